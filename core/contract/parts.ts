@@ -1,0 +1,69 @@
+import { z } from 'zod';
+import { Temporal } from 'temporal-polyfill';
+
+/** A ULID made by the caller, so that a repeated write is the same write. */
+export const ulidSchema = z
+  .string()
+  .regex(/^[0-7][0-9A-HJKMNP-TV-Z]{25}$/, 'must be a ULID: 26 characters, digits and capital letters, first character 0 to 7');
+
+/** A calendar date without a time zone, so that no zone shifts a visit to another day. */
+export const plainDateSchema = z
+  .string()
+  .refine(isPlainDate, 'must be a real calendar date written YYYY-MM-DD, from 1900 to 2199')
+  .meta({ format: 'date' });
+
+function isPlainDate(text: string): boolean {
+  if (!/^(19|20|21)\d\d-\d\d-\d\d$/.test(text)) return false;
+  try {
+    Temporal.PlainDate.from(text, { overflow: 'reject' });
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/** Local clock time at the property, 24 hours, HH:MM. */
+export const clockTimeSchema = z.string().regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'must be a time from 00:00 to 23:59 written HH:MM');
+
+/** A day of the year without a year, MM-DD. */
+export const monthDaySchema = z
+  .string()
+  .regex(/^(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01])$/, 'must be a day of the year written MM-DD');
+
+/** A moment, ISO 8601 in UTC. */
+export const instantSchema = z.string().regex(/^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d+)?Z$/, 'must be a moment in UTC written 2026-01-31T17:05:00Z');
+
+/** One line of text, trimmed. */
+export const lineSchema = (max = 200) =>
+  z
+    .string()
+    .max(max, `must be at most ${max} characters`)
+    .refine((text) => !/[\u0000-\u0008\u000a-\u001f\u007f]/.test(text), 'must be one line without control characters')
+    .transform((text) => text.trim());
+/** One line of text that may not be empty. */
+export const nameSchema = (max = 200) =>
+  lineSchema(max).refine((text) => text.length > 0, 'must not be empty');
+/** Free text of several lines. */
+export const notesSchema = z
+  .string()
+  .max(8000, 'must be at most 8000 characters')
+  .refine((text) => !/[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f]/.test(text), 'must not hold control characters');
+
+/** ISO weekday: 1 Monday … 7 Sunday. */
+export const weekdaySchema = z.int().min(1).max(7);
+export const weekdaysSchema = z
+  .array(weekdaySchema)
+  .max(7)
+  .refine((days) => new Set(days).size === days.length, 'must not name a weekday twice');
+
+/** Which part of a long list is wanted. */
+export const pageFields = {
+  limit: z.int().min(1).max(500).default(100),
+  offset: z.int().min(0).max(10_000_000).default(0),
+};
+
+/** What may change in a book; reads name what they show, writes what they touch, and screens re-read on a match. */
+export const TOPICS = ['client', 'property', 'program', 'visit', 'ledger', 'people', 'rules', 'weather', 'settings', 'book'] as const;
+export type Topic = (typeof TOPICS)[number];
+
+export const bytesBase64Schema = z.base64('must be base64').max(128 * 1024 * 1024);
