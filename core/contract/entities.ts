@@ -345,3 +345,6 @@ export const thumbRuleSchema = z.object({
   note: lineSchema(200).default(''),
 });
 export type ThumbRule = z.infer<typeof thumbRuleSchema>;
+
+/** A figure that may not be known. */
+export const nullableNumber = z.number().nullable();

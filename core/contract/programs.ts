@@ -1,0 +1,235 @@
+import { z } from 'zod';
+import { defineRequest } from './define-request.ts';
+import { lineSchema, plainDateSchema, ulidSchema } from './parts.ts';
+import { programRevisionSchema, programSettingsSchema, nullableNumber } from './entities.ts';
+
+const minuteOfDay = z.number();
+
+export const breachSchema = z.object({
+  code: z.enum(['forbidden-day', 'date-parity', 'forbidden-hours', 'too-many-days', 'no-watering']),
+  date: z.string(),
+  zoneId: ulidSchema,
+  startMinute: minuteOfDay,
+  sentence: z.string(),
+});
+
+export const waterWeekSchema = z.object({
+  weekStart: plainDateSchema,
+  days: z.array(z.object({
+    date: plainDateSchema,
+    weekday: z.int(),
+    blocks: z.array(z.object({
+      zoneId: ulidSchema, station: z.int(), zoneName: z.string(), programName: z.string(),
+      /** Minutes from local midnight of this date; a run may end after 1440. */
+      startMinute: minuteOfDay, runMinutes: z.number(), cycle: z.int(), soakAfterMinutes: z.number(),
+    })),
+    forbidden: z.array(z.object({ fromMinute: minuteOfDay, toMinute: minuteOfDay })),
+    forbiddenAllDay: z.boolean(),
+    sunriseMinute: nullableNumber,
+  })),
+  totals: z.array(z.object({ zoneId: ulidSchema, station: z.int(), zoneName: z.string(), minutesPerWeek: z.number(), runsPerWeek: z.int(), gallonsPerWeek: nullableNumber })),
+  breaches: z.array(breachSchema),
+});
+export type WaterWeek = z.infer<typeof waterWeekSchema>;
+
+export const programRevise = defineRequest({
+  name: 'program.revise',
+  kind: 'write',
+  title: 'Makes a new dated revision of a program, or a new program on a controller. (A technician\'s change on site goes through visit.record, which also writes the ledger.)',
+  topics: ['program'],
+  input: z.object({
+    writeId: ulidSchema,
+    programId: ulidSchema,
+    revisionId: ulidSchema,
+    /** Needed for a new program. */
+    controllerId: ulidSchema.nullable().default(null),
+    name: lineSchema(40).default(''),
+    effectiveDate: plainDateSchema,
+    settings: programSettingsSchema,
+    madeBy: lineSchema(120).default('office'),
+    reason: lineSchema(300).default(''),
+  }),
+  output: z.object({ revision: programRevisionSchema }),
+});
+
+export const programHistory = defineRequest({
+  name: 'program.history',
+  kind: 'read',
+  title: 'All revisions of a program, newest first.',
+  topics: ['program'],
+  input: z.object({ programId: ulidSchema }),
+  output: z.object({ programName: z.string(), revisions: z.array(programRevisionSchema) }),
+});
+
+export const programWeek = defineRequest({
+  name: 'program.week',
+  kind: 'read',
+  title: 'The exact runs of one week at a property, with what a restriction forbids and every breach.',
+  topics: ['program', 'property', 'rules'],
+  input: z.object({
+    propertyId: ulidSchema,
+    /** Any day of the wanted week (weeks start on Monday); today when left out. */
+    date: plainDateSchema.optional(),
+    /** Settings to draw in place of what is in force: a proposal. */
+    instead: z.array(z.object({ programId: ulidSchema, name: z.string().max(40).default(''), controllerId: ulidSchema.nullable().default(null), settings: programSettingsSchema })).max(20).default([]),
+  }),
+  output: waterWeekSchema,
+});
+
+// ---- water science ------------------------------------------------------------
+export const agronomyEto = defineRequest({
+  name: 'agronomy.eto',
+  kind: 'read',
+  title: 'Reference evapotranspiration of one day from the weather that is known, with every intermediate value.',
+  topics: [],
+  input: z.object({
+    latitudeDeg: z.number(), elevationM: z.number(), date: plainDateSchema, tmaxC: z.number(), tminC: z.number(),
+    rhMaxPct: z.number().optional(), rhMinPct: z.number().optional(), rhMeanPct: z.number().optional(), tdewC: z.number().optional(),
+    windMps: z.number().optional(), windHeightM: z.number().optional(), solarMjM2: z.number().optional(), sunshineHours: z.number().optional(),
+    reference: z.enum(['short', 'tall']).optional(),
+  }),
+  output: z.object({
+    etoMm: z.number(),
+    method: z.string(),
+    steps: z.array(z.object({ name: z.string(), symbol: z.string(), value: z.number(), unit: z.string(), how: z.string() })),
+  }),
+});
+
+export const zoneAudit = defineRequest({
+  name: 'zone.audit',
+  kind: 'read',
+  title: 'Precipitation rate and uniformity from catch cans. (Recording it is a ledger entry of kind zone-audit.)',
+  topics: [],
+  input: z.object({
+    volumesMl: z.array(z.number()).min(4, 'must hold at least 4 cans').max(400),
+    throatAreaIn2: z.number(),
+    runMinutes: z.number(),
+  }),
+  output: z.object({
+    precipitationRateInPerHour: z.number(), distributionUniformity: z.number(), meanMl: z.number(), lowQuarterMeanMl: z.number(),
+    schedulingMultiplier: z.number(), /** Depth in each can, in, in the order given. */ depthsInches: z.array(z.number()), findings: z.array(z.string()),
+  }),
+});
+
+export const reasonSchema = z.object({ code: z.string(), sentence: z.string() });
+export const guessSchema = z.object({ field: z.string(), label: z.string(), used: z.string(), range: z.string(), /** Share by which the run minutes may move. */ effectShare: z.number(), measurement: z.string() });
+
+/** One zone's row in a review. Minutes are those at 100 % unless the name says otherwise. */
+export const reviewRowSchema = z.object({
+  zoneId: ulidSchema, controllerId: ulidSchema, station: z.int(), zoneName: z.string(),
+  plantKind: z.string(), emissionDevice: z.string(), soil: z.string(), betweenHouses: z.boolean(),
+  now: z.object({ programNames: z.array(z.string()), runMinutes: z.number(), daysPerWeek: z.number(), minutesPerWeek: z.number(), inchesPerWeek: nullableNumber, gallonsPerWeek: nullableNumber }),
+  advice: z.object({ runMinutes: z.number(), lowerMinutes: z.number(), upperMinutes: z.number(), daysPerWeek: z.number(), minutesPerWeek: z.number(), inchesPerWeek: nullableNumber, gallonsPerWeek: nullableNumber, cycles: z.int(), cycleMinutes: nullableNumber, soakMinutes: nullableNumber }),
+  thumb: z.object({ minutesFrom: z.number(), minutesTo: z.number(), note: z.string(), differs: z.boolean() }).nullable(),
+  needInchesPerWeek: z.number(),
+  precipitationRateInPerHour: z.number(),
+  prHow: z.string(),
+  distributionUniformity: z.number(),
+  reasons: z.array(reasonSchema),
+  guesses: z.array(guessSchema),
+  bestMeasurement: z.string().nullable(),
+});
+export type ReviewRow = z.infer<typeof reviewRowSchema>;
+
+/** A program the recommender would set: settings for an existing program, or for a new one (ids made by the caller on accept). */
+export const proposedProgramSchema = z.object({
+  programId: ulidSchema.nullable(), controllerId: ulidSchema, name: z.string(), settings: programSettingsSchema,
+});
+
+export const programRecommend = defineRequest({
+  name: 'program.recommend',
+  kind: 'read',
+  title: 'The program the physics would set at a property in a month, inside its watering restriction.',
+  topics: ['program', 'property', 'rules', 'weather', 'settings'],
+  input: z.object({ propertyId: ulidSchema, month: z.int().min(1).max(12) }),
+  output: z.object({
+    programs: z.array(proposedProgramSchema),
+    findings: z.array(reasonSchema),
+    weather: z.object({ stationName: z.string(), etoInchesPerMonth: z.number(), rainInchesPerMonth: z.number(), effectiveRainInchesPerMonth: z.number(), method: z.string(), isGuess: z.boolean() }),
+    week: waterWeekSchema,
+    /** Seasonal percentage by month against this month as the base, January first. */
+    seasonalTable: z.array(z.object({ month: z.int(), percent: z.int(), unclampedPercent: z.number(), etoInches: z.number(), rainInches: z.number(), zoneMinutes: z.array(z.object({ zoneId: ulidSchema, runMinutes: z.number() })) })),
+  }),
+});
+
+export const programReview = defineRequest({
+  name: 'program.review',
+  kind: 'read',
+  title: 'Current program against the recommended one, per zone, with reasons and the estimated gallons a week now and then.',
+  topics: ['program', 'property', 'rules', 'weather', 'settings'],
+  input: z.object({ propertyId: ulidSchema, month: z.int().min(1).max(12), onDate: plainDateSchema.optional() }),
+  output: z.object({
+    rows: z.array(reviewRowSchema),
+    proposed: z.array(proposedProgramSchema),
+    weekNow: waterWeekSchema,
+    weekThen: waterWeekSchema,
+    findings: z.array(reasonSchema),
+    weather: z.object({ stationName: z.string(), etoInchesPerMonth: z.number(), rainInchesPerMonth: z.number(), effectiveRainInchesPerMonth: z.number(), method: z.string(), isGuess: z.boolean() }),
+    gallonsPerWeekNow: nullableNumber,
+    gallonsPerWeekThen: nullableNumber,
+    seasonalTable: z.array(z.object({ month: z.int(), percent: z.int(), unclampedPercent: z.number(), etoInches: z.number(), rainInches: z.number(), zoneMinutes: z.array(z.object({ zoneId: ulidSchema, runMinutes: z.number() })) })),
+  }),
+});
+
+export const programReviewAll = defineRequest({
+  name: 'program.reviewAll',
+  kind: 'job',
+  title: 'Reviews every property\'s program for a month, the furthest from need first.',
+  topics: ['program', 'property', 'rules', 'weather', 'settings'],
+  input: z.object({ month: z.int().min(1).max(12), routeId: ulidSchema.nullable().default(null), limit: z.int().min(1).max(10_000).default(500) }),
+  output: z.object({
+    reviewed: z.int(),
+    notReviewed: z.array(z.object({ propertyId: ulidSchema, street: z.string(), why: z.string() })),
+    notReviewedTotal: z.int(),
+    rows: z.array(z.object({
+      propertyId: ulidSchema, clientName: z.string(), street: z.string(), zones: z.int(),
+      gallonsPerWeekNow: nullableNumber, gallonsPerWeekThen: nullableNumber,
+      minutesPerWeekNow: z.number(), minutesPerWeekThen: z.number(),
+      /** Σ|now − advice| inches weighted by area over need: 0 = as advised. */
+      distanceFromNeed: z.number(), breaches: z.int(), guesses: z.int(), worst: z.string(),
+    })),
+    gallonsPerWeekNow: z.number(), gallonsPerWeekThen: z.number(),
+  }),
+});
+
+export const programAccept = defineRequest({
+  name: 'program.accept',
+  kind: 'write',
+  title: 'Turns chosen rows of a review into new program revisions and ledger entries.',
+  topics: ['program', 'ledger', 'visit', 'property'],
+  input: z.object({
+    writeId: ulidSchema,
+    propertyId: ulidSchema,
+    technicianId: ulidSchema.nullable().default(null),
+    visitId: ulidSchema.nullable().default(null),
+    doneOn: plainDateSchema,
+    /** One per program changed; ids made by the caller. */
+    programs: z.array(z.object({
+      programId: ulidSchema, revisionId: ulidSchema, entryId: ulidSchema,
+      /** For a program that does not exist yet. */
+      controllerId: ulidSchema.nullable().default(null), name: lineSchema(40).default(''),
+      settings: programSettingsSchema,
+    })).min(1).max(20),
+    reason: lineSchema(300).default('review accepted'),
+  }),
+  output: z.object({ revisionIds: z.array(ulidSchema), entryIds: z.array(ulidSchema) }),
+});
+
+export const zoneTrace = defineRequest({
+  name: 'zone.trace',
+  kind: 'read',
+  title: 'A zone\'s soil moisture by day: rain, irrigation by the program in force, evapotranspiration and the refill point.',
+  topics: ['program', 'property', 'weather'],
+  input: z.object({
+    zoneId: ulidSchema, fromDate: plainDateSchema, toDate: plainDateSchema,
+    /** 'in-force' = the revisions as dated; 'advice' = the recommended program of each month. */
+    programs: z.enum(['in-force', 'advice']).default('in-force'),
+  }),
+  output: z.object({
+    zoneName: z.string(), availableWaterInches: z.number(), allowedDepletionInches: z.number(),
+    weather: z.object({ stationName: z.string(), method: z.string(), isGuess: z.boolean() }),
+    days: z.array(z.object({ date: plainDateSchema, depletionInches: z.number(), etInches: z.number(), rainInches: z.number(), irrigationInches: z.number(), drainageInches: z.number() })),
+    totals: z.object({ etInches: z.number(), rainInches: z.number(), irrigationInches: z.number(), drainageInches: z.number(), storeChangeInches: z.number(), daysBelowRefill: z.int() }),
+  }),
+});
+
