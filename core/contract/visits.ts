@@ -83,6 +83,8 @@ export const visitRowSchema = visitSchema.extend({
   latitudeDeg: z.number().nullable(),
   longitudeDeg: z.number().nullable(),
   technicianName: z.string().nullable(),
+  /** The property's route, so that a calendar can show one route. */
+  routeId: ulidSchema.nullable().optional(),
 });
 export type VisitRow = z.infer<typeof visitRowSchema>;
 
