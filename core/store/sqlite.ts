@@ -115,3 +115,15 @@ export function lockBook(bookPath: string): { release(): void } {
   }
   return { release: () => lock.close() };
 }
+
+/** SQLite's own integrity and foreign-key checks: findings as sentences, empty when clean. */
+export function fileFindings(connection: Connection): string[] {
+  const findings: string[] = [];
+  for (const row of connection.raw.pragma('integrity_check') as { integrity_check: string }[]) {
+    if (row.integrity_check !== 'ok') findings.push(`The file is damaged: ${row.integrity_check}.`);
+  }
+  for (const row of connection.raw.pragma('foreign_key_check') as { table: string; rowid: number | null; parent: string }[]) {
+    findings.push(`A row of ${row.table} (row ${row.rowid ?? 'without number'}) points at a ${row.parent} that does not exist.`);
+  }
+  return findings;
+}

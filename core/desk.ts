@@ -1,0 +1,231 @@
+import { createHash } from 'node:crypto';
+import { existsSync } from 'node:fs';
+import { resolve } from 'node:path';
+import { Worker } from 'node:worker_threads';
+import { Temporal } from 'temporal-polyfill';
+import type { z } from 'zod';
+import { findRequest } from './contract/index.ts';
+import type { Progress, Reply } from './contract/define-request.ts';
+import { ulidSchema, type Topic } from './contract/parts.ts';
+import type { Context } from './context.ts';
+import { BookError, toFailure, type Failure } from './errors.ts';
+import { handlers } from './handlers.ts';
+import { openForReading, openForWriting } from './store/migrate.ts';
+import { inTransaction, lockBook, type Connection } from './store/sqlite.ts';
+import { readSettings } from './store/setting-queries.ts';
+import { findWrite, keepWrite } from './store/write-log.ts';
+import { restoreBook } from './book/restore.ts';
+
+export interface CallOptions {
+  signal?: AbortSignal;
+  onProgress?: (progress: Progress) => void;
+}
+
+/** One open book, ready to serve every request of the contract. All hosts use this and nothing else of core. */
+export interface Desk {
+  call(name: string, input: unknown, options?: CallOptions): Promise<Reply>;
+  /** Called after every change with the topics it touched. Returns the way to stop listening. */
+  onChange(listener: (topics: Topic[]) => void): () => void;
+  readonly bookPath: string;
+  close(): Promise<void>;
+}
+
+export interface DeskOptions {
+  bookPath: string;
+  /** 'read' takes no lock and refuses writes: for a look from the command line while the app has the book open. */
+  access?: 'read' | 'write';
+  /** Make the book where there is none. */
+  create?: boolean;
+  /** The company's date, for demo and tests. */
+  today?: () => string;
+  /** Where causes of internal faults go; never shown to users. */
+  log?: (text: string) => void;
+}
+
+/** Opens a book. Throws BookError with a sentence for every way in which it cannot be opened; nothing is changed then. */
+export async function openDesk(options: DeskOptions): Promise<Desk> {
+  const bookPath = resolve(options.bookPath);
+  const access = options.access ?? 'write';
+  const log = options.log ?? ((text) => console.error(text));
+  if (access === 'write' && !existsSync(bookPath) && !options.create) throw new BookError('not-found', `There is no book at ${bookPath}.`, 'book');
+
+  let lock: { release(): void } | null = null;
+  let writer: Connection | null = null;
+  let reader: Connection;
+  const open = async () => {
+    writer = access === 'write' ? await openForWriting(bookPath, options.create ?? false) : null;
+    try {
+      // Reads have their own connection, so that they never wait for a write or a job.
+      reader = await openForReading(bookPath);
+    } catch (error) {
+      await writer?.close();
+      throw error;
+    }
+  };
+  try {
+    if (access === 'write') lock = lockBook(bookPath);
+    await open();
+  } catch (error) {
+    lock?.release();
+    throw asBookError(error, log);
+  }
+
+  const listeners = new Set<(topics: Topic[]) => void>();
+  const announce = (topics: readonly Topic[]) => {
+    if (topics.length > 0) for (const listener of listeners) listener([...topics]);
+  };
+  const jobs = new Set<Worker>();
+  // Writes and book-changing jobs run strictly one after another.
+  let lastWrite: Promise<unknown> = Promise.resolve();
+  const oneAtATime = <T>(work: () => Promise<T>): Promise<T> => {
+    const mine = lastWrite.then(work, work);
+    lastWrite = mine.catch(() => undefined);
+    return mine;
+  };
+
+  let timeZone: string | null = null;
+  const context = async (db: Context['db']): Promise<Context> => {
+    timeZone ??= (await readSettings(reader.db)).timeZone;
+    return { db, today: options.today?.() ?? Temporal.Now.plainDateISO(timeZone).toString(), now: new Date().toISOString(), bookPath };
+  };
+
+  async function serve(name: string, input: unknown, callOptions: CallOptions): Promise<unknown> {
+    const definition = findRequest(name);
+    if (!definition) throw new BookError('unknown-request', `There is no request named “${String(name).slice(0, 80)}”. List them with: valvebook requests`, 'name');
+    const parsed = parseInput(definition.input, input);
+    if (definition.kind === 'read') {
+      return (handlers as any)[name](await context(reader.db), parsed);
+    }
+    if (writer === null && (definition.kind === 'write' || definition.changesBook)) {
+      throw new BookError('conflict', 'This book was opened for reading only, so nothing can be changed.');
+    }
+    if (definition.kind === 'write') {
+      const { writeId } = parsed as { writeId: string };
+      const inputHash = createHash('sha256').update(JSON.stringify([name, parsed])).digest('base64');
+      const { result, repeated } = await oneAtATime(() =>
+        inTransaction(writer!, async (db) => {
+          const before = await findWrite(db, writeId);
+          if (before) {
+            if (before.inputHash !== inputHash) throw new BookError('conflict', 'This write id was already used for a different change. Make a new id for every change.', 'writeId');
+            return { result: JSON.parse(before.result) as unknown, repeated: true };
+          }
+          const context_ = await context(db);
+          const result = await (handlers as any)[name](context_, parsed);
+          await keepWrite(db, { writeId, request: name, inputHash, result: JSON.stringify(result), at: context_.now });
+          return { result: result as unknown, repeated: false };
+        }),
+      );
+      if (!repeated) {
+        if (definition.topics.includes('settings')) timeZone = null;
+        announce(definition.topics);
+      }
+      return result;
+    }
+    const run = () => (name === 'book.restore' ? restore((parsed as { fromPath: string }).fromPath) : runJob(name, parsed, callOptions));
+    if (!definition.changesBook) return run();
+    const result = await oneAtATime(run);
+    timeZone = null;
+    announce(definition.topics);
+    return result;
+  }
+
+  async function restore(fromPath: string): Promise<unknown> {
+    if (jobs.size > 0) throw new BookError('conflict', 'Another long task is still using the book. Wait for it or cancel it, then restore again.');
+    await reader.close();
+    await writer?.close();
+    try {
+      return await restoreBook({ bookPath, fromPath });
+    } finally {
+      await open();
+    }
+  }
+
+  async function runJob(name: string, input: unknown, { signal, onProgress }: CallOptions): Promise<unknown> {
+    if (signal?.aborted) throw new BookError('cancelled', 'Cancelled before it began. Nothing was changed.');
+    const cancelFlag = new Int32Array(new SharedArrayBuffer(4));
+    const today = (await context(reader.db)).today;
+    return new Promise((resolvePromise, reject) => {
+      const worker = new Worker(jobWorkerUrl(), { workerData: { bookPath, name, input, today, access, cancelFlag } });
+      jobs.add(worker);
+      const cancel = () => Atomics.store(cancelFlag, 0, 1);
+      signal?.addEventListener('abort', cancel, { once: true });
+      let settled = false;
+      const finish = (act: () => void) => {
+        if (settled) return;
+        settled = true;
+        signal?.removeEventListener('abort', cancel);
+        jobs.delete(worker);
+        act();
+      };
+      worker.on('message', (message: { progress?: Progress; result?: unknown; failure?: Failure; cause?: string }) => {
+        if (message.progress) onProgress?.(message.progress);
+        else if (message.failure) {
+          if (message.cause) log(message.cause);
+          const { code, message: text, field } = message.failure;
+          finish(() => reject(new BookError(code, text, field)));
+        } else finish(() => resolvePromise(message.result));
+      });
+      worker.on('error', (error) => finish(() => reject(error)));
+      worker.on('exit', () => finish(() => reject(new BookError('internal', 'The task stopped before it was done. Nothing was changed.'))));
+    });
+  }
+
+  let closed = false;
+  return {
+    bookPath,
+    async call(name, input, callOptions = {}) {
+      try {
+        if (closed) throw new BookError('conflict', 'The book has been closed.');
+        return { ok: true, data: await serve(name, input, callOptions) };
+      } catch (error) {
+        return { ok: false, error: asFailure(error, log) };
+      }
+    },
+    onChange(listener) {
+      listeners.add(listener);
+      return () => listeners.delete(listener);
+    },
+    async close() {
+      if (closed) return;
+      closed = true;
+      await lastWrite;
+      await Promise.all([...jobs].map((worker) => worker.terminate()));
+      await reader.close();
+      await writer?.close();
+      lock?.release();
+    },
+  };
+}
+
+/** Checks an input against its schema; the first finding becomes a sentence with the field it belongs to. */
+export function parseInput(schema: z.ZodType, input: unknown): unknown {
+  const outcome = schema.safeParse(input ?? {});
+  if (outcome.success) return outcome.data;
+  const issue = outcome.error.issues[0]!;
+  const field = issue.path.map(String).join('.');
+  const more = outcome.error.issues.length - 1;
+  const where = field === '' ? 'The input' : `“${field}”`;
+  const what = issue.message.charAt(0).toLowerCase() + issue.message.slice(1);
+  const text = /^(must|may)\b/.test(what) ? `${where} ${what}` : `${where} is not right: ${what}`;
+  throw new BookError('bad-input', `${text}.${more > 0 ? ` (And ${more} more.)` : ''}`, field === '' ? undefined : field);
+}
+
+/** True for text that may be used as an id. */
+export const isUlid = (text: string): boolean => ulidSchema.safeParse(text).success;
+
+// Packaged builds put the bundled worker beside the bundled main; a checkout runs the source.
+function jobWorkerUrl(): URL {
+  return import.meta.url.endsWith('.ts') ? new URL('./job-worker.ts', import.meta.url) : new URL('./job-worker.js', import.meta.url);
+}
+
+function asFailure(error: unknown, log: (text: string) => void): Failure {
+  const failure = toFailure(error);
+  if (failure.code === 'internal') log(`internal fault: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}`);
+  return failure;
+}
+
+function asBookError(error: unknown, log: (text: string) => void): BookError {
+  if (error instanceof BookError) return error;
+  const failure = asFailure(error, log);
+  return new BookError(failure.code, failure.message, failure.field ?? 'book', { cause: error });
+}

@@ -1,0 +1,45 @@
+import { parentPort, workerData } from 'node:worker_threads';
+import type { JobContext } from './context.ts';
+import { BookError, toFailure } from './errors.ts';
+import { jobHandlers } from './handlers.ts';
+import { openForReading } from './store/migrate.ts';
+import { connect, fileFindings, inTransaction } from './store/sqlite.ts';
+
+// A job's own thread: its own connection, progress out, a shared flag in for cancelling.
+
+const { bookPath, name, input, today, access, cancelFlag } = workerData as { bookPath: string; name: string; input: unknown; today: string; access: 'read' | 'write'; cancelFlag: Int32Array };
+const PROGRESS_EVERY_MS = 80;
+let lastProgressAt = 0;
+
+try {
+  const connection = access === 'write' ? connect(bookPath, 'write') : await openForReading(bookPath);
+  try {
+    const context: JobContext = {
+      db: connection.db,
+      today,
+      now: new Date().toISOString(),
+      bookPath,
+      progress(done, total, label) {
+        const at = Date.now();
+        if (at - lastProgressAt < PROGRESS_EVERY_MS && done !== total) return;
+        lastProgressAt = at;
+        parentPort!.postMessage({ progress: { done, total, label } });
+      },
+      checkCancelled() {
+        if (Atomics.load(cancelFlag, 0) === 1) throw new BookError('cancelled', 'Cancelled. Nothing was changed.');
+      },
+      transaction: (work) => inTransaction(connection, work),
+      async copyBookTo(path) {
+        await connection.raw.backup(path);
+      },
+      fileFindings: () => fileFindings(connection),
+    };
+    const result = await (jobHandlers as any)[name](context, input);
+    parentPort!.postMessage({ result });
+  } finally {
+    await connection.close();
+  }
+} catch (error) {
+  const failure = toFailure(error);
+  parentPort!.postMessage({ failure, cause: failure.code === 'internal' ? String(error instanceof Error ? error.stack : error) : undefined });
+}

@@ -1,0 +1,1 @@
+export { projectBackflow, projectSeasons, projectSensors } from '../store/projections.ts';
