@@ -1,0 +1,62 @@
+import { Temporal } from 'temporal-polyfill';
+
+// Plain ISO dates (YYYY-MM-DD) and clock times (HH:MM) as text: they sort as they are, and no time zone moves them.
+
+/** The date so many days later (or earlier). */
+export function addDays(date: string, days: number): string {
+  return Temporal.PlainDate.from(date).add({ days }).toString();
+}
+
+/** The date so many months later; a day that month lacks becomes its last day. */
+export function addMonths(date: string, months: number): string {
+  return Temporal.PlainDate.from(date).add({ months }).toString();
+}
+
+/** Whole days from one date to another; negative when `to` is earlier. */
+export function daysBetween(from: string, to: string): number {
+  return Temporal.PlainDate.from(from).until(Temporal.PlainDate.from(to), { largestUnit: 'day' }).days;
+}
+
+/** ISO weekday: 1 Monday … 7 Sunday. */
+export function weekdayOf(date: string): number {
+  return Temporal.PlainDate.from(date).dayOfWeek;
+}
+
+/** The Monday of the week a date is in. */
+export function weekStartOf(date: string): string {
+  return addDays(date, 1 - weekdayOf(date));
+}
+
+/** Day of the year from 1. */
+export function dayOfYear(date: string): number {
+  return Temporal.PlainDate.from(date).dayOfYear;
+}
+
+/** 365 or 366. */
+export function daysInYear(year: number): number {
+  return Temporal.PlainDate.from({ year, month: 1, day: 1 }).daysInYear;
+}
+
+/** Every date from one to another, both included. */
+export function datesFrom(from: string, to: string): string[] {
+  const dates: string[] = [];
+  for (let date = from; date <= to; date = addDays(date, 1)) dates.push(date);
+  return dates;
+}
+
+/** Today in a time zone (the machine's when none is given). */
+export function todayIn(timeZone?: string): string {
+  return Temporal.Now.plainDateISO(timeZone).toString();
+}
+
+/** Minutes since midnight of HH:MM. */
+export function minutesOfClock(clock: string): number {
+  const [hours = '0', minutes = '0'] = clock.split(':');
+  return Number(hours) * 60 + Number(minutes);
+}
+
+/** HH:MM of minutes since midnight; minutes past 24 h wrap into the next day. */
+export function clockOfMinutes(minutes: number): string {
+  const whole = ((Math.round(minutes) % 1440) + 1440) % 1440;
+  return `${String(Math.floor(whole / 60)).padStart(2, '0')}:${String(whole % 60).padStart(2, '0')}`;
+}

@@ -1,0 +1,128 @@
+import { Component, lazy, Suspense, useEffect } from 'react';
+import type { ReactNode } from 'react';
+import { I18nProvider } from 'react-aria-components';
+import { Button, ErrorNote, Menu } from './parts/index.ts';
+import { Toasts } from './parts/toasts.tsx';
+import { useRequest } from './state/use-request.ts';
+import { setTheme, useView } from './state/view.ts';
+import type { Desk, Theme } from './state/view.ts';
+import OfficeDesk from './office/office-desk.tsx';
+
+const FieldDesk = lazy(() => import('./field/field-desk.tsx'));
+const ReviewDesk = lazy(() => import('./review/review-desk.tsx'));
+const CompanyDesk = lazy(() => import('./company/company-desk.tsx'));
+const CalendarPage = lazy(() => import('./office/calendar/calendar-page.tsx'));
+const ImportPage = lazy(() => import('./office/import/import-page.tsx'));
+const ProgramsPage = lazy(() => import('./review/programs-page.tsx'));
+
+const DESK_LINKS: Array<{ desk: Desk; label: string; href: string }> = [
+  { desk: 'office', label: 'Office', href: '#/office' },
+  { desk: 'field', label: 'Field', href: '#/field' },
+  { desk: 'review', label: 'Review', href: '#/review' },
+  { desk: 'company', label: 'Company', href: '#/company' },
+];
+
+/** The shell: which desk, which page of it, and the messages. */
+export function App() {
+  const desk = useView((view) => view.desk);
+  const page = useView((view) => view.page);
+  useEffect(() => {
+    const name = DESK_LINKS.find((link) => link.desk === desk)?.label ?? 'Office';
+    document.title = `${name} · Valvebook`;
+  }, [desk]);
+  return (
+    <I18nProvider locale="en-US">
+      <a className="skip" href="#main" onClick={(event) => { event.preventDefault(); document.getElementById('main')?.focus(); }}>Skip to the page</a>
+      <TopBar desk={desk} page={page} />
+      <main id="main" className={`desk ${desk}`} tabIndex={-1}>
+        <Guard key={`${desk}/${page}`}>
+          <Suspense fallback={<p className="waiting" role="status">Opening…</p>}>
+            <Screen desk={desk} page={page} />
+          </Suspense>
+        </Guard>
+      </main>
+      <Toasts />
+    </I18nProvider>
+  );
+}
+
+function Screen({ desk, page }: { desk: Desk; page: string }) {
+  if (desk === 'field') return <FieldDesk />;
+  if (desk === 'review') return page === 'programs' ? <ProgramsPage /> : <ReviewDesk />;
+  if (desk === 'company') return <CompanyDesk />;
+  if (page === 'calendar') return <CalendarPage />;
+  if (page === 'import') return <ImportPage />;
+  return <OfficeDesk />;
+}
+
+const PAGES: Partial<Record<Desk, Array<{ label: string; href: string; pages: string[] }>>> = {
+  office: [
+    { label: 'Clients', href: '#/office', pages: ['', 'property', 'client'] },
+    { label: 'Today', href: '#/office/today', pages: ['today'] },
+    { label: 'Calendar', href: '#/office/calendar', pages: ['calendar'] },
+    { label: 'Import', href: '#/office/import', pages: ['import'] },
+  ],
+  review: [
+    { label: 'Season and work', href: '#/review', pages: [''] },
+    { label: 'Programs', href: '#/review/programs', pages: ['programs'] },
+  ],
+};
+
+function TopBar({ desk, page }: { desk: Desk; page: string }) {
+  const info = useRequest('book.info', {}).data;
+  const pages = PAGES[desk];
+  return (
+    <header className="top-bar">
+      <a className="brand" href="#/office" aria-label={`Valvebook, ${info?.companyName ?? 'the office'}`}>
+        <BrandMark /><span className="brand-name">Valvebook</span>
+      </a>
+      <nav className="desk-nav" aria-label="Desks">
+        {DESK_LINKS.map((link) => <a key={link.desk} href={link.href} aria-current={link.desk === desk ? 'true' : undefined}>{link.label}</a>)}
+      </nav>
+      {pages === undefined ? <span className="top-space" /> : (
+        <nav className="page-nav" aria-label="Pages of this desk">
+          {pages.map((item) => <a key={item.href} href={item.href} aria-current={item.pages.includes(page) ? 'page' : undefined}>{item.label}</a>)}
+        </nav>
+      )}
+      <span className="company-name" title={info?.path}>{info?.companyName ?? ''}</span>
+      <ThemeMenu />
+    </header>
+  );
+}
+
+const THEMES: Array<{ id: Theme; label: string }> = [{ id: 'auto', label: 'As this machine' }, { id: 'light', label: 'Light' }, { id: 'dark', label: 'Dark' }];
+
+function ThemeMenu() {
+  const theme = useView((view) => view.theme);
+  return (
+    <Menu
+      look="quiet"
+      ariaLabel={`Light or dark, now: ${THEMES.find((item) => item.id === theme)?.label ?? ''}`}
+      label={<svg className="icon solid" viewBox="0 0 16 16" width="16" height="16" aria-hidden="true"><circle cx="8" cy="8" r="6.2" fill="none" /><path d="M8 1.800a6.200 6.200 0 0 1 0 12.400z" fill="currentColor" /></svg>}
+      items={THEMES.map((item) => ({ id: item.id, label: item.id === theme ? `${item.label} ✓` : item.label, onAction: () => setTheme(item.id) }))}
+    />
+  );
+}
+
+function BrandMark() {
+  return (
+    <svg viewBox="0 0 32 32" width="26" height="26" aria-hidden="true" className="brand-mark">
+      <circle cx="16" cy="16" r="14" className="brand-lid" />
+      <path d="M16 2a14 14 0 0 1 0 28z" className="brand-half" />
+      <path d="M6.500 12.500h5.500l3 3.500-3 3.500H6.500z" className="brand-tag" />
+      <path d="M19 10v12M22.500 11.500v9M26 14v4" className="brand-ribs" />
+    </svg>
+  );
+}
+
+/** A fault in one screen leaves the others usable. */
+class Guard extends Component<{ children: ReactNode }, { failed: boolean }> {
+  override state = { failed: false };
+  static getDerivedStateFromError() {
+    return { failed: true };
+  }
+  override render() {
+    if (!this.state.failed) return this.props.children;
+    return <div className="page"><ErrorNote error="This screen stopped because of a fault of Valvebook's own. Nothing in the book was changed." action={<Button onPress={() => this.setState({ failed: false })}>Open it again</Button>} /></div>;
+  }
+}

@@ -1,0 +1,92 @@
+import type { ReactNode } from 'react';
+import type { DueKind } from '../../core/contract/clients.ts';
+import type { SeasonState, VisitKind, VisitState } from '../../core/contract/entities.ts';
+import { BackflowIcon, BatteryIcon, ClockIcon, DashIcon, DialIcon, DropIcon, FreezeIcon, RingIcon, SensorIcon, StartUpIcon, WalkIcon, WrenchIcon } from './icons.tsx';
+
+export const DUE_WORDS: Record<DueKind, string> = {
+  battery: 'Battery',
+  'sensor-check': 'Sensor check',
+  'backflow-test': 'Backflow test',
+  'start-up': 'Start-up',
+  winterization: 'Winterization',
+  'overdue-visit': 'Overdue visit',
+};
+const DUE_ICONS: Record<DueKind, () => ReactNode> = {
+  battery: BatteryIcon,
+  'sensor-check': SensorIcon,
+  'backflow-test': BackflowIcon,
+  'start-up': StartUpIcon,
+  winterization: FreezeIcon,
+  'overdue-visit': ClockIcon,
+};
+
+/** What is due: a shape and a word. `late` adds the word too; the colour only repeats it. */
+export function DueMark({ kind, late = false, iconOnly = false }: { kind: DueKind; late?: boolean; iconOnly?: boolean }) {
+  const Shape = DUE_ICONS[kind];
+  const tone = late || kind === 'overdue-visit' ? 'late' : 'due';
+  const words = late && kind !== 'overdue-visit' ? `${DUE_WORDS[kind]}, late` : DUE_WORDS[kind];
+  return (
+    <span className={`mark ${tone}${iconOnly ? ' icon-only' : ''}`} title={iconOnly ? words : undefined}>
+      <Shape />
+      <span className={iconOnly ? 'visually-hidden' : ''}>{words}</span>
+    </span>
+  );
+}
+
+export const SEASON_WORDS: Record<SeasonState, string> = {
+  'not-started': 'Not started',
+  running: 'Running',
+  winterized: 'Winterized',
+  'not-serviced': 'Not serviced',
+};
+const SEASON_ICONS: Record<SeasonState, () => ReactNode> = { 'not-started': RingIcon, running: DropIcon, winterized: FreezeIcon, 'not-serviced': DashIcon };
+
+/** Where a property stands in its season. */
+export function SeasonMark({ state }: { state: SeasonState }) {
+  const Shape = SEASON_ICONS[state];
+  return <span className={`mark season ${state}`}><Shape />{SEASON_WORDS[state]}</span>;
+}
+
+export const VISIT_WORDS: Record<VisitKind, string> = {
+  'start-up': 'Start-up',
+  winterization: 'Winterization',
+  'sensor-check': 'Sensor check',
+  'battery-swap': 'Battery swap',
+  'program-adjustment': 'Program adjustment',
+  repair: 'Repair',
+  'backflow-test': 'Backflow test',
+  'walk-through': 'Walk-through',
+};
+const VISIT_ICONS: Record<VisitKind, () => ReactNode> = {
+  'start-up': StartUpIcon,
+  winterization: FreezeIcon,
+  'sensor-check': SensorIcon,
+  'battery-swap': BatteryIcon,
+  'program-adjustment': DialIcon,
+  repair: WrenchIcon,
+  'backflow-test': BackflowIcon,
+  'walk-through': WalkIcon,
+};
+export const VISIT_STATE_WORDS: Record<VisitState, string> = { planned: 'Planned', done: 'Done', cancelled: 'Cancelled' };
+
+/** A kind of visit: its shape and its word. */
+export function VisitMark({ kind }: { kind: VisitKind }) {
+  const Shape = VISIT_ICONS[kind];
+  return <span className="mark plain"><Shape />{VISIT_WORDS[kind]}</span>;
+}
+
+/** A figure nobody measured: dashed underline and the word. */
+export function Guess({ children, known = 'guess', title }: { children: ReactNode; known?: 'measured' | 'chart' | 'guess'; title?: string }) {
+  if (known !== 'guess') return <span className="known" title={title}>{children}</span>;
+  return <span className="guess" title={title ?? 'A guess: nobody has measured this'}>{children}<span className="guess-word"> guess</span></span>;
+}
+
+/** A station's number on a tag, as it hangs on the valve; the tone is the zone's in every chart. */
+export function ZoneTag({ station, reclaimed = false }: { station: number; reclaimed?: boolean }) {
+  return <span className={`zone-tag ${zoneTone(station)}${reclaimed ? ' reclaimed' : ''}`}>{station}</span>;
+}
+
+/** The class of a zone's tone. */
+export function zoneTone(station: number): string {
+  return `tone-${((station - 1) % 8) + 1}`;
+}

@@ -1,0 +1,53 @@
+import { useEffect, useRef, useState } from 'react';
+import { dismissToast, undoLatest, UNDO_MS, useToasts } from '../state/toasts.ts';
+import type { Toast } from '../state/toasts.ts';
+import { Button, Kbd } from './button.tsx';
+import { CloseIcon, WarnIcon } from './icons.tsx';
+
+const isMac = /Mac|iP(hone|ad)/.test(navigator.platform);
+
+/** What was just done, with the way back. */
+export function Toasts() {
+  const toasts = useToasts((state) => state.toasts);
+  useEffect(() => {
+    const onKey = (event: KeyboardEvent) => {
+      if (event.key.toLowerCase() !== 'z' || event.shiftKey || event.altKey || !(event.ctrlKey || event.metaKey)) return;
+      // A text being typed has its own undo.
+      if (event.target instanceof HTMLElement && event.target.matches('input, textarea, [contenteditable]')) return;
+      if (undoLatest()) event.preventDefault();
+    };
+    window.addEventListener('keydown', onKey);
+    return () => window.removeEventListener('keydown', onKey);
+  }, []);
+  return (
+    <div className="toasts" role="region" aria-label="Messages">
+      <div aria-live="polite" aria-relevant="additions">
+        {toasts.map((item) => <OneToast key={item.id} item={item} />)}
+      </div>
+    </div>
+  );
+}
+
+function OneToast({ item }: { item: Toast }) {
+  const [held, setHeld] = useState(false);
+  const left = useRef(item.tone === 'error' ? UNDO_MS * 1.5 : item.undo === undefined ? 5000 : UNDO_MS);
+  useEffect(() => {
+    if (held) return undefined;
+    const started = Date.now();
+    const timer = setTimeout(() => dismissToast(item.id), left.current);
+    return () => {
+      clearTimeout(timer);
+      left.current = Math.max(1500, left.current - (Date.now() - started));
+    };
+  }, [held, item.id]);
+  return (
+    <div className={`toast ${item.tone}`} onMouseEnter={() => setHeld(true)} onMouseLeave={() => setHeld(false)} onFocus={() => setHeld(true)} onBlur={() => setHeld(false)}>
+      {item.tone === 'error' ? <WarnIcon /> : null}
+      <p>{item.text}</p>
+      {item.undo === undefined ? null : (
+        <Button onPress={() => { dismissToast(item.id); item.undo?.(); }}>Undo <Kbd>{isMac ? '⌘Z' : 'Ctrl Z'}</Kbd></Button>
+      )}
+      <Button look="quiet" className="icon-button" aria-label="Dismiss message" onPress={() => dismissToast(item.id)}><CloseIcon /></Button>
+    </div>
+  );
+}
