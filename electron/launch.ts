@@ -1,0 +1,134 @@
+import { spawn } from 'node:child_process';
+import { existsSync } from 'node:fs';
+import { constants } from 'node:os';
+import { parseArgs } from 'node:util';
+import { openDesk } from '../core/desk.ts';
+import { toFailure } from '../core/errors.ts';
+import { ensureBuilt } from './build.ts';
+import { makeDemo } from './demo.ts';
+import { findElectron, hasDisplay } from './electron-binary.ts';
+import { startLoopback } from './loopback.ts';
+import { defaultBook, demoBook, fromCallersFolder, projectRoot, rendererFolder, writeLog } from './places.ts';
+
+// npm start: picks the host and gets everything ready for it.
+
+const USAGE = `npm start -- [--demo] [--book FILE] [--port N] [--no-open]
+
+  --demo        opens the invented demo company; makes it the first time
+  --book FILE   the book to open (else VALVEBOOK_BOOK, else ~/Valvebook/company.valvebook); made where there is none
+  --port N      the port of the address in a browser (else any free one)
+  --no-open     prints the address and opens no browser
+  --browser     uses the browser even where Electron is there
+`;
+
+interface Choice {
+  demo: boolean;
+  bookPath: string;
+  port: number;
+  open: boolean;
+  browser: boolean;
+}
+
+function readArguments(args: string[]): Choice | string {
+  let values;
+  try {
+    values = parseArgs({
+      args,
+      options: {
+        demo: { type: 'boolean', default: false },
+        book: { type: 'string' },
+        port: { type: 'string', default: '0' },
+        'no-open': { type: 'boolean', default: false },
+        browser: { type: 'boolean', default: false },
+        help: { type: 'boolean', short: 'h', default: false },
+      },
+    }).values;
+  } catch (error) {
+    return `${error instanceof Error ? error.message : String(error)}\n\n${USAGE}`;
+  }
+  if (values.help) return USAGE;
+  const port = Number(values.port);
+  if (!Number.isInteger(port) || port < 0 || port > 65535) return `--port is a whole number from 0 to 65535.\n\n${USAGE}`;
+  const bookPath = values.book === undefined ? (values.demo ? demoBook() : defaultBook()) : fromCallersFolder(values.book);
+  return { demo: values.demo, bookPath, port, open: !values['no-open'], browser: values.browser };
+}
+
+async function start(choice: Choice): Promise<number> {
+  if (choice.demo && !existsSync(choice.bookPath)) {
+    console.log('Making the demo company …');
+    await makeDemo({ path: choice.bookPath });
+  }
+  const electron = choice.browser ? undefined : findElectron();
+  const display = hasDisplay();
+  await ensureBuilt({ shell: electron !== undefined && display, say: (text) => console.log(text) });
+  if (electron !== undefined && display) return await runElectron(electron, choice.bookPath);
+  if (choice.browser) console.log('Valvebook runs in your browser, as asked.');
+  else if (electron === undefined) console.log('Electron is not on this machine, so Valvebook runs in your browser.');
+  else console.log('There is no display here for Electron, so Valvebook runs in a browser.');
+  return await runLoopback(choice, display);
+}
+
+function runElectron(program: string, bookPath: string): Promise<number> {
+  return new Promise((resolve, reject) => {
+    const child = spawn(program, [projectRoot(), '--book', bookPath], { stdio: 'inherit' });
+    const relay = (signal: NodeJS.Signals) => void child.kill(signal);
+    for (const signal of ['SIGINT', 'SIGTERM'] as const) process.on(signal, relay);
+    child.on('error', reject);
+    child.on('exit', (code, signal) => resolve(code ?? 128 + (signal === null ? 1 : constants.signals[signal])));
+  });
+}
+
+async function runLoopback(choice: Choice, display: boolean): Promise<number> {
+  const desk = await openDesk({ bookPath: choice.bookPath, create: true, log: writeLog });
+  try {
+    const host = await startLoopback({ desk, rendererDir: rendererFolder(), port: choice.port });
+    const address = host.newAddress();
+    console.log(`Book: ${desk.bookPath}`);
+    console.log(`Open this address in a browser on this machine (it works once): ${address}`);
+    console.log(process.stdin.isTTY ? 'Press Enter for a new address, Ctrl-C to stop.' : 'Ctrl-C stops it.');
+    if (choice.open && display) openBrowser(address);
+    if (process.stdin.isTTY) process.stdin.on('data', () => console.log(host.newAddress())).unref();
+    await stopSignal();
+    await host.close();
+  } finally {
+    await desk.close();
+  }
+  return 0;
+}
+
+function stopSignal(): Promise<void> {
+  return new Promise((resolve) => {
+    // Kept on: npm, the bootstrap and the terminal may each pass the same Ctrl-C on.
+    for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.on(signal, () => resolve());
+  });
+}
+
+function openBrowser(address: string): void {
+  const [program, args] = process.platform === 'darwin'
+    ? ['open', [address]] as const
+    : process.platform === 'win32'
+      ? ['rundll32', ['url.dll,FileProtocolHandler', address]] as const
+      : ['xdg-open', [address]] as const;
+  const child = spawn(program, args, { stdio: 'ignore', detached: true });
+  // The address is printed; a machine without a browser to open loses nothing.
+  child.on('error', () => undefined);
+  child.unref();
+}
+
+if (import.meta.main) {
+  const choice = readArguments(process.argv.slice(2));
+  if (typeof choice === 'string') {
+    console.error(choice);
+    process.exitCode = choice === USAGE ? 0 : 2;
+  } else {
+    try {
+      process.exitCode = await start(choice);
+    } catch (error) {
+      const failure = toFailure(error);
+      // A fault of ours while starting has no window to show it in: the cause helps whoever reads the terminal.
+      if (failure.code === 'internal') console.error(error);
+      console.error(failure.message);
+      process.exitCode = 1;
+    }
+  }
+}

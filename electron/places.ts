@@ -1,0 +1,55 @@
+import { appendFileSync, mkdirSync, renameSync, statSync } from 'node:fs';
+import { homedir } from 'node:os';
+import path from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+// Where things are on this machine. Nothing here opens a book.
+
+const LOG_LIMIT = 2 * 1024 * 1024;
+
+/** The checkout, or the folder of a packaged app's files. */
+export function projectRoot(): string {
+  const here = path.dirname(fileURLToPath(import.meta.url));
+  // Source runs from electron/, the built shell from dist/electron/.
+  return path.basename(path.dirname(here)) === 'dist' ? path.resolve(here, '../..') : path.resolve(here, '..');
+}
+
+export function rendererFolder(): string {
+  return path.join(projectRoot(), 'dist', 'renderer');
+}
+
+/** The book that is opened when none is named: VALVEBOOK_BOOK, else the company's book in the home folder. */
+export function defaultBook(): string {
+  const named = process.env.VALVEBOOK_BOOK;
+  return named ? fromCallersFolder(named) : path.join(homedir(), 'Valvebook', 'company.valvebook');
+}
+
+/** The demo company's book: a stable place of its own, never the company's folder. */
+export function demoBook(): string {
+  return path.join(dataFolder(), 'demo.valvebook');
+}
+
+/** This user's folder for what programs keep. */
+export function dataFolder(): string {
+  if (process.platform === 'win32') return path.join(process.env.APPDATA ?? path.join(homedir(), 'AppData', 'Roaming'), 'Valvebook');
+  if (process.platform === 'darwin') return path.join(homedir(), 'Library', 'Application Support', 'Valvebook');
+  return path.join(process.env.XDG_DATA_HOME || path.join(homedir(), '.local', 'share'), 'valvebook');
+}
+
+/** npm runs scripts in the project's folder; a relative path means the folder the user is in. */
+export function fromCallersFolder(file: string): string {
+  return path.resolve(process.env.VALVEBOOK_CALLER_DIR ?? process.cwd(), file);
+}
+
+/** Keeps the cause of an internal fault where a developer can find it; never fails itself. */
+export function writeLog(text: string): void {
+  try {
+    const file = path.join(dataFolder(), 'valvebook.log');
+    mkdirSync(path.dirname(file), { recursive: true });
+    const size = statSync(file, { throwIfNoEntry: false })?.size ?? 0;
+    if (size > LOG_LIMIT) renameSync(file, `${file}.1`);
+    appendFileSync(file, `${new Date().toISOString()} ${text}\n`);
+  } catch {
+    // A log that cannot be written must not stop the work it would tell of.
+  }
+}
