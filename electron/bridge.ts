@@ -1,0 +1,17 @@
+import type { Progress, Reply, Topic } from '../core/contract/index.ts';
+
+// What crosses between the window and the main process, on the one channel there is.
+
+export const CHANNEL = 'valvebook';
+export const APP_SCHEME = 'app';
+export const APP_ORIGIN = 'app://valvebook';
+
+export type ToMain = { kind: 'call'; callId: string; name: string; input: unknown } | { kind: 'cancel'; callId: string };
+export type ToWindow = { kind: 'progress'; callId: string; progress: Progress } | { kind: 'changed'; topics: Topic[] };
+
+/** What the preload puts on the window as `valvebook`. Signals do not cross, so a call is cancelled by its number. */
+export interface Bridge {
+  call(name: string, input: unknown, callId: string, onProgress?: (progress: Progress) => void): Promise<Reply>;
+  cancel(callId: string): void;
+  onChange(listener: (topics: Topic[]) => void): () => void;
+}

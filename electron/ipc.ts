@@ -1,0 +1,68 @@
+import type { IpcMain, IpcMainInvokeEvent, WebContents } from 'electron';
+import type { CallOptions } from '../core/desk.ts';
+import type { Reply } from '../core/contract/index.ts';
+import { APP_ORIGIN, CHANNEL, type ToMain, type ToWindow } from './bridge.ts';
+
+interface Callee {
+  call(name: string, input: unknown, options: CallOptions): Promise<Reply>;
+}
+
+const REFUSED: Reply = { ok: false, error: { code: 'conflict', message: 'Only Valvebook\'s own window may ask for this.' } };
+const DONE: Reply = { ok: true, data: null };
+
+/** Serves every request on one channel, to our own window's top frame and to nobody else. */
+export function serveRequests(ipcMain: Pick<IpcMain, 'handle'>, callee: Callee, isOurWindow: (sender: WebContents) => boolean): void {
+  const running = new Map<string, AbortController>();
+  const watched = new WeakSet<WebContents>();
+
+  ipcMain.handle(CHANNEL, async (event: IpcMainInvokeEvent, message: unknown): Promise<Reply> => {
+    if (!isTrusted(event, isOurWindow)) return REFUSED;
+    if (!isToMain(message)) return { ok: false, error: { code: 'bad-input', message: 'The window sent something that is not a request.' } };
+    const sender = event.sender;
+    const key = `${sender.id}:${message.callId}`;
+    if (message.kind === 'cancel') {
+      running.get(key)?.abort();
+      return DONE;
+    }
+    if (!watched.has(sender)) {
+      watched.add(sender);
+      // A page that is gone has nobody to read the answer.
+      const abandon = () => {
+        for (const [name, controller] of running) if (name.startsWith(`${sender.id}:`)) controller.abort();
+      };
+      sender.on('destroyed', abandon);
+      sender.on('did-navigate', abandon);
+    }
+    const controller = new AbortController();
+    running.set(key, controller);
+    try {
+      return await callee.call(message.name, message.input, {
+        signal: controller.signal,
+        onProgress: (progress) => {
+          if (!sender.isDestroyed()) sender.send(CHANNEL, { kind: 'progress', callId: message.callId, progress } satisfies ToWindow);
+        },
+      });
+    } finally {
+      if (running.get(key) === controller) running.delete(key);
+    }
+  });
+}
+
+function isTrusted(event: IpcMainInvokeEvent, isOurWindow: (sender: WebContents) => boolean): boolean {
+  const frame = event.senderFrame;
+  // A frame that navigated away meanwhile is null; a frame inside the page is not the page.
+  if (frame === null || frame !== event.sender.mainFrame) return false;
+  return isAppAddress(frame.url) && isOurWindow(event.sender);
+}
+
+/** True for the app's own pages. URL.origin is "null" for schemes of one's own, so scheme and host are compared. */
+export function isAppAddress(address: string): boolean {
+  return URL.canParse(address) && `${new URL(address).protocol}//${new URL(address).host}` === APP_ORIGIN;
+}
+
+function isToMain(message: unknown): message is ToMain {
+  if (typeof message !== 'object' || message === null || !('kind' in message) || !('callId' in message)) return false;
+  if (typeof message.callId !== 'string' || message.callId.length > 64) return false;
+  if (message.kind === 'cancel') return true;
+  return message.kind === 'call' && 'name' in message && typeof message.name === 'string' && 'input' in message;
+}

@@ -1,0 +1,57 @@
+import { BrowserWindow, nativeTheme, type App, type Session, type WebContents } from 'electron';
+import { APP_ORIGIN } from './bridge.ts';
+import { isAppAddress } from './ipc.ts';
+
+/** The one window: a sandboxed page without Node, shown once it has something to show. */
+export function createWindow(options: { preload: string; developerTools: boolean }): BrowserWindow {
+  const window = new BrowserWindow({
+    width: 1440,
+    height: 900,
+    minWidth: 380,
+    minHeight: 560,
+    show: false,
+    title: 'Valvebook',
+    backgroundColor: nativeTheme.shouldUseDarkColors ? '#15191c' : '#fbfaf7',
+    webPreferences: {
+      preload: options.preload,
+      sandbox: true,
+      contextIsolation: true,
+      nodeIntegration: false,
+      nodeIntegrationInWorker: false,
+      nodeIntegrationInSubFrames: false,
+      webSecurity: true,
+      allowRunningInsecureContent: false,
+      webviewTag: false,
+      navigateOnDragDrop: false,
+      spellcheck: false,
+      devTools: options.developerTools,
+    },
+  });
+  window.once('ready-to-show', () => window.show());
+  void window.loadURL(`${APP_ORIGIN}/`);
+  return window;
+}
+
+/** Guards every page Electron ever makes, however it came to be: it stays on the app and opens nothing. */
+export function guardContents(app: Pick<App, 'on'>): void {
+  app.on('web-contents-created', (_event, contents: WebContents) => {
+    contents.setWindowOpenHandler(() => ({ action: 'deny' }));
+    contents.on('will-navigate', (event) => {
+      if (!isAppAddress(event.url)) event.preventDefault();
+    });
+    contents.on('will-frame-navigate', (event) => {
+      if (!isAppAddress(event.url)) event.preventDefault();
+    });
+    contents.on('will-redirect', (event) => {
+      if (!isAppAddress(event.url)) event.preventDefault();
+    });
+    contents.on('will-attach-webview', (event) => event.preventDefault());
+  });
+}
+
+/** No camera, place, device or notification is ever needed, so none is ever granted. */
+export function denyPermissions(session: Pick<Session, 'setPermissionRequestHandler' | 'setPermissionCheckHandler' | 'setDevicePermissionHandler'>): void {
+  session.setPermissionRequestHandler((_contents, _permission, callback) => callback(false));
+  session.setPermissionCheckHandler(() => false);
+  session.setDevicePermissionHandler(() => false);
+}
