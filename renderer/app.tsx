@@ -98,7 +98,7 @@ function ThemeMenu() {
     <Menu
       look="quiet"
       ariaLabel={`Light or dark, now: ${THEMES.find((item) => item.id === theme)?.label ?? ''}`}
-      label={<svg className="icon solid" viewBox="0 0 16 16" width="16" height="16" aria-hidden="true"><circle cx="8" cy="8" r="6.2" fill="none" /><path d="M8 1.800a6.200 6.200 0 0 1 0 12.400z" fill="currentColor" /></svg>}
+      label={<svg className="icon solid" viewBox="0 0 16 16" width="16" height="16" aria-hidden="true"><circle cx="8" cy="8" r="6.2" fill="none" /><path d="M8 1.8a6.2 6.2 0 0 1 0 12.4z" fill="currentColor" /></svg>}
       items={THEMES.map((item) => ({ id: item.id, label: item.id === theme ? `${item.label} ✓` : item.label, onAction: () => setTheme(item.id) }))}
     />
   );
@@ -109,8 +109,8 @@ function BrandMark() {
     <svg viewBox="0 0 32 32" width="26" height="26" aria-hidden="true" className="brand-mark">
       <circle cx="16" cy="16" r="14" className="brand-lid" />
       <path d="M16 2a14 14 0 0 1 0 28z" className="brand-half" />
-      <path d="M6.500 12.500h5.500l3 3.500-3 3.500H6.500z" className="brand-tag" />
-      <path d="M19 10v12M22.500 11.500v9M26 14v4" className="brand-ribs" />
+      <path d="M6.5 12.5h5.5l3 3.5-3 3.5H6.5z" className="brand-tag" />
+      <path d="M19 10v12M22.5 11.5v9M26 14v4" className="brand-ribs" />
     </svg>
   );
 }

@@ -1,0 +1,165 @@
+import { useId } from 'react';
+import type { ReactNode } from 'react';
+import { clockOfMinutes } from '../../core/dates.ts';
+import type { WaterWeek } from '../../core/contract/programs.ts';
+import { formatClock, formatCount, formatDay, formatMinutes, formatNumber, formatFigure, WEEKDAYS } from '../parts/format.ts';
+import { ChartWithTable } from '../parts/layout.tsx';
+import { ZoneTag, zoneTone } from '../parts/marks.tsx';
+import { useUnits } from '../state/use-settings.ts';
+import { unitLabel } from '../../core/units.ts';
+import { useWidth } from './use-width.ts';
+import { assignLanes, forbiddenSpells, hourStep, weekScale } from './water-week-layout.ts';
+import type { Block, WeekScale } from './water-week-layout.ts';
+import './charts.css';
+
+const LABEL = 62;
+const HEAD = 24;
+const GAP = 4;
+
+export interface WaterWeekChartProps {
+  week: WaterWeek;
+  title?: string;
+  /** Give two weeks the same scale to compare them. */
+  scale?: WeekScale;
+  /** This zone stands out, the others step back. */
+  zoneId?: string | null;
+  actions?: ReactNode;
+  /** Today's row is marked. */
+  today?: string;
+  legend?: boolean;
+}
+
+/** Seven days by the hours in use: a block where each zone runs, a thin line where it soaks, hatching where watering is forbidden. */
+export function WaterWeekChart({ week, title = 'Water week', scale, zoneId = null, actions, today, legend = true }: WaterWeekChartProps) {
+  const units = useUnits();
+  const hours = scale ?? weekScale([week]);
+  const minutes = week.totals.reduce((sum, total) => sum + total.minutesPerWeek, 0);
+  const known = week.totals.filter((total) => total.gallonsPerWeek !== null && total.minutesPerWeek > 0);
+  const gallons = known.reduce((sum, total) => sum + (total.gallonsPerWeek ?? 0), 0);
+  const running = week.totals.filter((total) => total.minutesPerWeek > 0);
+  const caption = running.length === 0
+    ? 'nothing runs this week'
+    : `${formatMinutes(minutes)} a week${known.length === 0 ? '' : `, about ${formatFigure('volume', gallons, units)} ${unitLabel('volume', units)}${known.length < running.length ? ` for ${known.length} of ${running.length} zones` : ''} (estimate)`}`;
+  const rows = week.days.flatMap((day) => day.blocks.map((block) => ({
+    day: formatDay(day.date),
+    zone: `${block.station} ${block.zoneName}`,
+    program: block.programName,
+    from: formatClock(clockOfMinutes(block.startMinute)),
+    to: formatClock(clockOfMinutes(block.startMinute + block.runMinutes)),
+    minutes: formatNumber(block.runMinutes, 1),
+  })));
+  return (
+    <ChartWithTable
+      title={title}
+      caption={caption}
+      actions={actions}
+      columns={[{ id: 'day', label: 'Day' }, { id: 'zone', label: 'Zone' }, { id: 'program', label: 'Program' }, { id: 'from', label: 'From', figure: true }, { id: 'to', label: 'To', figure: true }, { id: 'minutes', label: 'Minutes', figure: true }]}
+      rows={rows}
+    >
+      <WaterWeekDrawing week={week} scale={hours} zoneId={zoneId} label={`${title}: ${caption}`} {...(today === undefined ? {} : { today })} />
+      {legend && running.length > 0 ? (
+        <ul className="week-legend">
+          {running.map((total) => (
+            <li key={total.zoneId}><ZoneTag station={total.station} /> {total.zoneName} <span className="quiet">{formatMinutes(total.minutesPerWeek)}</span></li>
+          ))}
+        </ul>
+      ) : null}
+      {week.breaches.length === 0 ? null : (
+        <div className="week-breaches">
+          <p><strong>{formatCount(week.breaches.length)} {week.breaches.length === 1 ? 'run breaks' : 'runs break'} the watering restriction.</strong></p>
+          <ul>{week.breaches.slice(0, 3).map((breach, index) => <li key={index}>{breach.sentence}</li>)}</ul>
+          {week.breaches.length > 3 ? <p className="small">and {week.breaches.length - 3} more, outlined in the drawing</p> : null}
+        </div>
+      )}
+    </ChartWithTable>
+  );
+}
+
+/** The drawing alone. */
+export function WaterWeekDrawing({ week, scale, zoneId = null, label, today }: { week: WaterWeek; scale: WeekScale; zoneId?: string | null; label: string; today?: string }) {
+  const [ref, width] = useWidth<HTMLDivElement>();
+  const hatch = useId();
+  const laid = week.days.map((day) => assignLanes(day.blocks));
+  const lanes = Math.max(...laid.map((item) => item.lanes));
+  const row = lanes === 1 ? 26 : Math.min(72, 4 + lanes * 18);
+  const plot = Math.max(120, width - LABEL - 6);
+  const x = (minute: number) => LABEL + ((minute - scale.from) / (scale.to - scale.from)) * plot;
+  const height = HEAD + week.days.length * (row + GAP);
+  const step = hourStep(scale, plot);
+  const firstMark = Math.ceil(scale.from / (step * 60)) * step * 60;
+  const marks: number[] = [];
+  for (let minute = firstMark; minute <= scale.to; minute += step * 60) marks.push(minute);
+  const breaks = new Set(week.breaches.map((breach) => `${breach.date} ${breach.zoneId} ${breach.startMinute}`));
+  return (
+    <div ref={ref} className="water-week">
+      <svg width={width} height={height} viewBox={`0 0 ${width} ${height}`} role="img" aria-label={label}>
+        <defs>
+          <pattern id={hatch} width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
+            <line x1="0" y1="0" x2="0" y2="7" className="hatch-line" />
+          </pattern>
+        </defs>
+        {marks.map((minute) => (
+          <g key={minute}>
+            <line className={minute % 1440 === 0 ? 'hour-line midnight' : 'hour-line'} x1={x(minute)} x2={x(minute)} y1={HEAD - 5} y2={height - GAP} />
+            <text className="axis" x={x(minute)} y={HEAD - 9} textAnchor={minute === scale.from ? 'start' : minute >= scale.to ? 'end' : 'middle'}>{hourWord(minute)}</text>
+          </g>
+        ))}
+        {week.days.map((day, index) => {
+          const top = HEAD + index * (row + GAP);
+          const { laneOf } = laid[index] ?? { laneOf: new Map<Block, number>() };
+          const laneHeight = row / lanes;
+          return (
+            <g key={day.date}>
+              <text className={`axis day${day.date === today ? ' now' : ''}`} x={0} y={top + row / 2 + 5}>{WEEKDAYS[day.weekday - 1]}</text>
+              <text className="axis date" x={LABEL - 12} y={top + row / 2 + 5} textAnchor="end">{Number(day.date.slice(8))}</text>
+              <rect className={`week-row${day.date === today ? ' now' : ''}`} x={LABEL} y={top} width={plot} height={row} />
+              {forbiddenSpells(week.days, index, scale).map((spell) => (
+                <rect key={spell.from} x={x(spell.from)} y={top} width={x(spell.to) - x(spell.from)} height={row} fill={`url(#${hatch})`}><title>Watering is not allowed here</title></rect>
+              ))}
+              {day.sunriseMinute === null || day.sunriseMinute < scale.from || day.sunriseMinute > scale.to ? null : (
+                <g className="sunrise"><line x1={x(day.sunriseMinute)} x2={x(day.sunriseMinute)} y1={top} y2={top + row} /><title>{`Sunrise ${formatClock(clockOfMinutes(day.sunriseMinute))}`}</title></g>
+              )}
+              {day.blocks.map((block) => {
+                const lane = laneOf.get(block) ?? 0;
+                const left = x(block.startMinute);
+                const wide = Math.max(2.5, x(block.startMinute + block.runMinutes) - left);
+                const blockTop = top + lane * laneHeight + 1.5;
+                const blockHeight = laneHeight - 6;
+                const broken = breaks.has(`${day.date} ${block.zoneId} ${block.startMinute}`);
+                const words = formatNumber(block.runMinutes, 0);
+                return (
+                  <g key={`${block.zoneId} ${block.startMinute} ${block.programName}`} className={zoneId !== null && zoneId !== block.zoneId ? 'faded' : ''}>
+                    {block.soakAfterMinutes > 0 ? <line className={`soak ${zoneTone(block.station)}`} x1={left + wide} x2={Math.min(x(scale.to), x(block.startMinute + block.runMinutes + block.soakAfterMinutes))} y1={blockTop + blockHeight + 2} y2={blockTop + blockHeight + 2} /> : null}
+                    <rect className={`run ${zoneTone(block.station)}${broken ? ' broken' : ''}`} x={left + 0.5} y={blockTop} width={Math.max(1.5, wide - 1)} height={blockHeight} rx="1.5" />
+                    {wide > words.length * 7.5 + 5 && blockHeight >= 12 ? <text className="run-minutes" x={left + wide / 2} y={blockTop + blockHeight / 2 + 4.5} textAnchor="middle">{words}</text> : null}
+                    {broken ? <path className="broken-mark" d={`M${left + wide / 2} ${blockTop - 3}l4.5 7h-9z`} /> : null}
+                    <title>{`${WEEKDAYS[day.weekday - 1]} ${formatClock(clockOfMinutes(block.startMinute))}: ${block.station} ${block.zoneName}, ${formatNumber(block.runMinutes, 1)} min, program ${block.programName}${broken ? '. Breaks the restriction' : ''}`}</title>
+                  </g>
+                );
+              })}
+            </g>
+          );
+        })}
+        {sunriseMark(week, scale, x)}
+      </svg>
+    </div>
+  );
+}
+
+function sunriseMark(week: WaterWeek, scale: WeekScale, x: (minute: number) => number) {
+  const sunrise = week.days[0]?.sunriseMinute;
+  if (sunrise === null || sunrise === undefined || sunrise < scale.from || sunrise > scale.to) return null;
+  return (
+    <g className="sun" transform={`translate(${x(sunrise)} ${HEAD - 3})`}>
+      <path d="M-5 0a5 5 0 0 1 10 0zM0 -8v1.5M-6.5 -5l1.2 1M6.5 -5l-1.2 1" />
+      <title>{`Sunrise ${formatClock(clockOfMinutes(sunrise))}`}</title>
+    </g>
+  );
+}
+
+function hourWord(minute: number): string {
+  const hour = Math.floor((minute % 1440) / 60);
+  if (hour === 0) return 'midnight';
+  if (hour === 12) return 'noon';
+  return hour < 12 ? `${hour} am` : `${hour - 12} pm`;
+}
