@@ -1,0 +1,67 @@
+import iconv from 'iconv-lite';
+import { BookError } from '../../errors.ts';
+
+export interface DecodedText {
+  text: string;
+  /** As it is shown to the user. */
+  encoding: string;
+  warnings: string[];
+}
+
+const NOT_A_LIST: readonly (readonly [magic: string, what: string])[] = [
+  ['PK\u0003\u0004', 'a spreadsheet workbook or a zip'],
+  ['\u00d0\u00cf\u0011\u00e0', 'an old spreadsheet workbook'],
+  ['%PDF', 'a PDF'],
+  ['SQLite format 3', 'a database'],
+  ['\u0089PNG', 'a picture'],
+  ['\u00ff\u00d8\u00ff', 'a picture'],
+];
+
+/** Turns a file's bytes into text: by its byte-order mark, else UTF-8 where it is valid, else Windows-1252. */
+export function decodeText(bytes: Buffer, asked?: 'utf-8' | 'windows-1252'): DecodedText {
+  const head = bytes.toString('latin1', 0, 16);
+  for (const [magic, what] of NOT_A_LIST) {
+    if (head.startsWith(magic)) {
+      throw new BookError('bad-input', `This file is ${what}, not a CSV. Open it in its own program, save the list as CSV, and choose that file.`, 'bytesBase64');
+    }
+  }
+  const warnings: string[] = [];
+  const { text, encoding } = decode(bytes, asked, warnings);
+  const clean = text.includes('\u0000') ? text.replaceAll('\u0000', '') : text;
+  if (clean.length !== text.length) warnings.push(`The file holds ${text.length - clean.length} zero bytes (NUL); they were left out.`);
+  return { text: clean, encoding, warnings };
+}
+
+function decode(bytes: Buffer, asked: 'utf-8' | 'windows-1252' | undefined, warnings: string[]): { text: string; encoding: string } {
+  if (asked === 'windows-1252') return { text: iconv.decode(bytes, 'windows-1252'), encoding: 'windows-1252' };
+  const sixteen = sixteenBits(bytes);
+  if (sixteen !== null) return { text: iconv.decode(bytes, sixteen), encoding: sixteen };
+  try {
+    // A byte-order mark is dropped by the decoder itself.
+    return { text: new TextDecoder('utf-8', { fatal: true }).decode(bytes), encoding: 'utf-8' };
+  } catch {
+    if (asked === 'utf-8') {
+      warnings.push('Some bytes are not valid UTF-8; they are shown as \ufffd. If names look wrong, choose Windows-1252.');
+      return { text: new TextDecoder('utf-8').decode(bytes), encoding: 'utf-8' };
+    }
+    return { text: iconv.decode(bytes, 'windows-1252'), encoding: 'windows-1252' };
+  }
+}
+
+/** UTF-16 by its byte-order mark, or (without one) by every other byte of the beginning being zero. */
+function sixteenBits(bytes: Buffer): 'utf-16le' | 'utf-16be' | null {
+  if (bytes.length >= 2 && bytes[0] === 0xff && bytes[1] === 0xfe) return 'utf-16le';
+  if (bytes.length >= 2 && bytes[0] === 0xfe && bytes[1] === 0xff) return 'utf-16be';
+  const looked = Math.min(bytes.length - (bytes.length % 2), 1000);
+  if (looked < 8) return null;
+  let even = 0;
+  let odd = 0;
+  for (let at = 0; at < looked; at += 2) {
+    if (bytes[at] === 0) even += 1;
+    if (bytes[at + 1] === 0) odd += 1;
+  }
+  const half = looked / 2;
+  if (odd > half * 0.8 && even < half * 0.1) return 'utf-16le';
+  if (even > half * 0.8 && odd < half * 0.1) return 'utf-16be';
+  return null;
+}
