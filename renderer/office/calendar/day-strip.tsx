@@ -1,0 +1,28 @@
+import { Button as AriaButton } from 'react-aria-components';
+import { formatDay, formatLongDay } from '../../parts/index.ts';
+import { readLoad } from './calendar-model.ts';
+import type { DayLoad } from './calendar-model.ts';
+
+/** On a narrow screen: the week's days to choose from, each with how full it is. */
+export function DayStrip({ days, chosen, today, loads, onChoose }: { days: string[]; chosen: string; today: string; loads: ReadonlyMap<string, DayLoad>; onChoose: (date: string) => void }) {
+  return (
+    <nav className="day-strip" aria-label="Day of this week">
+      {days.map((date) => {
+        const total = { bookedMinutes: 0, availableMinutes: 0, technicianId: 'all' };
+        for (const load of loads.values()) {
+          if (load.date !== date) continue;
+          total.bookedMinutes += load.bookedMinutes;
+          total.availableMinutes += load.availableMinutes;
+        }
+        const [weekday, rest] = formatDay(date).split(', ');
+        return (
+          <AriaButton key={date} className="day-tab" aria-label={`${formatLongDay(date)}, ${readLoad(total).word}`} aria-current={date === chosen ? 'date' : undefined} onPress={() => onChoose(date)}>
+            <span>{weekday}</span>
+            <strong>{date === today ? 'today' : rest}</strong>
+            <span className="small quiet">{readLoad(total).word}</span>
+          </AriaButton>
+        );
+      })}
+    </nav>
+  );
+}

@@ -1,0 +1,28 @@
+import { formatMinutes } from '../../parts/format.ts';
+import { readLoad } from './calendar-model.ts';
+import type { DayLoad } from './calendar-model.ts';
+
+const SIGNS = { off: '', room: '', 'nearly-full': '◔', full: '■', over: '▲', unassigned: '' } as const;
+
+/** How full a technician's day is: a bar, a sign and a word. */
+export function LoadBar({ load, who, day }: { load: DayLoad | undefined; who: string; day: string }) {
+  const reading = readLoad(load);
+  if (reading.state === 'unassigned' && reading.word === '') return <div className="load" aria-hidden="true" />;
+  const booked = load?.bookedMinutes ?? 0;
+  const room = load?.availableMinutes ?? 0;
+  const spoken = reading.state === 'unassigned' ? `${reading.word} with nobody` : `${who}, ${day}: ${reading.word}; ${formatMinutes(booked)} booked of ${formatMinutes(room)}`;
+  return (
+    <div className={`load ${reading.state}`} title={`${formatMinutes(booked)} booked of ${formatMinutes(room)}, driving not counted`}>
+      <span className="visually-hidden">{spoken}</span>
+      {reading.state === 'unassigned' ? null : (
+        <svg className="load-bar" viewBox="0 0 100 8" preserveAspectRatio="none" aria-hidden="true">
+          <rect className="load-room" x="0" y="0" width="100" height="8" />
+          <rect className="load-booked" x="0" y="0" width={Math.min(reading.share, 1) * 100} height="8" />
+          {/* Eighths as ticks, so that a third and a half can be told apart without reading. */}
+          <path className="load-ticks" d="M25 0v8M50 0v8M75 0v8" vectorEffect="non-scaling-stroke" />
+        </svg>
+      )}
+      <span className="load-word" aria-hidden="true">{SIGNS[reading.state] === '' ? null : <span className="load-sign">{SIGNS[reading.state]}</span>}{reading.word}</span>
+    </div>
+  );
+}

@@ -1,0 +1,207 @@
+import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
+import type { DueItem } from '../../../core/contract/clients.ts';
+import type { VisitKind } from '../../../core/contract/entities.ts';
+import type { VisitRow } from '../../../core/contract/visits.ts';
+import type { OutputOf } from '../../../core/contract/index.ts';
+import { toast } from '../../state/toasts.ts';
+import { newId, write } from '../../state/write.ts';
+import { formatLongDay } from '../../parts/format.ts';
+import { VISIT_WORDS } from '../../parts/marks.tsx';
+import { dueKey, visitKindFor } from './calendar-model.ts';
+import type { Slot } from './calendar-model.ts';
+
+/** What a move may change; what is left out stays. */
+export interface MoveChange {
+  date?: string;
+  technicianId?: string | null;
+  /** Left out: to the end of a new day, or the same place in the same day. */
+  orderInDay?: number;
+  windowFrom?: string | null;
+  windowTo?: string | null;
+  locked?: boolean;
+  note?: string;
+}
+export interface BookingSlot {
+  date: string;
+  technicianId: string | null;
+  orderInDay?: number;
+  windowFrom?: string | null;
+  windowTo?: string | null;
+  expectedMinutes?: number;
+  note?: string;
+}
+export interface Booking {
+  propertyId: string;
+  street: string;
+  kind: VisitKind;
+}
+interface Undo {
+  label: string;
+  run: () => Promise<void>;
+}
+type MovedVisit = OutputOf<'visit.move'>['visit'];
+
+const END_OF_DAY = 200;
+const KEPT_UNDOS = 30;
+
+/** Everything the calendar can do to visits: at once on the screen, then in the book, and back again. */
+export function useCalendarActions(visits: VisitRow[] | undefined, technicianName: (id: string | null) => string) {
+  const [pending, setPending] = useState<ReadonlyMap<string, Slot>>(new Map());
+  const [goneDue, setGoneDue] = useState<ReadonlySet<string>>(new Set());
+  const [undos, setUndos] = useState<Undo[]>([]);
+  const settled = useRef(new Set<string>());
+
+  // A fresh answer of the book takes the place of what was only assumed.
+  useEffect(() => {
+    if (settled.current.size === 0) return;
+    const done = settled.current;
+    settled.current = new Set();
+    setPending((old) => new Map([...old].filter(([id]) => !done.has(id))));
+  }, [visits]);
+
+  const offerUndo = useCallback((label: string, text: string, run: () => Promise<void>) => {
+    const entry: Undo = {
+      label,
+      run: async () => {
+        setUndos((old) => old.filter((other) => other !== entry));
+        await run();
+      },
+    };
+    setUndos((old) => [...old, entry].slice(-KEPT_UNDOS));
+    toast({ text, undo: () => void entry.run() });
+  }, []);
+
+  const send = useCallback(async (visit: Pick<VisitRow, 'id' | 'date' | 'technicianId' | 'windowFrom' | 'windowTo'>, change: MoveChange) => {
+    const date = change.date ?? visit.date;
+    const technicianId = change.technicianId === undefined ? visit.technicianId : change.technicianId;
+    const changesDay = date !== visit.date || technicianId !== visit.technicianId;
+    if (changesDay || change.orderInDay !== undefined) {
+      setPending((old) => new Map(old).set(visit.id, { date, technicianId, orderInDay: change.orderInDay ?? END_OF_DAY }));
+    }
+    const reply = await write('visit.move', {
+      writeId: newId(),
+      visitId: visit.id,
+      date,
+      technicianId,
+      windowFrom: change.windowFrom === undefined ? visit.windowFrom : change.windowFrom,
+      windowTo: change.windowTo === undefined ? visit.windowTo : change.windowTo,
+      ...(change.orderInDay === undefined ? {} : { orderInDay: change.orderInDay }),
+      ...(change.locked === undefined ? {} : { locked: change.locked }),
+      ...(change.note === undefined ? {} : { note: change.note }),
+    });
+    if (reply.ok) settled.current.add(visit.id);
+    else setPending((old) => new Map([...old].filter(([id]) => id !== visit.id)));
+    return reply;
+  }, []);
+
+  const moveBack = useCallback(
+    async (now: MovedVisit, before: MovedVisit) => {
+      const reply = await send(now, {
+        date: before.date, technicianId: before.technicianId, orderInDay: before.orderInDay, windowFrom: before.windowFrom, windowTo: before.windowTo, locked: before.locked, note: before.note,
+      });
+      if (reply.ok) toast({ text: `Back on ${formatLongDay(before.date)}, ${technicianName(before.technicianId)}.` });
+    },
+    [send, technicianName],
+  );
+
+  const move = useCallback(
+    async (visit: VisitRow, change: MoveChange) => {
+      const reply = await send(visit, change);
+      if (!reply.ok) return reply.error;
+      const { visit: now, before, warnings } = reply.data;
+      const text = sentence(visit, now, before, technicianName);
+      offerUndo(`Take back: ${text}`, [text, ...warnings].join(' '), () => moveBack(now, before));
+      return null;
+    },
+    [moveBack, offerUndo, send, technicianName],
+  );
+
+  const cancel = useCallback(
+    async (visit: VisitRow, reason: string) => {
+      const reply = await write('visit.cancel', { writeId: newId(), visitId: visit.id, reason });
+      if (!reply.ok) return reply.error;
+      const text = `Cancelled ${VISIT_WORDS[visit.kind].toLowerCase()} at ${visit.street}.`;
+      offerUndo(`Take back: ${text}`, text, async () => {
+        const back = await write('visit.cancel', { writeId: newId(), visitId: visit.id, restore: true });
+        if (back.ok) toast({ text: `Booked again: ${visit.street}, ${formatLongDay(visit.date)}.` });
+      });
+      return null;
+    },
+    [offerUndo],
+  );
+
+  const restore = useCallback(async (visit: VisitRow) => {
+    const reply = await write('visit.cancel', { writeId: newId(), visitId: visit.id, restore: true });
+    if (!reply.ok) return reply.error;
+    toast({ text: `Booked again: ${visit.street}, ${formatLongDay(visit.date)}.` });
+    return null;
+  }, []);
+
+  const book = useCallback(
+    async (bookings: Booking[], slot: BookingSlot) => {
+      const made: { id: string; street: string }[] = [];
+      const warnings = new Set<string>();
+      let order = slot.orderInDay;
+      let failure = null;
+      for (const booking of bookings) {
+        const visitId = newId();
+        const { orderInDay: _, ...rest } = slot;
+        const reply = await write('visit.book', { writeId: newId(), visitId, propertyId: booking.propertyId, kind: booking.kind, ...rest, ...(order === undefined ? {} : { orderInDay: order }) });
+        if (!reply.ok) {
+          failure = reply.error;
+          break;
+        }
+        for (const warning of reply.data.warnings) warnings.add(warning);
+        made.push({ id: visitId, street: booking.street });
+        if (order !== undefined) order += 1;
+      }
+      if (made.length > 0) {
+        const what = made.length === 1 ? (made[0]?.street ?? '') : `${made.length} visits`;
+        const text = `Booked ${what} for ${formatLongDay(slot.date)}, ${technicianName(slot.technicianId)}.`;
+        offerUndo(`Take back: ${text}`, [text, ...warnings].join(' '), async () => {
+          for (const { id } of made.toReversed()) await write('visit.cancel', { writeId: newId(), visitId: id, reason: 'booking taken back' });
+          toast({ text: made.length === 1 ? `Not booked any more: ${what}.` : `${made.length} bookings taken back.` });
+        });
+      }
+      return failure;
+    },
+    [offerUndo, technicianName],
+  );
+
+  /** Books due items on a day; an overdue visit is moved there instead. */
+  const bookDue = useCallback(
+    async (items: DueItem[], slot: BookingSlot, overdueVisit: (item: DueItem) => Promise<VisitRow | null>) => {
+      const keys = items.map(dueKey);
+      setGoneDue((old) => new Set([...old, ...keys]));
+      let order = slot.orderInDay;
+      let failure = null;
+      const bookings: Booking[] = [];
+      for (const item of items) {
+        const kind = visitKindFor(item.kind);
+        if (kind !== null) bookings.push({ propertyId: item.propertyId, street: item.street, kind });
+        else {
+          const visit = await overdueVisit(item);
+          if (visit === null) continue;
+          failure ??= await move(visit, { date: slot.date, technicianId: slot.technicianId, ...(order === undefined ? {} : { orderInDay: order }) });
+          if (order !== undefined) order += 1;
+        }
+      }
+      if (bookings.length > 0) failure ??= await book(bookings, { ...slot, ...(order === undefined ? {} : { orderInDay: order }) });
+      setGoneDue((old) => new Set([...old].filter((key) => !keys.includes(key))));
+      return failure;
+    },
+    [book, move],
+  );
+
+  const lastUndo = undos.at(-1) ?? null;
+  const actions = useMemo(() => ({ move, cancel, restore, book, bookDue }), [move, cancel, restore, book, bookDue]);
+  return { pending, goneDue, lastUndo, actions };
+}
+export type CalendarActions = ReturnType<typeof useCalendarActions>['actions'];
+
+function sentence(visit: VisitRow, now: MovedVisit, before: MovedVisit, technicianName: (id: string | null) => string): string {
+  if (now.date !== before.date || now.technicianId !== before.technicianId) return `Moved ${visit.street} to ${formatLongDay(now.date)}, ${technicianName(now.technicianId)}.`;
+  if (now.orderInDay !== before.orderInDay) return `${visit.street} is now stop ${now.orderInDay} of ${technicianName(now.technicianId)} on ${formatLongDay(now.date)}.`;
+  if (now.locked !== before.locked) return now.locked ? `${visit.street} stays where it is: locked.` : `${visit.street} may be moved again.`;
+  return `Saved ${visit.street}.`;
+}
