@@ -1,4 +1,129 @@
-/** Placeholder until this screen is built. */
+import './field.css';
+import { useEffect } from 'react';
+import type { Settings, Technician } from '../../core/contract/entities.ts';
+import { addDays } from '../../core/dates.ts';
+import { Button } from '../parts/button.tsx';
+import { EmptyState, ErrorNote } from '../parts/layout.tsx';
+import { plural } from '../parts/format.ts';
+import { newId } from '../state/write.ts';
+import { useRequest } from '../state/use-request.ts';
+import { navigate, useView } from '../state/view.ts';
+import { DayChooser } from './day-chooser.tsx';
+import { dayName } from './day-words.ts';
+import { holdsWork, useDrafts, type Draft } from './draft.ts';
+import { FindProperty } from './find-property.tsx';
+import { lastPlace, rememberPlace } from './last-place.ts';
+import { ForgottenDrafts, StopList } from './stop-list.tsx';
+import { StopPage } from './stop-page.tsx';
+import { stopOfDay, stopOfDraft, type Stop } from './stop.ts';
+import { emptyDraft } from './use-stop-draft.ts';
+
+const address = (technicianId: string, date: string, rest = '') => `#/field/${technicianId}/${date}${rest === '' ? '' : `/${rest}`}`;
+
+/** The technician's desk: whose day, then stop after stop. */
 export default function FieldDesk() {
-  return <p className="waiting">This screen is being built.</p>;
+  const path = useView((view) => view.path);
+  const people = useRequest('people.list', {});
+  const info = useRequest('book.info', {});
+  const settings = useRequest('settings.get', {});
+  const bookPath = info.data?.path;
+  const draftsOf = useDrafts((state) => state.bookPath);
+  useEffect(() => {
+    if (bookPath !== undefined) useDrafts.getState().open(bookPath);
+  }, [bookPath]);
+  const error = people.error ?? info.error ?? settings.error;
+  const today = info.data?.today;
+  const [first, date, rest] = path;
+  const place = lastPlace();
+  const technicians = people.data?.technicians;
+
+  useEffect(() => {
+    if (first !== undefined || technicians === undefined || today === undefined || place.technicianId === null) return;
+    if (technicians.some((one) => one.id === place.technicianId && one.active)) navigate(address(place.technicianId, place.date ?? today), { replace: true });
+  }, [first, technicians, today, place.technicianId, place.date]);
+
+  if (technicians === undefined || today === undefined || settings.data === undefined || draftsOf !== bookPath) {
+    if (error !== null) return <div className="fd-chooser"><ErrorNote error={error} onRetry={() => { people.reload(); info.reload(); settings.reload(); }} /></div>;
+    return <p className="waiting" role="status">Opening…</p>;
+  }
+  const technician = technicians.find((one) => one.id === first);
+  if (technician === undefined) {
+    return (
+      <DayChooser
+        technicians={technicians} technicianId={place.technicianId} date={place.date ?? today} today={today}
+        onChoose={(id, day) => { rememberPlace(id, day); navigate(address(id, day)); }}
+      />
+    );
+  }
+  const day = date !== undefined && /^\d{4}-\d\d-\d\d$/.test(date) ? date : today;
+  return <Day key={`${technician.id} ${day}`} technician={technician} date={day} today={today} settings={settings.data} rest={rest ?? ''} />;
+}
+
+function Day({ technician, date, today, settings, rest }: { technician: Technician; date: string; today: string; settings: Settings; rest: string }) {
+  const { data, error, reload } = useRequest('day.open', { technicianId: technician.id, date }, { keepPrevious: false });
+  const drafts = useDrafts((state) => state.drafts);
+  useEffect(() => rememberPlace(technician.id, date), [technician.id, date]);
+
+  const listed = (data?.stops ?? []).map(stopOfDay);
+  const known = new Set(listed.map((stop) => stop.id));
+  const mine = Object.values(drafts).filter((draft) => draft.technicianId === technician.id && !known.has(draft.visitId));
+  // The unplanned stop just chosen has nothing typed yet, but is on screen.
+  const extra = mine.filter((draft) => !draft.planned && draft.doneOn === date && (holdsWork(draft) || draft.visitId === rest));
+  const stops: Stop[] = [...listed, ...extra.map((draft) => stopOfDraft(draft, null))];
+  const forgotten = data === undefined ? [] : mine.filter((draft) => holdsWork(draft) && !extra.includes(draft));
+  const current = stops.findIndex((stop) => stop.id === rest);
+  // Unsaved work on a visit that was moved or cancelled meanwhile can still be saved from here.
+  const orphan = drafts[rest];
+  const stop = stops[current] ?? (data !== undefined && orphan !== undefined && holdsWork(orphan) ? stopOfDraft(orphan, null) : undefined);
+  const hrefOf = (one: Stop) => address(technician.id, date, one.id);
+  const following = stops.slice(current + 1).find((one) => one.visit?.state !== 'done') ?? stops[current + 1];
+  // Work on a stop planned for a later day is dated the day it is done.
+  const logDate = date < today ? null : today;
+  const doneCount = listed.filter((one) => one.visit?.state === 'done').length;
+
+  const choose = (row: { propertyId: string; clientName: string; street: string }) => {
+    const draft: Draft = emptyDraft({ visitId: newId(), planned: false, propertyId: row.propertyId, technicianId: technician.id, doneOn: logDate ?? today, clientName: row.clientName, street: row.street });
+    useDrafts.getState().put(draft);
+    navigate(address(technician.id, logDate ?? today, draft.visitId));
+  };
+
+  return (
+    <div className="fd-root" data-view={rest === '' ? 'list' : 'stop'}>
+      <aside className="fd-side" aria-label="The day">
+        <header className="fd-day-head">
+          <h1>{dayName(date, today)}</h1>
+          <p className="fd-quiet">{technician.name}{data === undefined ? '' : ` · ${plural(listed.length, 'stop')}, ${doneCount} done`}{data?.truck == null ? '' : ` · ${data.truck.name}`}</p>
+          <nav className="fd-day-nav" aria-label="Other days">
+            <a className="button big" href={address(technician.id, addDays(date, -1))} aria-label="Day before">‹</a>
+            <a className="button big" href="#/field/choose">Change</a>
+            <a className="button big" href={address(technician.id, addDays(date, 1))} aria-label="Day after">›</a>
+          </nav>
+        </header>
+        {error !== null && <ErrorNote error={error} onRetry={reload} />}
+        {data === undefined && error === null && <p className="fd-quiet" role="status">Reading the day…</p>}
+        {data !== undefined && stops.length === 0 && (
+          <EmptyState title="No stops on this day">
+            {date < today ? 'Nothing was booked or done.' : `The office has booked nothing for ${technician.name} on this day yet. Work nobody booked can be logged all the same.`}
+          </EmptyState>
+        )}
+        <StopList stops={stops} hrefOf={hrefOf} currentId={rest === '' ? null : rest} />
+        <ForgottenDrafts drafts={forgotten} hrefOf={(draft) => address(draft.technicianId, draft.doneOn, draft.visitId)} />
+        {logDate === null ? null : <Button big className="fd-wide" onPress={() => navigate(address(technician.id, date, 'find'))}>Log unplanned work</Button>}
+      </aside>
+      <div className="fd-main">
+        {rest === 'find' && logDate !== null ? <FindProperty onChoose={choose} onBack={() => navigate(address(technician.id, date))} />
+          : stop !== undefined ? (
+            <>
+              <a className="fd-up" href={address(technician.id, date)}>‹ All stops</a>
+              <StopPage
+                key={stop.id} stop={stop} technician={technician} settings={settings} logDate={logDate}
+                position={current < 0 ? 'Not on this day any more' : stop.visit === null ? 'Extra stop' : `Stop ${current + 1} of ${listed.length}`}
+                next={following === undefined ? null : { href: hrefOf(following), words: `${following.street}, ${following.clientName}` }}
+              />
+            </>
+          ) : rest !== '' && data !== undefined ? <div className="fd-scroll"><EmptyState title="This stop is not on this day any more">The office may have moved it. The list shows the day as it is now.</EmptyState></div>
+            : <div className="fd-scroll fd-invite"><EmptyState title="Choose a stop">Its gate code, dog, shutoff and what was found last time stand here, and everything you do is logged from here.</EmptyState></div>}
+      </div>
+    </div>
+  );
 }

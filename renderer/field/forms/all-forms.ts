@@ -1,0 +1,51 @@
+import type { VisitKind } from '../../../core/contract/entities.ts';
+import type { FormKind } from '../draft.ts';
+import { batteryForm } from './battery-form.tsx';
+import type { AnyForm } from './form-spec.ts';
+import { runTimeForm } from './run-time-form.tsx';
+import { startUpForm, winterForm } from './season-forms.tsx';
+import { sensorForm } from './sensor-form.tsx';
+import { meterForm, noteForm, photoForm } from './small-forms.tsx';
+import { backflowForm, partForm, repairForm, walkForm } from './work-forms.tsx';
+
+const ALL: readonly AnyForm[] = [batteryForm, sensorForm, runTimeForm, startUpForm, winterForm, repairForm, partForm, meterForm, backflowForm, walkForm, photoForm, noteForm];
+
+/** The form of one kind of work. */
+export function formOf(kind: FormKind): AnyForm {
+  const found = ALL.find((form) => form.kind === kind);
+  if (found === undefined) throw new Error(`no form for ${kind}`);
+  return found;
+}
+
+const FIRST: Record<VisitKind, readonly FormKind[]> = {
+  'start-up': ['start-up', 'sensor-check', 'run-time-change'],
+  winterization: ['winterization'],
+  'sensor-check': ['sensor-check', 'battery-swap'],
+  'battery-swap': ['battery-swap', 'sensor-check'],
+  'program-adjustment': ['run-time-change'],
+  repair: ['repair', 'part-used'],
+  'backflow-test': ['backflow-test'],
+  'walk-through': ['walk-through', 'run-time-change'],
+};
+
+/** Every form; those a visit of this kind is booked for come first. */
+export function formsFor(kind: VisitKind | null): { form: AnyForm; expected: boolean }[] {
+  const first = kind === null ? [] : FIRST[kind];
+  return [
+    ...first.map((one) => ({ form: formOf(one), expected: true })),
+    ...ALL.filter((form) => !first.includes(form.kind)).map((form) => ({ form, expected: false })),
+  ];
+}
+
+const VISIT_KIND_OF: Record<FormKind, VisitKind> = {
+  'battery-swap': 'battery-swap', 'sensor-check': 'sensor-check', 'run-time-change': 'program-adjustment', 'start-up': 'start-up',
+  winterization: 'winterization', repair: 'repair', 'part-used': 'repair', 'meter-read': 'walk-through',
+  'backflow-test': 'backflow-test', 'walk-through': 'walk-through', photo: 'walk-through', note: 'walk-through',
+};
+
+/** What unplanned work is called when only its entries are known: the weightiest of them. Exported for its test. */
+export function visitKindOf(kinds: readonly string[]): VisitKind {
+  const weight: readonly FormKind[] = ['winterization', 'start-up', 'backflow-test', 'repair', 'run-time-change', 'battery-swap', 'sensor-check', 'part-used', 'walk-through'];
+  const heaviest = weight.find((kind) => kinds.includes(kind));
+  return heaviest === undefined ? 'walk-through' : VISIT_KIND_OF[heaviest];
+}

@@ -1,0 +1,103 @@
+import type { Program, Zone } from '../../../core/contract/entities.ts';
+import { Choice, Stepper } from '../choice.tsx';
+import { newId } from '../../state/write.ts';
+import { defineForm, type LogContext } from './form-spec.ts';
+import { LineField } from './line-field.tsx';
+
+interface Values {
+  programId: string;
+  revisionId: string;
+  /** New minutes by zone, only where touched. */
+  minutes: Record<string, number>;
+  seasonalPercent: number | null;
+  reason: string;
+}
+
+const programsOf = (context: LogContext): Program[] => context.page?.programs ?? [];
+const programOf = (context: LogContext, id: string): Program | undefined => programsOf(context).find((program) => program.id === id);
+
+/** The zones a program may run, by station, with the minutes set now. Exported for its test. */
+export function zoneRows(context: LogContext, program: Program): { zone: Zone; now: number }[] {
+  return (context.page?.zones ?? [])
+    .filter((zone) => !zone.retired && zone.controllerId === program.controllerId)
+    .sort((a, b) => a.station - b.station)
+    .map((zone) => ({ zone, now: program.revision.runs.find((run) => run.zoneId === zone.id)?.runMinutes ?? 0 }));
+}
+
+const REASONS = ['Too dry', 'Too wet', 'Season', 'Client asked', 'New planting'] as const;
+
+export const runTimeForm = defineForm<'run-time-change', Values>({
+  kind: 'run-time-change',
+  title: 'Log run times',
+  needsPage: true,
+  blocked: (context) => (programsOf(context).length === 0 ? 'No program is written down for this property. The office can add it; until then log the minutes as a note.' : null),
+  begin(context, from) {
+    const program = programOf(context, from?.programId ?? '') ?? programsOf(context)[0];
+    return {
+      programId: program?.id ?? '',
+      revisionId: from?.revisionId ?? newId(),
+      minutes: Object.fromEntries((from?.runs ?? []).map((run) => [run.zoneId, run.runMinutes])),
+      seasonalPercent: from?.seasonalPercent ?? program?.revision.seasonalPercent ?? 100,
+      reason: from?.reason ?? '',
+    };
+  },
+  Fields({ value, change, context }) {
+    const program = programOf(context, value.programId);
+    if (program === undefined) return <p className="fd-fact">This program is no longer in the book.</p>;
+    const now = program.revision;
+    const scaled = (minutes: number) => Math.round((minutes * (value.seasonalPercent ?? now.seasonalPercent)) / 100);
+    return (
+      <>
+        {programsOf(context).length > 1 && (
+          <Choice
+            label="Which program" value={value.programId} options={programsOf(context).map((one) => ({ id: one.id, word: `Program ${one.name}` }))}
+            onChange={(programId) => change({ programId, minutes: {}, seasonalPercent: programOf(context, programId)?.revision.seasonalPercent ?? 100 })}
+          />
+        )}
+        <p className="fd-fact">
+          <strong>Program {program.name}</strong>{now.enabled ? '' : ' (switched off)'}: starts {now.startTimes.length === 0 ? 'not set' : now.startTimes.join(', ')}. Minutes are those at 100 %.
+        </p>
+        <Stepper
+          label="Seasonal percentage" value={value.seasonalPercent} was={now.seasonalPercent} min={0} max={300} step={5} unit="%"
+          onChange={(seasonalPercent) => change({ seasonalPercent })}
+        />
+        <ol className="fd-zones">
+          {zoneRows(context, program).map(({ zone, now: before }) => {
+            const after = value.minutes[zone.id] ?? before;
+            return (
+              <li key={zone.id}>
+                <span className="fd-zone-name"><b>{zone.station}</b> {zone.name}{zone.betweenHouses ? <span className="fd-tag">between houses</span> : null}</span>
+                <Stepper
+                  label={`Minutes for zone ${zone.station}, ${zone.name}`} hideLabel value={after} was={before} min={0} max={720} step={1} digits={1} unit="min"
+                  onChange={(next) => change({ minutes: { ...value.minutes, [zone.id]: next ?? before } })}
+                />
+                {after !== before && <span className="fd-hint">{after === 0 ? 'Zone switched off in this program.' : `${before} → ${after} min; runs ${scaled(after)} min at ${value.seasonalPercent ?? now.seasonalPercent} %.`}</span>}
+              </li>
+            );
+          })}
+        </ol>
+        <div className="fd-quick" role="group" aria-label="Usual reasons">
+          {REASONS.map((reason) => (
+            <button key={reason} type="button" className="fd-chip" aria-pressed={value.reason === reason} onClick={() => change({ reason: value.reason === reason ? '' : reason })}>{reason}</button>
+          ))}
+        </div>
+        <LineField label="Why" value={value.reason} maxLength={300} onChange={(reason) => change({ reason })} />
+      </>
+    );
+  },
+  finish(value, context) {
+    const program = programOf(context, value.programId);
+    if (program === undefined) return { problem: 'Choose the program whose run times were changed.' };
+    const before = new Map(zoneRows(context, program).map((row) => [row.zone.id, row.now]));
+    const runs = Object.entries(value.minutes).filter(([zoneId, minutes]) => before.has(zoneId) && before.get(zoneId) !== minutes).map(([zoneId, runMinutes]) => ({ zoneId, runMinutes }));
+    const percent = value.seasonalPercent ?? program.revision.seasonalPercent;
+    if (runs.length === 0 && percent === program.revision.seasonalPercent) return { problem: 'Nothing differs from what is set now. Change a zone\'s minutes or the seasonal percentage first.' };
+    return {
+      detail: {
+        kind: 'run-time-change', programId: program.id, revisionId: value.revisionId, runs,
+        ...(percent === program.revision.seasonalPercent ? {} : { seasonalPercent: percent }),
+        reason: value.reason.trim(),
+      },
+    };
+  },
+});

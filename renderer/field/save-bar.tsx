@@ -1,0 +1,128 @@
+import { useState } from 'react';
+import { Button } from '../parts/button.tsx';
+import { plural } from '../parts/format.ts';
+import { toast } from '../state/toasts.ts';
+import type { VisitKind } from '../../core/contract/entities.ts';
+import { useDrafts, type Draft, type DraftEntry, type FormKind } from './draft.ts';
+import { listed } from './day-words.ts';
+import { WORK_WORDS } from './entry-words.ts';
+import { formOf } from './forms/all-forms.ts';
+import { releaseSent, saveDraft, undoSave } from './save.ts';
+import type { Stop } from './stop.ts';
+
+/** Work without which closing such a visit is probably a slip. */
+const NEEDED: Partial<Record<VisitKind, FormKind>> = {
+  'start-up': 'start-up', winterization: 'winterization', 'sensor-check': 'sensor-check', 'battery-swap': 'battery-swap',
+  'program-adjustment': 'run-time-change', 'backflow-test': 'backflow-test',
+};
+
+interface SaveBarProps {
+  stop: Stop;
+  draft: Draft | undefined;
+  readOnly: boolean;
+  waiting: number;
+  hint: string | null;
+  /** The stop's draft, made if there is none yet. */
+  ensure: () => Draft;
+  onOpen: (kind: FormKind) => void;
+  next: { href: string; words: string } | null;
+}
+
+/** The foot of a stop: "Done here", what stands in its way, and the next stop peeking. */
+export function SaveBar({ stop, draft, readOnly, waiting, hint, ensure, onOpen, next }: SaveBarProps) {
+  const [busy, setBusy] = useState(false);
+  const [fault, setFault] = useState<{ message: string; unsure: boolean } | null>(null);
+  const [asking, setAsking] = useState<FormKind | null>(null);
+  const storeFault = useDrafts((state) => state.storeFault);
+  const done = stop.visit?.state === 'done';
+  const half = Object.entries(draft?.forms ?? {}).filter(([, form]) => form.touched).map(([kind]) => kind as FormKind);
+  const stuck = fault === null && draft?.sent !== null && draft?.sent !== undefined && !busy
+    ? { message: 'This was sent, but no answer came back. It is kept on this device; try again, and nothing will be saved twice.', unsure: true } : fault;
+
+  const save = async (close: boolean, sure = false) => {
+    if (busy) return;
+    const halfFirst = half[0];
+    if (halfFirst !== undefined) {
+      setFault({ message: `"${formOf(halfFirst).title}" is half filled in. Put it on the list or clear it first, so that nothing is lost.`, unsure: false });
+      return;
+    }
+    const needed = close && stop.kind !== null ? NEEDED[stop.kind] : undefined;
+    const sentKinds = draft?.sent?.entries.map((entry) => entry.detail.kind) ?? [];
+    if (!sure && needed !== undefined && ![...sentKinds, ...(draft?.entries ?? []).map((entry) => entry.detail.kind)].includes(needed)) {
+      setAsking(needed);
+      return;
+    }
+    setAsking(null);
+    setFault(null);
+    setBusy(true);
+    const base = ensure();
+    if (useDrafts.getState().drafts[stop.id] === undefined) useDrafts.getState().put(base);
+    const result = await saveDraft(stop.id, close);
+    setBusy(false);
+    if (!result.ok) {
+      setFault({ message: result.message, unsure: result.unsure });
+      return;
+    }
+    const kinds = [...new Set(result.sentEntries.map((entry) => WORK_WORDS[entry.detail.kind].toLowerCase()))];
+    const said = `${kinds.length === 0 ? 'Visit closed' : `Saved: ${listed(kinds)}`}${kinds.length > 0 && result.closed ? '. Visit closed' : ''}.`;
+    const cautions = result.saved.cautions.length === 0 ? '' : ` ${result.saved.cautions.join(' ')}`;
+    if (result.sentEntries.length === 0) toast({ text: said + cautions });
+    else toast({ text: said + cautions, undo: () => void takeBack(base, result.sentEntries, result.closed) });
+  };
+  const release = async () => {
+    setBusy(true);
+    const outcome = await releaseSent(stop.id);
+    setBusy(false);
+    if (outcome === 'no-answer') setFault({ message: 'Still no answer. Your work is kept on this device.', unsure: true });
+    else {
+      setFault(null);
+      toast({ text: outcome === 'saved' ? 'The book has it after all; nothing is left to save.' : 'The book does not have it. It is on your list again and can be changed.' });
+    }
+  };
+
+  const halfFirst = half[0];
+  return (
+    <footer className="fd-bar">
+      {storeFault !== null && <p className="fd-problem" role="alert">▲ {storeFault}</p>}
+      {stuck !== null && (
+        <div className="fd-bar-fault" role="alert">
+          <p>▲ <strong>Not saved.</strong> {stuck.message}</p>
+          {stuck.unsure && <Button big isDisabled={busy} onPress={() => void release()}>Ask the book, then let me change it</Button>}
+          {!stuck.unsure && halfFirst !== undefined && <Button big onPress={() => onOpen(halfFirst)}>Open it</Button>}
+        </div>
+      )}
+      {asking !== null && (
+        <div className="fd-bar-fault" role="alert">
+          <p>Nothing on the list says “{WORK_WORDS[asking].toLowerCase()}”, which this visit was booked for.{asking === 'winterization' || asking === 'start-up' ? ' The property stays as it is in the season list.' : ''}</p>
+          <div className="fd-pair">
+            <Button big look="primary" onPress={() => { setAsking(null); onOpen(asking); }}>{formOf(asking).title}</Button>
+            <Button big onPress={() => void save(true, true)}>Close without it</Button>
+          </div>
+        </div>
+      )}
+      {hint !== null && stuck === null && asking === null && <p className="fd-bar-hint">◌ {hint}</p>}
+      {!readOnly && asking === null && (
+        <div className="fd-pair">
+          {done || (stop.visit === null && waiting === 0) ? null : (
+            <Button big look="primary" className="fd-done" isDisabled={busy} onPress={() => void save(true)}>
+              {busy ? 'Saving…' : stuck?.unsure === true ? 'Try again' : 'Done here'}
+            </Button>
+          )}
+          {waiting > 0 && (
+            <Button big look={done ? 'primary' : 'plain'} className={done ? 'fd-done' : ''} isDisabled={busy} onPress={() => void save(false)}>
+              {done ? (stuck?.unsure === true ? 'Try again' : `Save ${plural(waiting, 'fact')}`) : 'Save, stay here'}
+            </Button>
+          )}
+        </div>
+      )}
+      {next === null ? <p className="fd-next fd-next-none">Last stop of the day</p> : <a className="fd-next" href={next.href}><span className="fd-next-word">Next</span><span>{next.words}</span><span aria-hidden="true">›</span></a>}
+    </footer>
+  );
+}
+
+async function takeBack(draft: Draft, entries: readonly DraftEntry[], closed: boolean): Promise<void> {
+  const { undone, message } = await undoSave(draft, entries);
+  const stays = closed ? ' The visit stays closed; what you save now is added to it.' : '';
+  if (message !== null) toast({ text: `${undone} of ${entries.length} taken back, then: ${message}`, tone: 'error' });
+  else toast({ text: `Taken back: the ledger now says ${undone === 1 ? 'this entry' : `these ${undone} entries`} did not happen. ${undone === 1 ? 'It is' : 'They are'} on your list again, to mend or take off.${stays}` });
+}

@@ -1,0 +1,105 @@
+import { useState } from 'react';
+import { DUE_KINDS, type DueKind } from '../../core/contract/clients.ts';
+import type { Settings, Technician } from '../../core/contract/entities.ts';
+import { formatWindow, plural } from '../parts/format.ts';
+import { ErrorNote } from '../parts/layout.tsx';
+import { DueMark, VISIT_WORDS } from '../parts/marks.tsx';
+import { useRequest } from '../state/use-request.ts';
+import { holdsWork, useDrafts, waitingCount, type FormKind } from './draft.ts';
+import { formsFor } from './forms/all-forms.ts';
+import type { LogContext } from './forms/form-spec.ts';
+import { GatePlate } from './gate-plate.tsx';
+import { LogForm } from './log-form.tsx';
+import { SaveBar } from './save-bar.tsx';
+import type { Stop } from './stop.ts';
+import { stopOfDraft } from './stop.ts';
+import { useStopDraft } from './use-stop-draft.ts';
+import { LogTiles, Recorded, ToBeSaved } from './work-list.tsx';
+
+export interface StopPageProps {
+  stop: Stop;
+  position: string;
+  technician: Technician;
+  settings: Settings;
+  /** The date work logged here gets; null = read only. */
+  logDate: string | null;
+  next: { href: string; words: string } | null;
+}
+
+/** One stop: what to know at the gate, what was found last time, what to log, and "Done here". */
+export function StopPage({ stop: listedStop, position, technician, settings, logDate, next }: StopPageProps) {
+  const saved = useDrafts((state) => state.drafts[listedStop.id]);
+  const { data: page, error, reload } = useRequest('property.open', { propertyId: listedStop.propertyId, ledgerLimit: 20 }, { keepPrevious: false });
+  const recorded = useRequest('ledger.list', listedStop.visit === null ? null : { visitId: listedStop.id, limit: 100 }, { keepPrevious: false });
+  const stop = listedStop.gate === null && saved !== undefined ? stopOfDraft(saved, page ?? null) : listedStop;
+  const readOnly = logDate === null && !holdsWork(saved);
+  const draft = useStopDraft(stop, technician.id, logDate ?? saved?.doneOn ?? '');
+  const [open, setOpenState] = useState<FormKind | null>(readOnly ? null : saved?.openForm ?? null);
+  const context: LogContext = { page: page ?? null, settings, technicianName: technician.name, doneOn: logDate ?? saved?.doneOn ?? '' };
+
+  const setOpen = (kind: FormKind | null) => {
+    setOpenState(kind);
+    draft.setOpenForm(kind);
+  };
+  const back = () => {
+    const kind = open;
+    setOpen(null);
+    requestAnimationFrame(() => document.getElementById(`log-${kind ?? ''}`)?.focus());
+  };
+
+  if (open !== null) {
+    return (
+      <div className="fd-scroll">
+        <p className="fd-where">{stop.street} · {stop.clientName}</p>
+        <LogForm
+          key={open} kind={open} draft={saved?.forms[open]} context={context} pageError={error} onRetry={reload}
+          onChange={(form) => draft.putForm(open, form)} onBack={back}
+          onAdd={(entry) => { draft.putEntry(entry, open); back(); }}
+          onDiscard={() => { draft.dropForm(open); back(); }}
+        />
+      </div>
+    );
+  }
+
+  const done = stop.visit?.state === 'done';
+  const tiles = formsFor(stop.kind).map(({ form, expected }) => ({ kind: form.kind, title: form.title, expected }));
+  const visitEntries = recorded.data?.entries ?? [];
+  return (
+    <>
+      <div className="fd-scroll">
+        <article className="fd-stop" aria-labelledby="fd-stop-title">
+          <header className="fd-head">
+            <p className="fd-kicker">
+              <span>{position}</span>
+              {stop.visit !== null && <span>{formatWindow(stop.visit.windowFrom, stop.visit.windowTo)}</span>}
+              {done ? <span className="fd-state">✓ Done</span> : stop.visit === null ? <span className="fd-state">Not booked</span> : null}
+            </p>
+            <h2 id="fd-stop-title">{stop.street}</h2>
+            <p className="fd-who">{stop.clientName}{stop.label === '' ? '' : `, ${stop.label}`}{stop.city === '' ? '' : ` · ${stop.city}`}</p>
+            <p className="fd-job">{stop.kind === null ? 'Unplanned work' : VISIT_WORDS[stop.kind]}{stop.visit === null ? '' : `, about ${stop.visit.expectedMinutes} min`}</p>
+            {stop.phone !== '' && <a className="button big fd-call" href={`tel:${stop.phone.replace(/[^+\d]/g, '')}`}>Call {stop.phone}</a>}
+          </header>
+          {stop.due.length > 0 && <p className="fd-due">{stop.due.map((due) => (isDueKind(due) ? <DueMark key={due} kind={due} /> : <span key={due} className="mark due">{due}</span>))}</p>}
+          {stop.visit !== null && stop.visit.note !== '' && <p className="fd-office-note"><strong>From the office:</strong> {stop.visit.note}</p>}
+          {stop.gate === null ? (error === null ? <p className="fd-quiet" role="status">Reading this property…</p> : <ErrorNote error={error} onRetry={reload} />) : <GatePlate gate={stop.gate} />}
+          {visitEntries.length > 0 && <Recorded title="Saved on this visit" entries={visitEntries} none="" />}
+          {!readOnly && (
+            <ToBeSaved
+              entries={saved?.entries ?? []} sentCount={saved?.sent?.entries.length ?? 0} page={page ?? null} settings={settings}
+              onRemove={draft.removeEntry} onChange={(entry) => { const kind = draft.editEntry(entry, context); if (kind !== null) setOpen(kind); }}
+            />
+          )}
+          {!readOnly && <LogTiles forms={tiles} half={(kind) => saved?.forms[kind]?.touched === true} onOpen={setOpen} />}
+          {readOnly && <p className="fd-quiet">This day is over, so it can only be read. The office can still correct or add to what was done.</p>}
+          <Recorded title="Found last time" entries={stop.lastEntries.filter((entry) => entry.visitId !== stop.id)} none="Nothing is written down from earlier visits." />
+        </article>
+      </div>
+      <SaveBar
+        stop={stop} draft={saved} readOnly={readOnly} waiting={waitingCount(saved)} ensure={draft.ensure} onOpen={setOpen} next={next}
+        hint={saved === undefined || !holdsWork(saved) ? null : `${plural(waitingCount(saved), 'fact')} on this device, not in the book yet.`}
+      />
+    </>
+  );
+}
+
+const isDueKind = (text: string): text is DueKind => (DUE_KINDS as readonly string[]).includes(text);
