@@ -112,6 +112,11 @@ export function fingerprint(root: string, sources: string[]): string {
 }
 
 if (import.meta.main) {
-  const built = await ensureBuilt({ shell: true, force: process.argv.includes('--force'), say: (text) => console.error(text) });
-  console.error(built.length === 0 ? 'Everything is built already.' : `Built: ${built.join(', ')}.`);
+  try {
+    const built = await ensureBuilt({ shell: true, force: process.argv.includes('--force'), say: (text) => console.error(text) });
+    console.error(built.length === 0 ? 'Everything is built already.' : `Built: ${built.join(', ')}.`);
+  } catch (error) {
+    console.error(error instanceof Error ? error.message : String(error));
+    process.exitCode = 1;
+  }
 }

@@ -1,0 +1,78 @@
+import { spawn } from 'node:child_process';
+import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import { lastLine, tally, type Tally, type VitestReport } from './tally.ts';
+
+// npm test: type check, lint, build, then every test. `npm test -- tests/hosts` runs some tests and skips the checks.
+
+const root = path.resolve(import.meta.dirname, '..');
+const require = createRequire(import.meta.url);
+const running = new Set<ReturnType<typeof spawn>>();
+for (const signal of ['SIGINT', 'SIGTERM'] as const) {
+  process.on(signal, () => {
+    for (const child of running) child.kill(signal);
+    process.exitCode = 130;
+  });
+}
+
+/** The script a package declares for one of its commands; run on this same Node on every system. */
+function binOf(packageName: string, command = packageName): string {
+  const file = require.resolve(`${packageName}/package.json`);
+  const { bin } = JSON.parse(readFileSync(file, 'utf8')) as { bin: string | Record<string, string> };
+  const script = typeof bin === 'string' ? bin : bin[command];
+  if (script === undefined) throw new Error(`${packageName} has no command ${command}`);
+  return path.join(path.dirname(file), script);
+}
+
+function run(args: string[], output: 'shown' | 'kept'): Promise<{ code: number; text: string }> {
+  return new Promise((resolve) => {
+    const child = spawn(process.execPath, args, { cwd: root, stdio: ['ignore', output === 'shown' ? 'inherit' : 'pipe', output === 'shown' ? 'inherit' : 'pipe'] });
+    running.add(child);
+    const chunks: Buffer[] = [];
+    child.stdout?.on('data', (chunk: Buffer) => chunks.push(chunk));
+    child.stderr?.on('data', (chunk: Buffer) => chunks.push(chunk));
+    const done = (code: number, extra = '') => {
+      running.delete(child);
+      resolve({ code, text: `${Buffer.concat(chunks).toString().trimEnd()}${extra}` });
+    };
+    child.on('error', (error) => done(1, error.message));
+    child.on('close', (code, signal) => done(code ?? 1, signal === null ? '' : `\nended by ${signal}`));
+  });
+}
+
+async function check(name: string, args: string[]): Promise<boolean> {
+  const started = performance.now();
+  const { code, text } = await run(args, 'kept');
+  const seconds = ((performance.now() - started) / 1000).toFixed(1);
+  console.log(`${code === 0 ? 'passed' : 'FAILED'}  ${name} (${seconds} s)`);
+  if (code !== 0) console.log(`${text}\n`);
+  return code === 0;
+}
+
+async function runTests(filters: string[]): Promise<Tally> {
+  const folder = mkdtempSync(path.join(tmpdir(), 'valvebook-tests-'));
+  const reportFile = path.join(folder, 'report.json');
+  try {
+    const { code } = await run([binOf('vitest'), 'run', '--reporter=default', '--reporter=json', `--outputFile.json=${reportFile}`, ...filters], 'shown');
+    const report = existsSync(reportFile) ? (JSON.parse(readFileSync(reportFile, 'utf8')) as VitestReport) : undefined;
+    return tally(report, code);
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+const filters = process.argv.slice(2);
+const checks: boolean[] = [];
+if (filters.length === 0) {
+  checks.push(await check('type check', [binOf('typescript', 'tsc'), '-p', '.']));
+  checks.push(await check('lint', [binOf('oxlint'), '--deny-warnings']));
+}
+checks.push(await check('build', [path.join(root, 'electron/build.ts')]));
+const total = await runTests(filters);
+total.passed += checks.filter((passed) => passed).length;
+total.failed += checks.filter((passed) => !passed).length;
+for (const fault of total.faults) console.log(`FAILED  ${fault}`);
+console.log(lastLine(total));
+process.exitCode ||= total.failed === 0 ? 0 : 1;
