@@ -46,6 +46,8 @@ export function etoSeries(site: EtoSite, columns: EtoColumns, out: Float64Array 
   const tall = site.reference === 'tall';
   const onlyHargreaves = site.method === 'hargreaves';
   const mayHargreaves = site.method === undefined && !tall;
+  const onlyTemperatures = Object.keys(columns).every((name) => ALWAYS_NEEDED.has(name) || columns[name as keyof EtoColumns] === undefined);
+  if (onlyTemperatures && (onlyHargreaves || mayHargreaves)) return hargreavesSeries(columns, sun.ra, out);
   const reference = tall ? eq.ASCE_TALL : site.method === 'asce' ? eq.ASCE_SHORT : eq.FAO56_SHORT;
   const gamma = eq.psychrometricConstant(eq.pressureKpa(site.elevationM));
   const clearSkyShare = eq.clearSkyMj(site.elevationM, 1);
@@ -106,6 +108,26 @@ export function etoSeries(site: EtoSite, columns: EtoColumns, out: Float64Array 
     const rn = eq.netShortwaveMj(rs) - rnl;
     const u2 = wind === wind ? wind * windFactor : eq.DEFAULT_WIND_MPS;
     out[i] = Math.max(0, eq.penmanMonteithMm(eq.saturationSlope(tmean, reference.slope), gamma, rn, 0, tmean, u2, Math.max(0, es - ea), reference));
+  }
+  return out;
+}
+
+const ALWAYS_NEEDED: ReadonlySet<string> = new Set(['dayOfYear', 'tmaxC', 'tminC']);
+
+/** The common record of temperatures alone: the general loop would spend most of its time asking for absent readings. */
+function hargreavesSeries(columns: EtoColumns, ra: Float64Array, out: Float64Array): Float64Array {
+  const { dayOfYear, tmaxC, tminC } = columns;
+  for (let i = 0; i < tmaxC.length; i++) {
+    const tmax = tmaxC[i]!;
+    const tmin = tminC[i]!;
+    const day = dayOfYear[i]!;
+    let eto = NaN;
+    if (tmin >= -90 && tmin <= tmax && tmax <= 60 && day >= 1 && day <= 366) {
+      eto = eq.hargreavesMm((tmax + tmin) / 2, tmax, tmin, ra[day]!);
+      // Also turns −0 into 0, as the single day does.
+      if (eto <= 0) eto = 0;
+    }
+    out[i] = eto;
   }
   return out;
 }
