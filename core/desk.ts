@@ -14,7 +14,6 @@ import { openForReading, openForWriting } from './store/migrate.ts';
 import { inTransaction, lockBook, type Connection } from './store/sqlite.ts';
 import { readSettings } from './store/setting-queries.ts';
 import { findWrite, keepWrite } from './store/write-log.ts';
-import { restoreBook } from './book/restore.ts';
 
 export interface CallOptions {
   signal?: AbortSignal;
@@ -134,6 +133,7 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
     await reader.close();
     await writer?.close();
     try {
+      const { restoreBook } = await import('./book/restore.ts');
       return await restoreBook({ bookPath, fromPath });
     } finally {
       await open();

@@ -73,7 +73,9 @@ export const migration: Migration = {
       .addColumn('kind', text, (c) => c.notNull()).addColumn('state', text, (c) => c.notNull()).addColumn('date', text, (c) => c.notNull())
       .addColumn('windowFrom', text).addColumn('windowTo', text).addColumn('technicianId', text, (c) => c.references('technician.id'))
       .addColumn('orderInDay', 'integer', (c) => c.notNull()).addColumn('expectedMinutes', 'integer', (c) => c.notNull()).addColumn('locked', 'integer', (c) => c.notNull())
-      .addColumn('note', text, (c) => c.notNull()).addColumn('doneOn', text).addColumn('cancelReason', text, (c) => c.notNull()).execute();
+      .addColumn('note', text, (c) => c.notNull()).addColumn('doneOn', text).addColumn('cancelReason', text, (c) => c.notNull())
+      // 1 = nobody had booked it: it came into being when work was logged.
+      .addColumn('unplanned', 'integer', (c) => c.notNull().defaultTo(0)).execute();
     await db.schema.createTable('ledgerEntry').addColumn('id', text, (c) => c.primaryKey()).addColumn('propertyId', text, (c) => c.notNull().references('property.id'))
       .addColumn('visitId', text, (c) => c.references('visit.id')).addColumn('technicianId', text, (c) => c.references('technician.id'))
       .addColumn('kind', text, (c) => c.notNull()).addColumn('doneOn', text, (c) => c.notNull()).addColumn('recordedAt', text, (c) => c.notNull())

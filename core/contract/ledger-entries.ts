@@ -102,8 +102,11 @@ export const zoneAuditSchema = z.object({
   volumesMl: z.array(z.number().min(0).max(5000)).min(4).max(400),
   throatAreaIn2: z.number().min(0.5).max(500),
   runMinutes: z.number().min(0.5).max(240),
-  precipitationRateInPerHour: z.number(),
-  distributionUniformity: z.number(),
+  /** Worked out from the cans by the book; what a caller sends here is not used. */
+  precipitationRateInPerHour: z.number().default(0),
+  distributionUniformity: z.number().default(0),
+  /** What the zone said before, filled in by the book, so that a void puts it back. */
+  before: z.object({ prMethod: z.string(), precipitationRateInPerHour: z.number().nullable(), distributionUniformity: z.number().nullable() }).nullable().default(null),
 });
 export const photoSchema = z.object({ kind: z.literal('photo'), fileName: nameSchema(260), caption: lineSchema(200).default('') });
 export const noteSchema = z.object({ kind: z.literal('note'), text: notesSchema.refine((text) => text.trim() !== '', 'must not be empty') });

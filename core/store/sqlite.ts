@@ -127,3 +127,8 @@ export function fileFindings(connection: Connection): string[] {
   }
   return findings;
 }
+
+/** A list of any length as the right-hand side of IN: one bound value, where placeholders would run out. */
+export function listOf(values: readonly string[]) {
+  return sql<string>`(select value from json_each(${JSON.stringify(values)}))`;
+}

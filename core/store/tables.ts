@@ -1,4 +1,4 @@
-import type { Kysely, Transaction } from 'kysely';
+import type { Generated, Kysely, Transaction } from 'kysely';
 import type {
   Client, Controller, Property, Restriction, Route, Sensor, Technician, ThumbRule, Truck, Visit, WeatherStation, Zone,
 } from '../contract/entities.ts';
@@ -6,7 +6,7 @@ import type { LedgerKind } from '../contract/ledger-entries.ts';
 
 // Row types, derived from the contract's entities: booleans become 0/1, the named JSON fields become text.
 
-type Bool01<T> = T extends boolean ? 0 | 1 : T extends boolean | null ? 0 | 1 | null : T;
+type Bool01<T> = [T] extends [boolean] ? 0 | 1 : [T] extends [boolean | null] ? 0 | 1 | null : T;
 type Row<T, Json extends keyof T = never> = { [K in keyof T]: K extends Json ? string : Bool01<T[K]> };
 
 export interface BookTables {
@@ -21,7 +21,7 @@ export interface BookTables {
     days: string; startTimes: string; seasonalPercent: number; enabled: 0 | 1; ledgerEntryId: string | null; voidedByEntryId: string | null;
   };
   programRun: { revisionId: string; zoneId: string; runMinutes: number; cycleMinutes: number | null; soakMinutes: number | null };
-  visit: Row<Visit>;
+  visit: Row<Visit> & { unplanned: Generated<0 | 1> };
   ledgerEntry: {
     id: string; propertyId: string; visitId: string | null; technicianId: string | null; kind: LedgerKind; doneOn: string; recordedAt: string;
     sensorId: string | null; zoneId: string | null; note: string; detail: string;
@@ -52,7 +52,7 @@ const BOOL_COLUMNS: Record<string, readonly string[]> = {
 };
 /** Columns only the store knows. */
 const HIDDEN_COLUMNS: Record<string, readonly string[]> = {
-  client: ['version', 'searchText', 'sortName'], property: ['version', 'searchText', 'baseBackflowTestDue'], sensor: ['baseBatteryDate'], thumbRule: ['position'],
+  client: ['version', 'searchText', 'sortName'], property: ['version', 'searchText', 'baseBackflowTestDue'], sensor: ['baseBatteryDate'], thumbRule: ['position'], visit: ['unplanned'],
   programRevision: ['ledgerEntryId', 'voidedByEntryId'],
 };
 

@@ -1,0 +1,100 @@
+import { sql } from 'kysely';
+import type { Client } from '../contract/entities.ts';
+import type { ParsedInputOf } from '../contract/index.ts';
+import { BookError } from '../errors.ts';
+import { clientSearchText, digitsOf, fold, sortName } from './search-text.ts';
+import { listOf } from './sqlite.ts';
+import { toEntity, toRow, type Db } from './tables.ts';
+
+export interface ListRow {
+  clientId: string; clientName: string; phone: string; propertyId: string | null; label: string | null; street: string | null; city: string | null;
+  routeId: string | null; routeName: string | null; clientArchived: 0 | 1; propertyArchived: 0 | 1 | null; seasonYear: number | null;
+  startedUpOn: string | null; winterizedOn: string | null; servicesStartUp: 0 | 1 | null; servicesWinterization: 0 | 1 | null; nextVisitDate: string | null;
+}
+
+/** The home list's rows, filtered and sorted; `among` narrows to properties found due. */
+export async function listClients(db: Db, input: ParsedInputOf<'client.list'>, onDate: string, among: readonly string[] | null): Promise<{ rows: ListRow[]; total: number }> {
+  const year = Number(onDate.slice(0, 4));
+  let base = db
+    .selectFrom('client as c')
+    .leftJoin('property as p', 'p.clientId', 'c.id')
+    .leftJoin('season as s', (join) => join.onRef('s.propertyId', '=', 'p.id').on('s.year', '=', year));
+
+  base = input.archived
+    ? base.where((eb) => eb.or([eb('c.archived', '=', 1), eb('p.archived', '=', 1)]))
+    // A client whose only properties are archived still shows, without them, through the outer join's null row.
+    : base.where('c.archived', '=', 0).where((eb) => eb.or([eb('p.archived', 'is', null), eb('p.archived', '=', 0)]));
+  if (input.clientId) base = base.where('c.id', '=', input.clientId);
+  if (input.routeId) base = base.where('p.routeId', '=', input.routeId);
+  if (among !== null) base = base.where('p.id', 'in', listOf(among));
+  if (input.seasonState === 'winterized') base = base.where('s.winterizedOn', 'is not', null);
+  else if (input.seasonState === 'running') base = base.where('s.startedUpOn', 'is not', null).where('s.winterizedOn', 'is', null);
+  else if (input.seasonState !== null) {
+    base = base.where('p.id', 'is not', null).where('s.startedUpOn', 'is', null).where('s.winterizedOn', 'is', null);
+    base = input.seasonState === 'not-serviced'
+      ? base.where('p.servicesStartUp', '=', 0).where('p.servicesWinterization', '=', 0)
+      : base.where((eb) => eb.or([eb('p.servicesStartUp', '=', 1), eb('p.servicesWinterization', '=', 1)]));
+  }
+  const folded = fold(input.search);
+  if (folded !== '') {
+    const haystack = sql<string>`c.searchText || ' ' || coalesce(p.searchText, '')`;
+    const words = folded.split(' ').map((word) => sql<boolean>`${haystack} like ${`%${escapeLike(word)}%`} escape '\\'`);
+    const digits = digitsOf(folded);
+    base = base.where((eb) => {
+      const allWords = eb.and(words);
+      // A telephone number is found however it is typed.
+      return digits.length >= 3 && /^[\d\s().+\-/]+$/.test(folded) ? eb.or([allWords, sql<boolean>`c.searchText like ${`%${digits}%`}`]) : allWords;
+    });
+  }
+
+  const direction = input.descending ? 'desc' : 'asc';
+  const nextVisit = sql<string | null>`(select min(v.date) from visit v where v.propertyId = p.id and v.state = 'planned' and v.date >= ${onDate})`;
+  let ordered = base.leftJoin('route as r', 'r.id', 'p.routeId').select([
+    'c.id as clientId', 'c.name as clientName', 'c.phone', 'p.id as propertyId', 'p.label', 'p.street', 'p.city', 'p.routeId', 'r.name as routeName',
+    'c.archived as clientArchived', 'p.archived as propertyArchived', 's.year as seasonYear', 's.startedUpOn', 's.winterizedOn', 'p.servicesStartUp', 'p.servicesWinterization',
+    nextVisit.as('nextVisitDate'),
+  ]);
+  if (input.sort === 'street') ordered = ordered.orderBy(sql`lower(p.street)`, direction);
+  else if (input.sort === 'route') ordered = ordered.orderBy(sql`r.name is null`, 'asc').orderBy('r.name', direction);
+  else if (input.sort === 'season') ordered = ordered.orderBy(sql`case when s.winterizedOn is not null then 2 when s.startedUpOn is not null then 1 else 0 end`, direction);
+  else if (input.sort === 'next-visit') ordered = ordered.orderBy(sql`nextVisitDate is null`, 'asc').orderBy('nextVisitDate', direction);
+  ordered = ordered.orderBy('c.sortName', input.sort === 'name' ? direction : 'asc').orderBy('c.id').orderBy('p.street').orderBy('p.id');
+
+  const rows = (await ordered.limit(input.limit).offset(input.offset).execute()) as unknown as ListRow[];
+  const total = rows.length < input.limit && (rows.length > 0 || input.offset === 0)
+    ? input.offset + rows.length
+    : Number((await base.select(sql<number>`count(*)`.as('n')).executeTakeFirstOrThrow()).n);
+  return { rows, total };
+}
+
+function escapeLike(word: string): string {
+  return word.replace(/[\\%_]/g, (sign) => `\\${sign}`);
+}
+
+export async function readClient(db: Db, clientId: string): Promise<{ client: Client; version: number }> {
+  const row = await db.selectFrom('client').selectAll().where('id', '=', clientId).executeTakeFirst();
+  if (!row) throw new BookError('not-found', 'This client is not in the book.', 'clientId');
+  const version = row.version;
+  return { client: toEntity<Client>('client', row), version };
+}
+
+/** Adds or saves; refuses to save over a newer version than the caller has seen. */
+export async function saveClient(db: Db, client: Client, version: number | undefined): Promise<number> {
+  const present = await db.selectFrom('client').select('version').where('id', '=', client.id).executeTakeFirst();
+  const next = nextVersion(present?.version, version, 'client');
+  const row: any = { ...toRow('client', client), version: next, searchText: clientSearchText(client), sortName: sortName(client.name) };
+  if (present) await db.updateTable('client').set(row).where('id', '=', client.id).execute();
+  else await db.insertInto('client').values(row).execute();
+  return next;
+}
+
+/** The version a save makes, or a refusal. */
+export function nextVersion(present: number | undefined, seen: number | undefined, what: string): number {
+  if (present === undefined) {
+    if (seen !== undefined) throw new BookError('not-found', `This ${what} is not in the book, so it cannot be changed.`, 'version');
+    return 1;
+  }
+  if (seen === undefined) throw new BookError('conflict', `This ${what} is in the book already. Send the version you read to change it.`, 'version');
+  if (seen !== present) throw new BookError('stale', `Somebody saved this ${what} after you opened it. Open it again, then make your change.`, 'version');
+  return present + 1;
+}

@@ -1,0 +1,43 @@
+import type { Restriction, ThumbRule, WeatherStation } from '../contract/entities.ts';
+import { upsert } from './people-queries.ts';
+import { toEntity, toRow, type Db } from './tables.ts';
+
+export async function readRestrictions(db: Db): Promise<Restriction[]> {
+  return (await db.selectFrom('restriction').selectAll().orderBy('name').execute()).map((row) => toEntity<Restriction>('restriction', row));
+}
+
+/** The company's own table, or null where it never saved one. */
+export async function readThumbRules(db: Db): Promise<ThumbRule[] | null> {
+  const rows = await db.selectFrom('thumbRule').selectAll().orderBy('position').execute();
+  return rows.length === 0 ? null : rows.map((row) => toEntity<ThumbRule>('thumbRule', row));
+}
+
+export async function saveRestrictions(db: Db, restrictions: readonly Restriction[]): Promise<void> {
+  for (const restriction of restrictions) await upsert(db, 'restriction', restriction);
+}
+
+export async function replaceThumbRules(db: Db, rules: readonly ThumbRule[]): Promise<void> {
+  await db.deleteFrom('thumbRule').execute();
+  if (rules.length > 0) await db.insertInto('thumbRule').values(rules.map((rule, position) => ({ ...toRow('thumbRule', rule), position }) as any)).execute();
+}
+
+export type StationRow = WeatherStation & { dailyRecords: number; firstDate: string | null; lastDate: string | null };
+
+export async function readStations(db: Db): Promise<StationRow[]> {
+  const rows = await db.selectFrom('weatherStation').selectAll().orderBy('name').execute();
+  const spans = await db.selectFrom('weatherDay').select(['stationId', (eb) => eb.fn.countAll().as('n'), (eb) => eb.fn.min('date').as('firstDate'), (eb) => eb.fn.max('date').as('lastDate')]).groupBy('stationId').execute();
+  return rows.map((row) => {
+    const span = spans.find((one) => one.stationId === row.id);
+    return { ...toEntity<WeatherStation>('weatherStation', row), dailyRecords: Number(span?.n ?? 0), firstDate: span?.firstDate ?? null, lastDate: span?.lastDate ?? null };
+  });
+}
+
+export async function saveStation(db: Db, station: WeatherStation): Promise<void> {
+  await upsert(db, 'weatherStation', station);
+}
+
+export interface WeatherDay { date: string; tmaxF: number | null; tminF: number | null; rainInches: number | null; rhMeanPct: number | null; windMph: number | null; solarMjM2: number | null }
+
+export async function readWeatherDays(db: Db, stationId: string, fromDate: string, toDate: string): Promise<WeatherDay[]> {
+  return db.selectFrom('weatherDay').select(['date', 'tmaxF', 'tminF', 'rainInches', 'rhMeanPct', 'windMph', 'solarMjM2']).where('stationId', '=', stationId).where('date', '>=', fromDate).where('date', '<=', toDate).orderBy('date').execute();
+}
