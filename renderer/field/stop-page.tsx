@@ -1,5 +1,4 @@
 import { useState } from 'react';
-import { DUE_KINDS, type DueKind } from '../../core/contract/clients.ts';
 import type { Settings, Technician } from '../../core/contract/entities.ts';
 import { formatWindow, plural } from '../parts/format.ts';
 import { ErrorNote } from '../parts/layout.tsx';
@@ -79,7 +78,11 @@ export function StopPage({ stop: listedStop, position, technician, settings, log
             <p className="fd-job">{stop.kind === null ? 'Unplanned work' : VISIT_WORDS[stop.kind]}{stop.visit === null ? '' : `, about ${stop.visit.expectedMinutes} min`}</p>
             {stop.phone !== '' && <a className="button big fd-call" href={`tel:${stop.phone.replace(/[^+\d]/g, '')}`}>Call {stop.phone}</a>}
           </header>
-          {stop.due.length > 0 && <p className="fd-due">{stop.due.map((due) => (isDueKind(due) ? <DueMark key={due} kind={due} /> : <span key={due} className="mark due">{due}</span>))}</p>}
+          {stop.due.length > 0 && (
+            <ul className="fd-due" aria-label="Due here">
+              {stop.due.map((due) => <li key={`${due.kind ?? ''} ${due.why}`}>{due.kind === null ? null : <DueMark kind={due.kind} />}<span>{due.why}</span></li>)}
+            </ul>
+          )}
           {stop.visit !== null && stop.visit.note !== '' && <p className="fd-office-note"><strong>From the office:</strong> {stop.visit.note}</p>}
           {stop.gate === null ? (error === null ? <p className="fd-quiet" role="status">Reading this property…</p> : <ErrorNote error={error} onRetry={reload} />) : <GatePlate gate={stop.gate} />}
           {visitEntries.length > 0 && <Recorded title="Saved on this visit" entries={visitEntries} none="" />}
@@ -101,5 +104,3 @@ export function StopPage({ stop: listedStop, position, technician, settings, log
     </>
   );
 }
-
-const isDueKind = (text: string): text is DueKind => (DUE_KINDS as readonly string[]).includes(text);

@@ -1,3 +1,4 @@
+import { DUE_KINDS, type DueKind } from '../../core/contract/clients.ts';
 import type { OutputOf } from '../../core/contract/index.ts';
 import type { LedgerEntry } from '../../core/contract/ledger-entries.ts';
 import type { Visit, VisitKind } from '../../core/contract/entities.ts';
@@ -17,8 +18,14 @@ export interface Stop {
   city: string;
   label: string;
   gate: Gate | null;
-  due: string[];
+  due: StopDue[];
   lastEntries: LedgerEntry[];
+}
+
+export interface StopDue {
+  /** Null where the words alone say it. */
+  kind: DueKind | null;
+  why: string;
 }
 
 /** What must be known before the gate is opened. */
@@ -37,7 +44,7 @@ export interface Gate {
 /** A stop of the day's list. */
 export function stopOfDay(row: OutputOf<'day.open'>['stops'][number]): Stop {
   const { visit, clientName, phone, street, city, label, due, lastEntries, ...gate } = row;
-  return { id: visit.id, propertyId: visit.propertyId, visit, kind: visit.kind, clientName, phone, street, city, label, gate, due, lastEntries };
+  return { id: visit.id, propertyId: visit.propertyId, visit, kind: visit.kind, clientName, phone, street, city, label, gate, due: due.map(dueOf), lastEntries };
 }
 
 /** A stop nobody had booked, from its draft and, once read, the property's page. */
@@ -53,7 +60,14 @@ export function stopOfDraft(draft: Draft, page: PropertyPage | null): Stop {
       waterSupply: property.waterSupply, backflowKind: property.backflowKind, backflowLocation: property.backflowLocation,
       zoneCount: page.zones.filter((zone) => !zone.retired).length, sensorCount: page.sensors.filter((sensor) => !sensor.retired).length,
     },
-    due: page.due.map((item) => item.kind),
+    due: page.due.map((item) => ({ kind: item.kind, why: item.why })),
     lastEntries: page.ledger.slice(0, 5),
   };
+}
+
+/** A due line comes as "kind: why". */
+function dueOf(line: string): StopDue {
+  const at = line.indexOf(': ');
+  const kind = DUE_KINDS.find((one) => one === line.slice(0, Math.max(0, at)));
+  return kind === undefined ? { kind: null, why: line } : { kind, why: line.slice(at + 2) };
 }
