@@ -23,3 +23,4 @@ export { advanceZones, checkZoneColumns, makeZoneColumns } from './zone-columns.
 export type { ZoneColumns, ZoneDay } from './zone-columns.ts';
 export { daylight } from './daylight.ts';
 export type { Daylight } from './daylight.ts';
+export * from './effective-rain.ts';
