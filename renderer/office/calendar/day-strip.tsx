@@ -19,10 +19,17 @@ export function DayStrip({ days, chosen, today, loads, onChoose }: { days: strin
           <AriaButton key={date} className="day-tab" aria-label={`${formatLongDay(date)}, ${readLoad(total).word}`} aria-current={date === chosen ? 'date' : undefined} onPress={() => onChoose(date)}>
             <span>{weekday}</span>
             <strong>{date === today ? 'today' : rest}</strong>
-            <span className="small quiet">{readLoad(total).word}</span>
+            <span className="small quiet">{roughly(total)}</span>
           </AriaButton>
         );
       })}
     </nav>
   );
+}
+
+/** As much as fits under a day's name. */
+function roughly(load: { bookedMinutes: number; availableMinutes: number }): string {
+  const left = load.availableMinutes - load.bookedMinutes;
+  if (load.availableMinutes === 0) return load.bookedMinutes === 0 ? 'off' : 'off !';
+  return left <= 0 ? 'full ■' : left < 90 ? `${left} min left` : `${Math.floor(left / 60)} h left`;
 }

@@ -2,7 +2,7 @@ import { formatMinutes } from '../../parts/format.ts';
 import { readLoad } from './calendar-model.ts';
 import type { DayLoad } from './calendar-model.ts';
 
-const SIGNS = { off: '', room: '', 'nearly-full': '◔', full: '■', over: '▲', unassigned: '' } as const;
+const SIGNS = { off: '', room: '', 'nearly-full': '◕', full: '■', over: '▲', unassigned: '' } as const;
 
 /** How full a technician's day is: a bar, a sign and a word. */
 export function LoadBar({ load, who, day }: { load: DayLoad | undefined; who: string; day: string }) {
@@ -18,7 +18,6 @@ export function LoadBar({ load, who, day }: { load: DayLoad | undefined; who: st
         <svg className="load-bar" viewBox="0 0 100 8" preserveAspectRatio="none" aria-hidden="true">
           <rect className="load-room" x="0" y="0" width="100" height="8" />
           <rect className="load-booked" x="0" y="0" width={Math.min(reading.share, 1) * 100} height="8" />
-          {/* Eighths as ticks, so that a third and a half can be told apart without reading. */}
           <path className="load-ticks" d="M25 0v8M50 0v8M75 0v8" vectorEffect="non-scaling-stroke" />
         </svg>
       )}

@@ -71,11 +71,11 @@ export function ToBookTray({ routeId, gone, onBook, onItems }: {
 function DueCard({ item }: { item: DueItem }) {
   const late = item.daysLate > 0;
   return (
-    <GridListItem id={dueKey(item)} className="due-card" textValue={`${item.street}, ${DUE_WORDS[item.kind]}, due ${formatDay(item.dueOn)}, ${item.clientName}`}>
+    <GridListItem id={dueKey(item)} value={item} className="due-card" textValue={`${item.street}, ${DUE_WORDS[item.kind]}, due ${formatDay(item.dueOn)}, ${item.clientName}`}>
       <Checkbox slot="selection" className="check"><span className="check-box" aria-hidden="true"><svg viewBox="0 0 16 16"><path d="M3 8.500l3.200 3.200L13 4.800" /></svg></span></Checkbox>
       <span className="visit-text">
         <span className="visit-street">{item.street}</span>
-        <span className="visit-what"><DueMark kind={item.kind} late={late} /><span className="small">{late ? `${plural(item.daysLate, 'day')} late` : `by ${formatDay(item.dueOn)}`}</span></span>
+        <span className="visit-what"><DueMark kind={item.kind} late={late} /><span className="small">{late ? plural(item.daysLate, 'day') : `by ${formatDay(item.dueOn)}`}</span></span>
         <span className="visit-window">{item.clientName}{item.routeName === null ? '' : ` · ${item.routeName}`}</span>
       </span>
       <AriaButton slot="drag" className="grip" aria-label={`Pick up ${item.street}`}><GripIcon /></AriaButton>

@@ -13,12 +13,14 @@ export function canDrag(visit: Pick<VisitRow, 'state' | 'locked'>): boolean {
 export function VisitCard({ visit, today }: { visit: VisitRow; today: string }) {
   const late = visit.state === 'planned' && visit.date < today;
   const when = visit.windowFrom === null && visit.windowTo === null ? '' : formatWindow(visit.windowFrom, visit.windowTo);
-  const state = visit.state === 'done' ? 'done' : visit.state === 'cancelled' ? 'cancelled' : late ? 'not done yet' : visit.locked ? 'locked' : '';
+  const state = visit.state === 'cancelled' ? '✕ cancelled' : late ? '! not done yet' : '';
+  const extra = [visit.state === 'planned' && visit.locked ? 'locked' : '', visit.state === 'done' ? '' : when, state].filter((text) => text !== '').join(' · ');
   return (
     <GridListItem
       id={visit.id}
+      value={visit}
       className="visit-card"
-      textValue={`${visit.street}, ${VISIT_WORDS[visit.kind]}, ${visit.expectedMinutes} minutes, ${visit.clientName}${when === '' ? '' : `, ${when}`}${state === '' ? '' : `, ${state}`}`}
+      textValue={[visit.street, VISIT_WORDS[visit.kind], visit.state === 'done' ? 'done' : `${visit.expectedMinutes} minutes`, visit.clientName, extra].filter((text) => text !== '').join(', ')}
       data-state={visit.state}
       data-kind={visit.kind}
       data-late={late || undefined}
@@ -28,14 +30,12 @@ export function VisitCard({ visit, today }: { visit: VisitRow; today: string }) 
         <span className="visit-street">{visit.street}</span>
         <span className="visit-what">
           <VisitMark kind={visit.kind} />
-          <span className="visit-minutes">{visit.expectedMinutes} min</span>
+          {visit.state === 'done' ? <span className="visit-minutes">✓ done</span> : <span className="visit-minutes">{visit.expectedMinutes} min</span>}
         </span>
-        {when === '' ? null : <span className="visit-window">{when}</span>}
-        {state === '' ? null : <span className="visit-state">{visit.state === 'done' ? '✓ ' : late ? '! ' : visit.state === 'cancelled' ? '✕ ' : ''}{visit.locked && visit.state === 'planned' && !late ? <LockIcon /> : null}{state}</span>}
+        {extra === '' ? null : <span className="visit-extra">{visit.state === 'planned' && visit.locked ? <LockIcon /> : null}{extra}</span>}
       </span>
-      {canDrag(visit) ? (
-        <AriaButton slot="drag" className="grip" aria-label={`Pick up ${visit.street}`}><GripIcon /></AriaButton>
-      ) : null}
+      {/* React Aria wants a grip in every row; one that may not be lifted has it switched off and out of sight. */}
+      <AriaButton slot="drag" className="grip" isDisabled={!canDrag(visit)} aria-label={`Pick up ${visit.street}`}><GripIcon /></AriaButton>
     </GridListItem>
   );
 }
