@@ -53,8 +53,8 @@ export function dueJudge(onDate: string, horizonDays: number, settings: Settings
 
   return (facts) => {
     const found: Due[] = [];
-    const add = (kind: DueKind, dueOn: string, why: string, ids: { sensorId?: string; visitId?: string } = {}) => {
-      if (dueOn > until) return;
+    const add = (kind: DueKind, dueOn: string, why: string, ids: { sensorId?: string; visitId?: string } = {}, opensOn = dueOn) => {
+      if (opensOn > until) return;
       const booked = facts.planned.find((visit) => visit.date >= onDate && SEEN_TO_BY[kind].includes(visit.kind));
       found.push({ kind, dueOn, daysLate: late(dueOn), sensorId: ids.sensorId ?? null, visitId: ids.visitId ?? null, bookedVisitId: booked?.id ?? null, bookedDate: booked?.date ?? null, why });
     };
@@ -77,13 +77,13 @@ export function dueJudge(onDate: string, horizonDays: number, settings: Settings
       const before = facts.seasons.find((one) => one.year === seasonYear - 1);
       const started = season?.startedUpOn ?? null;
       const winterized = season?.winterizedOn ?? null;
-      if (facts.servicesStartUp && started === null && winterized === null && `${seasonYear}-${settings.startUpFrom}` <= until && onDate < `${seasonYear}-${settings.winterizationFrom}` && seasonYear >= year) {
-        add('start-up', `${seasonYear}-${settings.startUpTo}`, `Not started up in ${seasonYear}.`);
+      if (facts.servicesStartUp && started === null && winterized === null && onDate < `${seasonYear}-${settings.winterizationFrom}` && seasonYear >= year) {
+        add('start-up', `${seasonYear}-${settings.startUpTo}`, `Not started up in ${seasonYear}.`, {}, `${seasonYear}-${settings.startUpFrom}`);
       }
       // A system that was winterized last year and never started up is still drained.
       const stillDrained = facts.servicesStartUp && started === null && (before?.winterizedOn ?? null) !== null;
-      if (facts.servicesWinterization && winterized === null && !stillDrained && `${seasonYear}-${settings.winterizationFrom}` <= until && onDate < `${seasonYear + 1}-03-01`) {
-        add('winterization', `${seasonYear}-${settings.winterizationTo}`, `Not winterized in autumn ${seasonYear}.`);
+      if (facts.servicesWinterization && winterized === null && !stillDrained && onDate < `${seasonYear + 1}-03-01`) {
+        add('winterization', `${seasonYear}-${settings.winterizationTo}`, `Not winterized in autumn ${seasonYear}.`, {}, `${seasonYear}-${settings.winterizationFrom}`);
       }
     }
     for (const visit of facts.planned) {
