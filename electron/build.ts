@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import { existsSync, mkdirSync, readFileSync, readdirSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
+import { stripVTControlCharacters } from 'node:util';
 import { build, type InlineConfig } from 'vite';
 import { projectRoot } from './places.ts';
 
@@ -116,7 +117,7 @@ if (import.meta.main) {
     const built = await ensureBuilt({ shell: true, force: process.argv.includes('--force'), say: (text) => console.error(text) });
     console.error(built.length === 0 ? 'Everything is built already.' : `Built: ${built.join(', ')}.`);
   } catch (error) {
-    console.error(error instanceof Error ? error.message : String(error));
+    console.error(stripVTControlCharacters(error instanceof Error ? error.message : String(error)));
     process.exitCode = 1;
   }
 }

@@ -6,7 +6,6 @@ import { z } from 'zod';
 import { findRequest, REQUESTS, type Progress } from '../core/contract/index.ts';
 import { openDesk } from '../core/desk.ts';
 import { BookError, toFailure, type Failure } from '../core/errors.ts';
-import { makeDemo } from './demo.ts';
 import { defaultBook, fromCallersFolder, writeLog } from './places.ts';
 
 // The same requests as the window, from a terminal: data as JSON on stdout, a failure as JSON on stderr.
@@ -89,13 +88,18 @@ async function callRequest(args: string[]): Promise<number> {
   const passing = named === undefined && !changes && request.topics.length === 0 && !existsSync(defaultBook()) ? mkdtempSync(path.join(tmpdir(), 'valvebook-')) : undefined;
   const bookPath = passing === undefined ? (named ?? defaultBook()) : path.join(passing, 'empty.valvebook');
 
+  const creates = changes || passing !== undefined;
+  if (!creates && !existsSync(bookPath)) {
+    throw new BookError('not-found', `There is no book at ${bookPath}. Name one with --book FILE, or make one: start the app, or run valvebook demo --book FILE.`, 'book');
+  }
+
   const cancel = new AbortController();
   const onSignal = () => cancel.abort();
   process.on('SIGINT', onSignal);
   process.on('SIGTERM', onSignal);
   const meter = progressMeter();
   try {
-    const desk = await openDesk({ bookPath, access: changes || passing !== undefined ? 'write' : 'read', create: changes || passing !== undefined, log: writeLog });
+    const desk = await openDesk({ bookPath, access: creates ? 'write' : 'read', create: creates, log: writeLog });
     try {
       const reply = await desk.call(name, input, { signal: cancel.signal, onProgress: meter.show });
       meter.end();
@@ -156,6 +160,8 @@ async function demo(args: string[]): Promise<number> {
   if (today !== undefined && (!/^\d{4}-\d\d-\d\d$/.test(today) || new Date(`${today}T00:00:00Z`).toJSON()?.slice(0, 10) !== today)) {
     throw new Usage('--today is a date written YYYY-MM-DD.');
   }
+  // The demo company's data is only read when it is wanted.
+  const { makeDemo } = await import('./demo.ts');
   const meter = progressMeter();
   try {
     await makeDemo({ path: bookPath, properties, seed, today, onProgress: meter.show });

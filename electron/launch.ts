@@ -5,7 +5,6 @@ import { parseArgs } from 'node:util';
 import { openDesk } from '../core/desk.ts';
 import { toFailure } from '../core/errors.ts';
 import { ensureBuilt } from './build.ts';
-import { makeDemo } from './demo.ts';
 import { findElectron, hasDisplay } from './electron-binary.ts';
 import { startLoopback } from './loopback.ts';
 import { defaultBook, demoBook, fromCallersFolder, projectRoot, rendererFolder, writeLog } from './places.ts';
@@ -56,6 +55,7 @@ function readArguments(args: string[]): Choice | string {
 async function start(choice: Choice): Promise<number> {
   if (choice.demo && !existsSync(choice.bookPath)) {
     console.log('Making the demo company …');
+    const { makeDemo } = await import('./demo.ts');
     await makeDemo({ path: choice.bookPath });
   }
   const electron = choice.browser ? undefined : findElectron();
