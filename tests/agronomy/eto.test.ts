@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { computeEto, etoSeries } from '../../core/agronomy/index.ts';
 import type { EtoInput } from '../../core/agronomy/index.ts';
+import * as eq from '../../core/agronomy/eto-equations.ts';
 import { BookError } from '../../core/errors.ts';
 
 const summerDay: EtoInput = { latitudeDeg: 37.3, elevationM: 50, date: '2023-07-10', tmaxC: 35, tminC: 17 };
@@ -90,12 +91,48 @@ describe('computeEto: impossible weather', () => {
   it('takes the edges: 29 February of a leap year, the poles in their night and day', () => {
     expect(computeEto({ ...summerDay, date: '2024-02-29' }).steps[0]!.value).toBe(60);
     expect(computeEto({ ...summerDay, date: '2023-12-31' }).steps[0]!.value).toBe(365);
+    expect(computeEto({ ...summerDay, date: '2000-03-01' }).steps[0]!.value).toBe(61);
+    expect(computeEto({ ...summerDay, date: '2100-03-01' }).steps[0]!.value).toBe(60);
     const night = computeEto({ latitudeDeg: 78, elevationM: 10, date: '2023-12-21', tmaxC: -10, tminC: -18, windMps: 3 });
     expect(night.steps.find((step) => step.symbol === 'Ra')!.value).toBe(0);
     expect(night.etoMm).toBeGreaterThanOrEqual(0);
     const day = computeEto({ latitudeDeg: 78, elevationM: 10, date: '2023-06-21', tmaxC: 6, tminC: 1, windMps: 3 });
     expect(day.steps.find((step) => step.symbol === 'N')!.value).toBeCloseTo(24, 10);
     for (const latitudeDeg of [-90, 90]) expect(Number.isFinite(computeEto({ ...summerDay, latitudeDeg, method: 'fao56' }).etoMm)).toBe(true);
+  });
+});
+
+describe('limits that keep estimates physical', () => {
+  it('clouds count between 0.3 and 1 of clear sky, and as 0.3 in polar night', () => {
+    expect([eq.clearness(2, 20), eq.clearness(10, 20), eq.clearness(25, 20), eq.clearness(0, 0)]).toEqual([0.3, 0.5, 1, 0.3]);
+  });
+
+  it('a wide temperature range never makes more sun than a clear sky', () => {
+    expect(eq.solarFromRange(45, 5, 40, 30, 0.16)).toBe(30);
+    expect(eq.solarFromRange(20, 11, 40, 30, 0.16)).toBeCloseTo(0.16 * 3 * 40, 12);
+  });
+
+  it('under a sun at the horizon nearly all clear-sky light is scattered', () => {
+    const share = eq.clearSkyFullMj((70 * Math.PI) / 180, 355, 101.3, 0.3, 1);
+    expect(share).toBeGreaterThan(0.18);
+    expect(share).toBeLessThan(0.25);
+  });
+
+  it('air wetter than the mean of the day does not count as drying below nothing', () => {
+    const fog = { tmaxC: 25, tminC: 10, tdewC: 24, windMps: 10 };
+    const result = computeEto({ ...summerDay, ...fog });
+    expect(result.steps.find((step) => step.symbol === 'es − ea')!.value).toBe(0);
+    const column = (value: number) => Float64Array.of(value);
+    const series = etoSeries({ latitudeDeg: summerDay.latitudeDeg, elevationM: summerDay.elevationM }, {
+      dayOfYear: [191], tmaxC: column(25), tminC: column(10), tdewC: column(24), windMps: column(10),
+    });
+    expect(series[0]).toBe(result.etoMm);
+  });
+
+  it('the coldest days need 0, not minus 0', () => {
+    const cold = { ...summerDay, tmaxC: -30, tminC: -30 };
+    expect(computeEto(cold).etoMm).toBe(0);
+    expect(etoSeries({ latitudeDeg: 37.3, elevationM: 50 }, { dayOfYear: [191], tmaxC: Float64Array.of(-30), tminC: Float64Array.of(-30) })[0]).toBe(0);
   });
 });
 

@@ -150,6 +150,8 @@ describe('interval', () => {
   it('keeps a day that only rounding would lose, and lasts for ever without need', () => {
     const zone = { availableWaterInPerIn: 0.1, rootDepthInches: 12, allowedDepletion: 0.5 };
     expect(wateringInterval({ ...zone, dailyNeedInches: 0.2 }).wholeDays).toBe(3);
+    // 0.18 × 18 × 0.5 / 0.27 is 6, but 5.999999999999999 in binary.
+    expect(wateringInterval({ availableWaterInPerIn: 0.18, rootDepthInches: 18, allowedDepletion: 0.5, dailyNeedInches: 0.27 }).wholeDays).toBe(6);
     expect(wateringInterval({ ...zone, dailyNeedInches: 0 })).toMatchObject({ exactDays: Infinity, wholeDays: Infinity });
     expect(fieldOf(() => wateringInterval({ ...zone, allowedDepletion: 0, dailyNeedInches: 0.2 }))).toBe('allowedDepletion');
     expect(fieldOf(() => wateringInterval({ ...zone, dailyNeedInches: -0.2 }))).toBe('dailyNeedInches');
@@ -173,6 +175,10 @@ describe('cycle and soak', () => {
       }
       expect(split.windowMinutes).toBeCloseTo(minutes + split.soakMinutes * (split.cycles - 1), 8);
     }));
+  });
+
+  it('adds no cycle for rounding alone: 10 minutes at 3 1/3 a cycle are 3, though 3.0000000000000004 in binary', () => {
+    expect(splitCycles(10, { prInchesPerHour: 2, intakeInchesPerHour: 0.2, accumulationInches: 0.1 }).cycles).toBe(3);
   });
 
   it('needs no split where the soil keeps up, and nothing for no run', () => {
