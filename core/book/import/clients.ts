@@ -1,0 +1,142 @@
+import { monotonicFactory } from 'ulid';
+import { clientSchema, controllerSchema, propertySchema, sensorSchema, type Client, type Property } from '../../contract/entities.ts';
+import { clientsToMatch, propertiesToMatch, routesToMatch } from '../../store/import-queries.ts';
+import { clientSearchText, fold, propertySearchText, sortName } from '../../store/search-text.ts';
+import { toRow } from '../../store/tables.ts';
+import { ClientIndex } from './client-index.ts';
+import { readClient, readControllerAndSensor, readPlace, type ClientReading, type PlaceReading } from './client-row.ts';
+import { checked, type Planning } from './plan.ts';
+import { isTotalsRow } from './source.ts';
+
+const clientCheck = clientSchema;
+// The time zone is looked at once for each different one, not for every row: asking the machine for one is slow.
+const propertyCheck = propertySchema.omit({ timeZone: true });
+
+/** The book's clients and properties, ready to be matched against. */
+export async function loadClientIndex(planning: Pick<Planning, 'db'>): Promise<ClientIndex> {
+  const index = new ClientIndex();
+  for (const client of await clientsToMatch(planning.db)) {
+    index.addClient(client.id, { name: client.name, account: client.accountNumber, phones: [client.phone, client.phone2], email: client.email }, null);
+  }
+  for (const place of await propertiesToMatch(planning.db)) index.addPlace(place.clientId, place.id, place.street, place.city, place.postcode, null);
+  return index;
+}
+
+/** Plans a client list: a row is one client and one of its properties. What is in the book already is never changed. */
+export async function planClients(planning: Planning): Promise<void> {
+  const { plan, reader, source, findings } = planning;
+  const index = await loadClientIndex(planning);
+  const routes = new Map((await routesToMatch(planning.db)).map((route) => [fold(route.name), route.id]));
+  const makeId = monotonicFactory();
+  const rows = { route: [], client: [], property: [], controller: [], sensor: [] } as Record<'route' | 'client' | 'property' | 'controller' | 'sensor', Record<string, unknown>[]>;
+  for (const table of ['route', 'client', 'property', 'controller', 'sensor'] as const) plan.inserts.push({ table, rows: rows[table] });
+
+  for (const record of source.rows) {
+    await planning.tick();
+    reader.at(record);
+    const place = readPlace(planning);
+    if (isTotalsRow(record.cells) && (place.street === '' || !/\d/.test(place.street) || (place.city === '' && reader.line('phone') === ''))) {
+      findings.ignore(record.row, 'a line of totals or a report’s end');
+      continue;
+    }
+    const client = readClient(planning, place);
+    const extras = readControllerAndSensor(planning);
+    if (client.name === '') reader.problem('clientName', 'there is no client name', '');
+    if (place.street === '') reader.problem(reader.has('street') ? 'street' : 'fullAddress', 'there is no street', '');
+    if (client.name === '' || place.street === '') continue;
+
+    const identity = { name: client.name, account: client.accountNumber, phones: [client.phone, client.phone2], email: client.email };
+    const match = index.findClient(identity, place);
+    const known = match ? index.findPlace(match.client, place) : null;
+    const clientId = match?.client.id ?? makeId();
+    const notes = [client.notes, ...client.leftovers];
+    const clientEntity = match ? null : checked(clientCheck, clientOf(clientId, client, notes), reader, clientField);
+    const propertyEntity = checked(propertyCheck, propertyOf(makeId(), clientId, place, match ? [...client.leftovers, ...(match.client.row !== null && client.notes === '' ? [] : [client.notes])] : []), reader, placeField);
+    const controller = extras.controller && propertyEntity ? checked(controllerSchema, { id: makeId(), propertyId: propertyEntity.id, ...extras.controller }, reader, (key) => (key === 'stationCount' ? 'zoneCount' : key === 'location' ? 'controllerLocation' : 'controllerName')) : null;
+    const sensor = extras.sensor && propertyEntity ? checked(sensorSchema, { id: makeId(), propertyId: propertyEntity.id, controllerId: controller?.id ?? null, ...extras.sensor }, reader, (key) => (key === 'batteryType' || key === 'batteryDate' ? key : 'sensor')) : null;
+    if (findings.badRows.has(record.row) || !propertyEntity || (!match && !clientEntity)) continue;
+
+    const what = `${client.name}, ${place.street}`;
+    if (match && known) {
+      plan.outcome(record.row, 'skipped', known.row === null ? `${what}: in the book already` : `${what}: the same property as row ${known.row}`);
+      if (known.row !== null) findings.warn(record.row, 'the same property stands further up in this list; the row was skipped.');
+      continue;
+    }
+    if (match) tellOfJoin(planning, match, client, what);
+    else tellOfNamesakes(planning, index, client);
+    const elsewhere = index.findPlaceAnywhere(place);
+    if (elsewhere) findings.warn(record.row, 'the same address is also under another client (an owner before, or two clients at one place?).');
+
+    if (clientEntity) {
+      index.addClient(clientId, identity, record.row);
+      rows.client.push({ ...toRow('client', clientEntity), version: 1, searchText: clientSearchText(clientEntity), sortName: sortName(clientEntity.name) });
+      plan.count('clients');
+    }
+    let routeId: string | null = null;
+    if (place.route !== '') {
+      routeId = routes.get(fold(place.route)) ?? null;
+      if (routeId === null) {
+        routeId = makeId();
+        routes.set(fold(place.route), routeId);
+        rows.route.push({ id: routeId, name: place.route, technicianId: null });
+        plan.count('routes');
+      }
+    }
+    const property: Property = { ...propertyEntity, timeZone: place.timeZone, routeId };
+    index.addPlace(clientId, property.id, property.street, property.city, property.postcode, record.row);
+    rows.property.push({ ...toRow('property', property), version: 1, searchText: propertySearchText(property), baseBackflowTestDue: property.backflowTestDue });
+    plan.count('properties');
+    if (controller) {
+      rows.controller.push(toRow('controller', controller));
+      plan.count('controllers');
+    }
+    if (sensor) {
+      rows.sensor.push({ ...toRow('sensor', sensor), baseBatteryDate: sensor.batteryDate });
+      plan.count('sensors');
+    }
+    plan.outcome(record.row, match ? 'joined' : 'added', match ? `${what}: joined to ${match.client.name}` : what);
+    plan.show(sampleOf(clientEntity, client, property, place.route));
+  }
+}
+
+function clientOf(id: string, client: ClientReading, notes: readonly string[]): Client {
+  return {
+    id, name: client.name, kind: client.kind, phone: client.phone, phone2: client.phone2, email: client.email, billingAddress: client.billingAddress,
+    notes: notes.filter((note) => note !== '').join('\n'), accountNumber: client.accountNumber, archived: false,
+  };
+}
+
+function propertyOf(id: string, clientId: string, place: PlaceReading, notes: readonly string[]): Omit<Property, 'timeZone'> {
+  const { route: _route, timeZone: _zone, ...fields } = place;
+  return {
+    id, clientId, ...fields, accessNotes: [place.accessNotes, ...notes].filter((note) => note !== '').join('\n'),
+    routeId: null, restrictionId: null, addressParity: 'auto', weatherStationId: null, archived: false,
+  };
+}
+
+const CLIENT_FIELD_OF: Record<string, string> = { name: 'clientName', notes: 'clientNotes' };
+const clientField = (key: string): string => CLIENT_FIELD_OF[key] ?? key;
+const PLACE_FIELD_OF: Record<string, string> = { label: 'propertyLabel', servicesStartUp: 'startUp', servicesWinterization: 'winterize' };
+const placeField = (key: string): string => PLACE_FIELD_OF[key] ?? key;
+
+function tellOfJoin(planning: Planning, match: NonNullable<ReturnType<ClientIndex['findClient']>>, client: ClientReading, what: string): void {
+  const { findings, reader } = planning;
+  if (match.by === 'name') findings.warn(reader.row, `joined to the client of the same name by the name alone: there is no phone, e-mail or account number to tell (${what}).`);
+  if (match.by === 'account' && fold(match.client.name) !== fold(client.name)) findings.warn(reader.row, `the account number is the one of “${match.client.name}”, so the row joined that client although the name differs.`);
+  if (client.accountNumber !== '' && match.client.account !== '' && match.by === 'contact') findings.warn(reader.row, 'the same client has another account number further up; this one was not kept.');
+}
+
+function tellOfNamesakes(planning: Planning, index: ClientIndex, client: ClientReading): void {
+  if (index.namesakes(client.name).length > 0) {
+    planning.findings.warn(planning.reader.row, `another client has the name “${client.name}” but no phone, e-mail or account number in common, so this is a second client.`);
+  }
+}
+
+function sampleOf(entity: Client | null, client: ClientReading, property: Property, route: string): Record<string, string> {
+  const shown: Record<string, string> = {
+    'Client name': client.name, Phone: entity?.phone ?? client.phone, 'E-mail': client.email, 'Account number': client.accountNumber,
+    Street: property.street, City: property.city, 'State or region': property.region, Postcode: property.postcode, Route: route,
+    'Backflow assembly': property.backflowKind === 'unknown' ? '' : property.backflowKind, 'Gate code': property.gateCode,
+  };
+  return Object.fromEntries(Object.entries(shown).filter(([, value]) => value !== ''));
+}

@@ -1,0 +1,103 @@
+import type { z } from 'zod';
+import type { Settings } from '../../contract/entities.ts';
+import type { BookTables, Db } from '../../store/tables.ts';
+import type { Findings } from './notes.ts';
+import { readDate, type DateOrder } from './dates.ts';
+import type { RowReader, Source } from './source.ts';
+import { readNumber } from './values.ts';
+
+export type Outcome = { row: number; outcome: 'added' | 'joined' | 'skipped'; what: string };
+
+/** What an import would do, worked out without writing. */
+export class Plan {
+  readonly outcomes: Outcome[] = [];
+  readonly sample: Record<string, string>[] = [];
+  readonly added: Record<string, number> = {};
+  joined = 0;
+  skipped = 0;
+  /** Rows to insert, in an order in which foreign keys hold. */
+  readonly inserts: { table: keyof BookTables; rows: Record<string, unknown>[] }[] = [];
+  /** What follows once the rows are in: projections of the ledger, raised counts. */
+  readonly afterwards: ((db: Db, before: () => Promise<void>) => Promise<void>)[] = [];
+
+  outcome(row: number, outcome: Outcome['outcome'], what: string): void {
+    this.outcomes.push({ row, outcome, what });
+    if (outcome === 'joined') this.joined += 1;
+    if (outcome === 'skipped') this.skipped += 1;
+  }
+
+  count(what: string, times = 1): void {
+    this.added[what] = (this.added[what] ?? 0) + times;
+  }
+
+  show(sample: Record<string, string>): void {
+    if (this.sample.length < 20) this.sample.push(sample);
+  }
+}
+
+/** What a planner works with. */
+export interface Planning {
+  db: Db;
+  source: Source;
+  reader: RowReader;
+  findings: Findings;
+  plan: Plan;
+  settings: Settings;
+  today: string;
+  now: string;
+  fileName: string;
+  stationId: string | null;
+  /** month-first or day-first for a field's column, found out from all its cells. */
+  dateOrder(field: string): DateOrder;
+  /** Reports progress and stops when cancelled; called for every row. */
+  tick(): Promise<void> | void;
+}
+
+/** Puts a value through the contract's schema; what it refuses becomes a problem of the cell behind it. Null when refused. */
+export function checked<S extends z.ZodType>(schema: S, value: z.input<S>, reader: RowReader, fieldOf: (key: string) => string): z.output<S> | null {
+  const result = schema.safeParse(value);
+  if (result.success) return result.data;
+  for (const issue of result.error.issues) {
+    const field = fieldOf(String(issue.path[0] ?? ''));
+    reader.problem(field, issue.message);
+  }
+  return null;
+}
+
+/** A number cell; a text that is no number is a problem (undefined). */
+export function numberOf(reader: RowReader, field: string): number | null | undefined {
+  const text = reader.line(field);
+  if (text === '') return null;
+  const reading = readNumber(text);
+  if (reading.ok) return reading.value;
+  reader.problem(field, 'is not a number');
+  return undefined;
+}
+
+/** A date cell; undefined after a problem. */
+export function dateOf(planning: Planning, field: string): string | null | undefined {
+  const text = planning.reader.line(field);
+  if (text === '') return null;
+  const reading = readDate(text, planning.dateOrder(field), planning.today);
+  if (!reading.ok) {
+    planning.reader.problem(field, reading.reason);
+    return undefined;
+  }
+  if (reading.monthOnly) planning.reader.warn(`“${planning.reader.column(field)}” names only a month; its first day was taken.`);
+  return reading.date;
+}
+
+/** Looks a cell's words up in a table of synonyms: exactly, then by the longest synonym that stands in it. */
+export function lookUp<T>(words: string, table: Readonly<Record<string, T>>): T | undefined {
+  if (Object.hasOwn(table, words)) return table[words];
+  const padded = ` ${words} `;
+  let best: T | undefined;
+  let length = 0;
+  for (const [synonym, value] of Object.entries(table)) {
+    if (synonym.length > length && synonym.length >= 3 && padded.includes(` ${synonym} `)) {
+      best = value;
+      length = synonym.length;
+    }
+  }
+  return best;
+}
