@@ -6,7 +6,8 @@ import { Temporal } from 'temporal-polyfill';
 import type { z } from 'zod';
 import { findRequest } from './contract/index.ts';
 import type { Progress, Reply } from './contract/define-request.ts';
-import { ulidSchema, type Topic } from './contract/parts.ts';
+import { sentenceOf } from './contract/input-sentence.ts';
+import type { Topic } from './contract/parts.ts';
 import type { Context } from './context.ts';
 import { BookError, toFailure, type Failure } from './errors.ts';
 import { handlers } from './handlers.ts';
@@ -90,7 +91,7 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
 
   async function serve(name: string, input: unknown, callOptions: CallOptions): Promise<unknown> {
     const definition = findRequest(name);
-    if (!definition) throw new BookError('unknown-request', `There is no request named “${String(name).slice(0, 80)}”. List them with: valvebook requests`, 'name');
+    if (!definition) throw new BookError('unknown-request', `There is no request named “${String(name).replace(/[^\w.-]/g, '·').slice(0, 80)}”. List them with: valvebook requests`, 'name');
     const parsed = parseInput(definition.input, input);
     if (definition.kind === 'read') {
       return (handlers as any)[name](await context(reader.db), parsed);
@@ -201,17 +202,10 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
 export function parseInput(schema: z.ZodType, input: unknown): unknown {
   const outcome = schema.safeParse(input ?? {});
   if (outcome.success) return outcome.data;
-  const issue = outcome.error.issues[0]!;
-  const field = issue.path.map(String).join('.');
-  const more = outcome.error.issues.length - 1;
-  const where = field === '' ? 'The input' : `“${field}”`;
-  const what = issue.message.charAt(0).toLowerCase() + issue.message.slice(1);
-  const text = /^(must|may)\b/.test(what) ? `${where} ${what}` : `${where} is not right: ${what}`;
-  throw new BookError('bad-input', `${text}.${more > 0 ? ` (And ${more} more.)` : ''}`, field === '' ? undefined : field);
+  const { issues } = outcome.error;
+  const { sentence, field } = sentenceOf(issues[0]!, issues.length - 1);
+  throw new BookError('bad-input', sentence, field);
 }
-
-/** True for text that may be used as an id. */
-export const isUlid = (text: string): boolean => ulidSchema.safeParse(text).success;
 
 // Packaged builds put the bundled worker beside the bundled main; a checkout runs the source.
 function jobWorkerUrl(): URL {

@@ -18,10 +18,10 @@ export interface TestBook {
 }
 
 /** A new book in a folder of its own, gone after the test. */
-export async function makeBook(today = TODAY): Promise<TestBook> {
+export async function makeBook(today = TODAY, log?: (text: string) => void): Promise<TestBook> {
   const folder = mkdtempSync(join(tmpdir(), 'valvebook-'));
   const path = join(folder, 'book.valvebook');
-  const desk = await openDesk({ bookPath: path, create: true, today: () => today });
+  const desk = await openDesk({ bookPath: path, create: true, today: () => today, ...(log ? { log } : {}) });
   onTestFinished(async () => {
     await desk.close();
     rmSync(folder, { recursive: true, force: true });
