@@ -206,7 +206,7 @@ function unknownRequest(name: string): Failure {
 
 /** On a terminal one line that is written over; elsewhere a line of JSON at most every second. */
 function progressMeter(): { show(progress: Progress): void; end(): void } {
-  let last = 0;
+  let last = -Infinity;
   let drawn = false;
   return {
     show(progress) {

@@ -197,7 +197,7 @@ class LoopbackHost implements Loopback {
   private async stream(name: string, input: unknown, signal: AbortSignal, response: ServerResponse): Promise<void> {
     response.writeHead(200, { ...securityHeaders('none'), 'content-type': 'application/x-ndjson; charset=utf-8', 'cache-control': 'no-store' });
     response.flushHeaders();
-    let last = 0;
+    let last = -Infinity;
     const reply = await this.options.desk.call(name, input, {
       signal,
       onProgress: (progress) => {
