@@ -64,7 +64,11 @@ export function historyOf(world: World, ground: Ground): History {
     for (const life of lives) {
       const weak = rng.yes(checkShare) && checkSensor(journal, stop, life);
       const old = life.batteryDay === null || stop.day - life.batteryDay > 240;
-      if (ground.sensors[life.at]!.link === 'wireless' && ((weak && rng.yes(0.85)) || (old && rng.yes(swapShare)))) swapBattery(journal, stop, life);
+      if (ground.sensors[life.at]!.link === 'wireless' && ((weak && rng.yes(0.85)) || (old && rng.yes(swapShare)))) {
+        swapBattery(journal, stop, life);
+        // New cells, tried again before leaving.
+        if (weak && rng.yes(0.9)) checkSensor(journal, stop, life);
+      }
     }
   };
 
@@ -132,8 +136,10 @@ export function historyOf(world: World, ground: Ground): History {
     const stop = journal.stop(draft.kind, draft.day, draft.technician);
     const before = journal.entries.length;
     draft.work(stop);
-    // A visit at which there was nothing to log still says so.
-    if (journal.entries.length === before) journal.add(stop, { kind: 'note', text: 'Nothing to do: all as it should be.' });
+    // A visit at which nothing stands still says so: else it would not be done.
+    const fresh = journal.entries.slice(before);
+    const voided = new Set(fresh.map((entry) => (entry.correction === 'void' ? entry.correctsId : null)));
+    if (!fresh.some((entry) => entry.correction !== 'void' && !voided.has(entry.id))) journal.add(stop, { kind: 'note', text: 'Nothing to do: all as it should be.' });
   }
   if (world.entriesPerProperty !== null) fill(journal, meter, world.entriesPerProperty);
   const seasons = journal.project();

@@ -8,7 +8,6 @@ import { migrate } from '../migrate.ts';
 import { clientSearchText, propertySearchText, sortName } from '../search-text.ts';
 import { createBookFile } from '../sqlite.ts';
 import { bookAhead, type OpenProperty } from './bookings.ts';
-import { millisecondsOf } from './days.ts';
 import { groundOf } from './ground.ts';
 import { historyOf } from './history.ts';
 import type { Entry, VisitRow } from './journal.ts';
@@ -100,7 +99,7 @@ async function write(aside: string, options: DemoBookOptions): Promise<Record<st
     }
     await pause(properties, 'Bookings');
     bookAhead(world, open);
-    for (const { journal } of open) writer.add('visit', order.number(journal.visits));
+    for (const { journal } of open) writer.addRows('visit', order.number(journal.visits));
     await writer.finish((built, of) => pause(properties, `Indexes, ${built} of ${of}`));
     return writer.counts;
   } finally {
@@ -115,7 +114,7 @@ function writeCompany(writer: DemoWriter, world: World): void {
   writer.add('technician', world.technicians);
   writer.add('route', world.routes);
   writer.add('restriction', [world.restriction]);
-  writer.add('thumbRule', thumbRulesOf(world.seed, millisecondsOf(world.start, 50_000)).map((rule, position) => ({ ...rule, position })));
+  writer.add('thumbRule', thumbRulesOf(world));
   writer.add('weatherStation', world.stations);
   for (const index of world.stations.keys()) writer.add('weatherDay', weatherDaysOf(world, index));
 }
@@ -129,11 +128,11 @@ function writeProperty(writer: DemoWriter, world: World, owner: Owner, index: nu
   writer.add('zone', ground.zones.map((plan) => plan.zone));
   writer.add('sensor', ground.sensors);
   writer.add('program', programs.map(({ id, controllerId, name }) => ({ id, propertyId: property.id, controllerId, name })));
-  writer.add('visit', order.number(journal.visits));
-  writer.add('ledgerEntry', journal.entries.map((entry: Entry) => ({ ...entry, detail: JSON.stringify(entry.detail) })));
-  writer.add('programRevision', journal.revisions);
-  writer.add('programRun', journal.runs);
-  writer.add('season', seasons);
+  writer.addRows('visit', order.number(journal.visits));
+  writer.addRows('ledgerEntry', journal.entries.map((entry: Entry) => ({ ...entry, detail: JSON.stringify(entry.detail) })));
+  writer.addRows('programRevision', journal.revisions);
+  writer.addRows('programRun', journal.runs);
+  writer.addRows('season', seasons);
   // What is written may be forgotten; bookings are added to the emptied list.
   for (const list of [journal.visits, journal.entries, journal.revisions, journal.runs]) list.length = 0;
   return { journal, technician: ground.technician, wants };

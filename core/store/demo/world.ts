@@ -2,6 +2,7 @@ import people from '../../../assets/demo/people.json' with { type: 'json' };
 import places from '../../../assets/demo/places.json' with { type: 'json' };
 import weather from '../../../assets/demo/weather.json' with { type: 'json' };
 import { settingsSchema, SKILLS, type Restriction, type Route, type Settings, type Technician, type ThumbRule, type Truck, type WeatherStation } from '../../contract/entities.ts';
+import { DEFAULT_THUMB_RULES } from '../../programs/thumb-rules.ts';
 import { dayOf, dayOn, millisecondsOf, weekdayOfDay, yearOfDay } from './days.ts';
 import { chance } from './random.ts';
 
@@ -74,14 +75,8 @@ export function makeWorld(options: { seed: number; today: string; properties: nu
   };
 }
 
-/** The company's rules of thumb as common practice has them. */
-export function thumbRulesOf(seed: number, born: number): ThumbRule[] {
-  const rng = chance(seed, 'thumb');
-  const rule = (part: Partial<ThumbRule>, minutesFrom: number, minutesTo: number, note: string): ThumbRule => ({ id: rng.ulid(born), emissionDevice: null, plantKind: null, betweenHouses: null, ...part, minutesFrom, minutesTo, note });
-  return [
-    rule({ betweenHouses: true }, 3, 4, 'Narrow strips between houses: the neighbours water them too.'),
-    rule({ plantKind: 'trees' }, 9, 9, 'Trees.'),
-    rule({ emissionDevice: 'soaker-hose' }, 15, 20, 'Soaker hose.'),
-    rule({ emissionDevice: 'pop-up-spray' }, 7, 9, 'Pop-up sprays on turf.'),
-  ];
+/** The company's rules of thumb: those every book starts with. */
+export function thumbRulesOf(world: World): (ThumbRule & { position: number })[] {
+  const rng = chance(world.seed, 'thumb');
+  return DEFAULT_THUMB_RULES.map((rule, position) => ({ id: rng.ulid(millisecondsOf(world.start, 50_000)), ...rule, position }));
 }

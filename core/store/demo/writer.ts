@@ -28,9 +28,14 @@ export class DemoWriter {
     this.raw.exec('BEGIN');
   }
 
-  add(table: Table, rows: readonly object[]): void {
-    for (const entity of rows) {
-      const row = toRow(table, entity);
+  /** Entities of the contract. */
+  add(table: Table, entities: readonly object[]): void {
+    this.addRows(table, entities.map((entity) => toRow(table, entity)));
+  }
+
+  /** Rows as they are stored. */
+  addRows(table: Table, rows: readonly object[]): void {
+    for (const row of rows as readonly Record<string, unknown>[]) {
       let statement = this.statements.get(table);
       if (!statement) {
         const columns = Object.keys(row);
