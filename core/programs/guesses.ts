@@ -1,0 +1,124 @@
+import { emissionDeviceRow, plantKindRow, runBounds, SOILS } from '../agronomy/index.ts';
+import type { Zone } from '../contract/entities.ts';
+import { ALL_DAYS, type AdviceDays } from './advice-days.ts';
+import { isDrip } from './restrictions.ts';
+import { fewestThatKeep, schedulesOf } from './schedules.ts';
+import { precipitationRate, zoneNeed, type MonthWater } from './zone-need.ts';
+
+/** One figure behind the advice that nobody measured. */
+export interface Guess {
+  field: string;
+  label: string;
+  /** The figure used, with its unit. */
+  used: string;
+  /** Between what it may plausibly lie. */
+  range: string;
+  /** Share by which the run minutes move at the worse end of the range; 0 where they do not depend on it. */
+  effectShare: number;
+  /** What would settle it. */
+  measurement: string;
+}
+
+interface Variant extends Omit<Guess, 'effectShare'> {
+  zones: Zone[];
+}
+
+// How far off a figure nobody measured may plausibly be, as shares of it. Common practice, no source.
+const RATE_SPREAD = 0.3;
+const FLOW_SPREAD = 0.3;
+const AREA_SPREAD = 0.25;
+const UNIFORMITY_SPREAD = 0.15;
+const ROOT_SPREAD = 1 / 3;
+/** A measurement that moves the minutes by less is not worth a visit. */
+const WORTH_MEASURING = 0.01;
+
+/**
+ * The guessed figures behind a zone's advice, the one that moves its run minutes most first. The effect is computed, not assumed:
+ * the zone is advised again, alone, with the figure at either end of its plausible range.
+ */
+export function guessesOf(zone: Zone, month: MonthWater, allowed: AdviceDays = ALL_DAYS): Guess[] {
+  const base = soloMinutes(zone, month, allowed);
+  return variantsOf(zone)
+    .map(({ zones, ...guess }): Guess => ({
+      ...guess,
+      effectShare: base === 0 ? 0 : zones.reduce((worst, variant) => Math.max(worst, Math.abs(soloMinutes(variant, month, allowed) - base) / base), 0),
+    }))
+    .sort((a, b) => b.effectShare - a.effectShare);
+}
+
+/** The measurement that would narrow the advice most: what its guesses move, added up; null where no guess matters. */
+export function bestMeasurement(guesses: readonly Guess[]): string | null {
+  const effects = new Map<string, number>();
+  for (const guess of guesses) effects.set(guess.measurement, (effects.get(guess.measurement) ?? 0) + guess.effectShare);
+  let best: string | null = null;
+  let most = WORTH_MEASURING;
+  for (const [measurement, effect] of effects) {
+    if (effect > most) {
+      most = effect;
+      best = measurement;
+    }
+  }
+  return best;
+}
+
+/** Unrounded minutes a run of the zone advised by itself: rounding would hide small effects and blow up others. */
+function soloMinutes(zone: Zone, month: MonthWater, allowed: AdviceDays): number {
+  const need = zoneNeed(zone, month);
+  if (need.dailyNeedInches === 0) return 0;
+  const schedule = fewestThatKeep(schedulesOf(allowed, { prefer: [], fromDate: '2000-01-01' }), [need]);
+  return runBounds((need.dailyNeedInches * 7) / schedule.wateringsPerWeek, need.prInchesPerHour, need.distributionUniformity).upperMinutes;
+}
+
+function variantsOf(zone: Zone): Variant[] {
+  const variants: Variant[] = [];
+  const device = emissionDeviceRow(zone.emissionDevice);
+  const rateTest = isDrip(zone.emissionDevice) ? 'flow reading' : 'catch-can test';
+  const { basis, inchesPerHour } = precipitationRate(zone);
+  if (basis === 'table') {
+    variants.push(spread(zone, 'precipitationRateInPerHour', 'Precipitation rate', inchesPerHour, RATE_SPREAD, 20, 2, 'in/h', rateTest));
+  }
+  if (zone.flowGpm === null) {
+    variants.push({ field: 'flowGpm', label: 'Flow', used: 'not known', range: 'not known', measurement: 'flow reading', zones: [] });
+  } else if (zone.flowKnown === 'guess') {
+    variants.push(spread(zone, 'flowGpm', 'Flow', zone.flowGpm, FLOW_SPREAD, 500, 1, 'gpm', 'flow reading'));
+  }
+  if (zone.areaFt2 !== null && zone.areaKnown === 'guess') {
+    variants.push(spread(zone, 'areaFt2', 'Area', zone.areaFt2, AREA_SPREAD, 5_000_000, 0, 'ft²', 'area measure'));
+  }
+  if (zone.distributionUniformity === null) {
+    const low = Math.max(0.1, device.du - UNIFORMITY_SPREAD);
+    const high = Math.min(1, device.du + UNIFORMITY_SPREAD);
+    variants.push({
+      field: 'distributionUniformity', label: 'Uniformity', used: percent(device.du), range: `${percent(low)} to ${percent(high)}`, measurement: rateTest,
+      zones: [low, high].map((distributionUniformity) => ({ ...zone, distributionUniformity })),
+    });
+  }
+  if (zone.soilKnown === 'guess') {
+    const index = SOILS.findIndex((soil) => soil.id === zone.soil);
+    const neighbours = [SOILS[index - 1], SOILS[index + 1]].filter((soil) => soil !== undefined);
+    variants.push({
+      field: 'soil', label: 'Soil', used: SOILS[index]!.label, range: [neighbours[0]!, neighbours.at(-1)!].map((soil) => soil.label).filter((label, i, all) => all.indexOf(label) === i).join(' to '),
+      measurement: 'soil check', zones: neighbours.map((soil) => ({ ...zone, soil: soil.id })),
+    });
+  }
+  if (zone.rootDepthInches === null) {
+    const depth = plantKindRow(zone.plantKind).rootDepthInches;
+    variants.push(spread(zone, 'rootDepthInches', 'Root depth', depth, ROOT_SPREAD, 120, 0, 'in', 'soil check'));
+  }
+  return variants;
+}
+
+function spread(
+  zone: Zone, field: 'precipitationRateInPerHour' | 'flowGpm' | 'areaFt2' | 'rootDepthInches',
+  label: string, used: number, share: number, max: number, digits: number, unit: string, measurement: string,
+): Variant {
+  const ends = [used * (1 - share), Math.min(max, used * (1 + share))];
+  return {
+    field, label, used: `${used.toFixed(digits)} ${unit}`, range: `${ends[0]!.toFixed(digits)} to ${ends[1]!.toFixed(digits)} ${unit}`, measurement,
+    zones: ends.map((value) => ({ ...zone, [field]: value })),
+  };
+}
+
+function percent(share: number): string {
+  return `${Math.round(share * 100)} %`;
+}

@@ -1,0 +1,51 @@
+import type { ThumbRule, Zone } from '../contract/entities.ts';
+
+/** A rule of thumb before the book gives it an id. */
+export type ThumbRuleDraft = Omit<ThumbRule, 'id'>;
+
+const COMMON = 'common practice, no source';
+
+/** What a new book starts with; the company edits them. Every figure here is common practice, no source. */
+export const DEFAULT_THUMB_RULES: readonly ThumbRuleDraft[] = [
+  { emissionDevice: 'soaker-hose', plantKind: null, betweenHouses: null, minutesFrom: 15, minutesTo: 20, note: `Soaker hose; ${COMMON}` },
+  { emissionDevice: 'pop-up-spray', plantKind: null, betweenHouses: null, minutesFrom: 7, minutesTo: 9, note: `Pop-up sprays; ${COMMON}` },
+  { emissionDevice: null, plantKind: null, betweenHouses: true, minutesFrom: 3, minutesTo: 4, note: `Narrow side yard between houses: neighbours water it too; ${COMMON}` },
+  { emissionDevice: null, plantKind: 'trees', betweenHouses: null, minutesFrom: 9, minutesTo: 9, note: `Trees, about 9 min; ${COMMON}` },
+];
+
+/**
+ * The rule of thumb that fits a zone, or null. The rule that names most about the zone wins; of two that name as much, the one
+ * that names the place (between houses) goes before the one that names the plants, and that before the device, because the cut
+ * for a side yard is made whatever the heads are. After that the narrower span of minutes, then the earlier in the table.
+ */
+export function matchThumb<Rule extends ThumbRuleDraft>(zone: Pick<Zone, 'emissionDevice' | 'plantKind' | 'betweenHouses'>, rules: readonly Rule[]): Rule | null {
+  let best: Rule | null = null;
+  for (const rule of rules) {
+    if (rule.emissionDevice !== null && rule.emissionDevice !== zone.emissionDevice) continue;
+    if (rule.plantKind !== null && rule.plantKind !== zone.plantKind) continue;
+    if (rule.betweenHouses !== null && rule.betweenHouses !== zone.betweenHouses) continue;
+    if (best === null || comesBefore(rule, best)) best = rule;
+  }
+  return best;
+}
+
+function comesBefore(a: ThumbRuleDraft, b: ThumbRuleDraft): boolean {
+  const byRank = rank(a) - rank(b);
+  if (byRank !== 0) return byRank > 0;
+  return a.minutesTo - a.minutesFrom < b.minutesTo - b.minutesFrom;
+}
+
+function rank(rule: ThumbRuleDraft): number {
+  const place = rule.betweenHouses === null ? 0 : 1;
+  const plants = rule.plantKind === null ? 0 : 1;
+  const device = rule.emissionDevice === null ? 0 : 1;
+  return (place + plants + device) * 8 + place * 4 + plants * 2 + device;
+}
+
+/** Share by which minutes lie outside a rule's span; 0 inside it. A rule of 0 minutes and minutes above it: Infinity. */
+export function thumbDistance(minutes: number, rule: Pick<ThumbRule, 'minutesFrom' | 'minutesTo'>): number {
+  const low = Math.min(rule.minutesFrom, rule.minutesTo);
+  const high = Math.max(rule.minutesFrom, rule.minutesTo);
+  if (minutes > high) return high === 0 ? Infinity : (minutes - high) / high;
+  return minutes < low ? (low - minutes) / low : 0;
+}
