@@ -50,7 +50,7 @@ export default function CalendarPage() {
   const technicians = useMemo(() => (all ?? []).filter(({ id, active }) => active || visits.some((visit) => visit.technicianId === id)), [all, visits]);
   const bookable = useMemo(() => (all ?? []).filter(({ active }) => active), [all]);
 
-  const { pending, goneDue, lastUndo, actions } = useCalendarActions(week.data?.visits, technicianName);
+  const { pending, goneDue, lastUndo, actions, clearMessage } = useCalendarActions(week.data?.visits, technicianName);
   const placed = useMemo(() => withPending(visits, pending), [visits, pending]);
   const cells = useMemo(() => byCell(placed), [placed]);
   const shown = useMemo(() => byCell(placed.filter((visit) => passes(visit, filters))), [placed, filters]);
@@ -82,6 +82,8 @@ export default function CalendarPage() {
     },
     [actions, bookDue],
   );
+  const open = useCallback((id: string) => { clearMessage(); setOpenId(id); }, [clearMessage]);
+  const openBooking = useCallback((items: DueItem[]) => { clearMessage(); setBooking(items); }, [clearMessage]);
   const goTo = (day: string) => navigate(`#/office/calendar/${day}`, { replace: true });
   const opened = openId === null ? undefined : visits.find(({ id }) => id === openId);
   const shownDays = narrow ? [days.includes(date) ? date : (days[0] ?? date)] : days;
@@ -102,10 +104,10 @@ export default function CalendarPage() {
             </EmptyState>
           ) : null}
           {people.data === undefined ? <p className="waiting" role="status">Reading the week…</p> : (
-            <WeekGrid days={shownDays} today={today} technicians={technicians} cells={cells} shown={shown} loads={loads} onDropped={onDropped} onOpen={setOpenId} />
+            <WeekGrid days={shownDays} today={today} technicians={technicians} cells={cells} shown={shown} loads={loads} onDropped={onDropped} onOpen={open} />
           )}
         </div>
-        {trayOpen ? <ToBookTray routeId={filters.routeId} gone={goneDue} onBook={setBooking} onItems={onItems} /> : null}
+        {trayOpen ? <ToBookTray routeId={filters.routeId} gone={goneDue} onBook={openBooking} onItems={onItems} /> : null}
       </div>
       {opened === undefined ? null : <VisitDialog key={opened.id} visit={opened} technicians={bookable} actions={actions} onClose={() => setOpenId(null)} />}
       {booking === null ? null : <BookDialog items={booking} date={date < today ? today : date} technicians={bookable} onBook={bookDue} onClose={() => setBooking(null)} />}

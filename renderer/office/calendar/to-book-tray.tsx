@@ -45,7 +45,7 @@ export function ToBookTray({ routeId, gone, onBook, onItems }: {
     <aside className="tray" aria-label="To book">
       <div className="tray-head">
         <h2>To book{answer === undefined ? null : <span className="quiet"> {formatCount(answer.total)}</span>}</h2>
-        {chosen.length > 0 ? <Button look="primary" onPress={() => onBook(chosen)}>Book {plural(chosen.length, 'chosen visit')}…</Button> : null}
+        {chosen.length > 0 ? <Button look="primary" onPress={() => onBook(chosen)}>Book {chosen.length} chosen…</Button> : null}
       </div>
       <div className="tray-filters">
         <SelectField label="What" value={kind} onChange={(next) => { setKind(next as DueKind | ''); setSelected(new Set()); }} options={[{ id: '', label: 'Everything due' }, ...DUE_KINDS.map((id) => ({ id, label: kind === '' && counts !== undefined ? `${DUE_WORDS[id]} (${formatCount(counts[id] ?? 0)})` : DUE_WORDS[id] }))]} />

@@ -3,7 +3,7 @@ import type { DueItem } from '../../../core/contract/clients.ts';
 import type { VisitKind } from '../../../core/contract/entities.ts';
 import type { VisitRow } from '../../../core/contract/visits.ts';
 import type { OutputOf } from '../../../core/contract/index.ts';
-import { toast } from '../../state/toasts.ts';
+import { dismissToast, toast } from '../../state/toasts.ts';
 import { newId, write } from '../../state/write.ts';
 import { formatLongDay } from '../../parts/format.ts';
 import { VISIT_WORDS } from '../../parts/marks.tsx';
@@ -50,6 +50,7 @@ export function useCalendarActions(visits: VisitRow[] | undefined, technicianNam
   const [goneDue, setGoneDue] = useState<ReadonlySet<string>>(new Set());
   const [undos, setUndos] = useState<Undo[]>([]);
   const settled = useRef(new Set<string>());
+  const shownToast = useRef(0);
 
   // A fresh answer of the book takes the place of what was only assumed.
   useEffect(() => {
@@ -68,7 +69,9 @@ export function useCalendarActions(visits: VisitRow[] | undefined, technicianNam
       },
     };
     setUndos((old) => [...old, entry].slice(-KEPT_UNDOS));
-    toast({ text, undo: () => void entry.run() });
+    // One message at a time: it must not hide the days it speaks of. Older steps are taken back by the button.
+    dismissToast(shownToast.current);
+    shownToast.current = toast({ text, undo: () => void entry.run() });
   }, []);
 
   const send = useCallback(async (visit: Pick<VisitRow, 'id' | 'date' | 'technicianId' | 'windowFrom' | 'windowTo'>, change: MoveChange) => {
@@ -195,7 +198,8 @@ export function useCalendarActions(visits: VisitRow[] | undefined, technicianNam
 
   const lastUndo = undos.at(-1) ?? null;
   const actions = useMemo(() => ({ move, cancel, restore, book, bookDue }), [move, cancel, restore, book, bookDue]);
-  return { pending, goneDue, lastUndo, actions };
+  const clearMessage = useCallback(() => dismissToast(shownToast.current), []);
+  return { pending, goneDue, lastUndo, actions, clearMessage };
 }
 export type CalendarActions = ReturnType<typeof useCalendarActions>['actions'];
 

@@ -37,8 +37,10 @@ export function WeekGrid({ days, today, technicians, cells, shown, loads, onDrop
         {rows.map(({ id, name }) => (
           <tr key={id ?? 'nobody'} data-nobody={id === null || undefined}>
             <th scope="row" className="week-who">
-              <span className="week-name">{name}</span>
-              <span className="small quiet">{weekOf(id, days, loads)}</span>
+              <div>
+                <span className="week-name">{name}</span>
+                <span className="small quiet">{weekOf(id, days, loads)}</span>
+              </div>
             </th>
             {days.map((date) => {
               const key = cellKey(date, id);
