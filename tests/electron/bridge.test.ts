@@ -7,14 +7,16 @@ import type { Bridge as RendererBridge } from '../../renderer/state/transport.ts
 
 let exposed: Record<string, unknown>;
 let sent: ToMain[];
+let channels: Set<string>;
 let renderer: EventEmitter & { invoke: (channel: string, message: ToMain) => Promise<unknown> };
 
 beforeEach(async () => {
   exposed = {};
   sent = [];
+  channels = new Set();
   renderer = Object.assign(new EventEmitter(), {
     invoke: async (channel: string, message: ToMain) => {
-      expect(channel).toBe(CHANNEL);
+      channels.add(channel);
       sent.push(message);
       if (message.kind === 'call') renderer.emit(CHANNEL, {}, { kind: 'progress', callId: message.callId, progress: { done: 1, total: 3, label: 'x' } });
       return { ok: true, data: 'answer' };
@@ -47,6 +49,7 @@ it('passes a call, its progress and its cancelling on', async () => {
   expect(await bridge().call('client.list', { search: 'x' }, '5', (progress) => seen.push(progress))).toEqual({ ok: true, data: 'answer' });
   bridge().cancel('5');
   expect(sent).toEqual([{ kind: 'call', callId: '5', name: 'client.list', input: { search: 'x' } }, { kind: 'cancel', callId: '5' }]);
+  expect([...channels]).toEqual([CHANNEL]);
   expect(seen).toEqual([{ done: 1, total: 3, label: 'x' }]);
   // Progress that comes after the answer has nobody waiting.
   renderer.emit(CHANNEL, {}, { kind: 'progress', callId: '5', progress: { done: 2, total: 3, label: 'x' } });
