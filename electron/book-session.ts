@@ -1,7 +1,7 @@
 import type { Reply, Topic } from '../core/contract/index.ts';
 import { TOPICS } from '../core/contract/parts.ts';
 import { openDesk, type CallOptions, type Desk } from '../core/desk.ts';
-import { writeLog } from './places.ts';
+import { makeFolderFor, writeLog } from './places.ts';
 
 /** The book the window shows; another can be opened in its place without restarting. */
 export class BookSession {
@@ -16,6 +16,7 @@ export class BookSession {
   async open(bookPath: string, create: boolean): Promise<void> {
     const before = this.desk;
     if (before?.bookPath === bookPath) return;
+    if (create) makeFolderFor(bookPath);
     const desk = await openDesk({ bookPath, create, log: writeLog });
     desk.onChange((topics) => this.announce(topics));
     this.desk = desk;

@@ -6,7 +6,7 @@ import { z } from 'zod';
 import { findRequest, REQUESTS, type Progress } from '../core/contract/index.ts';
 import { openDesk } from '../core/desk.ts';
 import { BookError, toFailure, type Failure } from '../core/errors.ts';
-import { defaultBook, fromCallersFolder, writeLog } from './places.ts';
+import { defaultBook, fromCallersFolder, makeFolderFor, writeLog } from './places.ts';
 
 // The same requests as the window, from a terminal: data as JSON on stdout, a failure as JSON on stderr.
 
@@ -99,6 +99,7 @@ async function callRequest(args: string[]): Promise<number> {
   process.on('SIGTERM', onSignal);
   const meter = progressMeter();
   try {
+    if (creates) makeFolderFor(bookPath);
     const desk = await openDesk({ bookPath, access: creates ? 'write' : 'read', create: creates, log: writeLog });
     try {
       const reply = await desk.call(name, input, { signal: cancel.signal, onProgress: meter.show });

@@ -1,8 +1,9 @@
-import { existsSync, mkdirSync, renameSync, rmSync } from 'node:fs';
+import { existsSync, renameSync, rmSync } from 'node:fs';
 import path from 'node:path';
 import { makeDemoBook } from '../core/store/demo/make-demo-book.ts';
 import { todayIn } from '../core/dates.ts';
 import { BookError } from '../core/errors.ts';
+import { makeFolderFor } from './places.ts';
 import type { Progress } from '../core/contract/index.ts';
 
 export const DEMO_PROPERTIES = 60;
@@ -22,7 +23,7 @@ export async function makeDemo(options: DemoOptions): Promise<void> {
     throw new BookError('conflict', `There is already a file at ${options.path}, and a demo never replaces one. Choose another path, or delete that file first.`, 'book');
   }
   const aside = path.join(path.dirname(options.path), `.${path.basename(options.path)}.making-${process.pid}`);
-  mkdirSync(path.dirname(options.path), { recursive: true });
+  makeFolderFor(options.path);
   try {
     await makeDemoBook({
       path: aside,

@@ -7,7 +7,7 @@ import { toFailure } from '../core/errors.ts';
 import { ensureBuilt } from './build.ts';
 import { findElectron, hasDisplay } from './electron-binary.ts';
 import { startLoopback } from './loopback.ts';
-import { defaultBook, demoBook, fromCallersFolder, projectRoot, rendererFolder, writeLog } from './places.ts';
+import { defaultBook, demoBook, fromCallersFolder, makeFolderFor, projectRoot, rendererFolder, writeLog } from './places.ts';
 
 // npm start: picks the host and gets everything ready for it.
 
@@ -79,6 +79,9 @@ function runElectron(program: string, bookPath: string): Promise<number> {
 }
 
 async function runLoopback(choice: Choice, display: boolean): Promise<number> {
+  // Listened for from the start, so that a stop in the middle of opening still closes the book in order.
+  const stopped = stopSignal();
+  makeFolderFor(choice.bookPath);
   const desk = await openDesk({ bookPath: choice.bookPath, create: true, log: writeLog });
   try {
     const host = await startLoopback({ desk, rendererDir: rendererFolder(), port: choice.port });
@@ -88,7 +91,7 @@ async function runLoopback(choice: Choice, display: boolean): Promise<number> {
     console.log(process.stdin.isTTY ? 'Press Enter for a new address, Ctrl-C to stop.' : 'Ctrl-C stops it.');
     if (choice.open && display) openBrowser(address);
     if (process.stdin.isTTY) process.stdin.on('data', () => console.log(host.newAddress())).unref();
-    await stopSignal();
+    await stopped;
     await host.close();
   } finally {
     await desk.close();

@@ -2,6 +2,7 @@ import { appendFileSync, mkdirSync, renameSync, statSync } from 'node:fs';
 import { homedir } from 'node:os';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { BookError } from '../core/errors.ts';
 
 // Where things are on this machine. Nothing here opens a book.
 
@@ -39,6 +40,16 @@ export function dataFolder(): string {
 /** npm runs scripts in the project's folder; a relative path means the folder the user is in. */
 export function fromCallersFolder(file: string): string {
   return path.resolve(process.env.VALVEBOOK_CALLER_DIR ?? process.cwd(), file);
+}
+
+/** Makes the folder a new book will lie in. */
+export function makeFolderFor(file: string): void {
+  const folder = path.dirname(file);
+  try {
+    mkdirSync(folder, { recursive: true });
+  } catch (error) {
+    throw new BookError('disk', `The folder ${folder} cannot be made, so there is no place for the book. Choose a folder you may write in.`, 'book', { cause: error });
+  }
 }
 
 /** Keeps the cause of an internal fault where a developer can find it; never fails itself. */
