@@ -43,12 +43,12 @@ function lockHash() {
 
 /** True when what is installed is what the lock file asks for. */
 function installed() {
-  if (!existsSync(modules)) return false;
+  if (privateNode() === undefined) return false;
   if (existsSync(stampFile)) return readFileSync(stampFile, 'utf8').trim() === lockHash();
   // Somebody ran npm by hand: npm's own record of what it installed tells by its age.
   const record = path.join(modules, '.package-lock.json');
   const lock = path.join(root, 'package-lock.json');
-  if (!existsSync(record) || privateNode() === undefined) return false;
+  if (!existsSync(record)) return false;
   return !existsSync(lock) || statSync(record).mtimeMs >= statSync(lock).mtimeMs;
 }
 
@@ -171,7 +171,7 @@ async function main() {
   if (code !== 0) return code;
   const [file, ...fixed] = entry;
   // The caller's folder stays the working folder for relative paths; npm puts the root there and says where it came from.
-  return run(privateNode() ?? process.execPath, [path.join(root, file), ...fixed, ...args], {
+  return run(privateNode(), [path.join(root, file), ...fixed, ...args], {
     stdio: 'inherit',
     cwd: process.cwd(),
     env: { ...process.env, VALVEBOOK_CALLER_DIR: process.env.INIT_CWD ?? process.cwd() },
