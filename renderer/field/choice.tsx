@@ -1,5 +1,6 @@
+import { useId, useState } from 'react';
 import type { ReactNode } from 'react';
-import { Button, Group, Label, NumberField, Input, Radio, RadioGroup } from 'react-aria-components';
+import { Label, Radio, RadioGroup } from 'react-aria-components';
 
 export interface ChoiceOption<T extends string> {
   id: T;
@@ -40,33 +41,58 @@ export interface StepperProps {
   /** The value before, shown beside the new one. */
   was?: number | null;
   hint?: ReactNode;
+  /** Without minus and plus: a figure to be read off. */
+  plain?: boolean;
 }
 
-/** A number with a large minus and plus; can also be typed. */
-export function Stepper({ label, hideLabel, value, onChange, min, max, step, unit, digits = 0, was, hint }: StepperProps) {
+/** A number with a large minus and plus; can also be typed, and what is typed counts at once, not only when the field is left. */
+export function Stepper({ label, hideLabel, value, onChange, min, max, step, unit, digits = 0, was, hint, plain = false }: StepperProps) {
+  const id = useId();
+  /** What is being typed; null = the value stands there. */
+  const [text, setText] = useState<string | null>(null);
+  const problem = text === null ? null : problemOf(text, min, max, digits);
   const changed = was !== undefined && was !== value;
+  const type = (typed: string) => {
+    setText(typed);
+    onChange(problemOf(typed, min, max, digits) === null ? numberOf(typed) : null);
+  };
+  const nudgeBy = (by: number) => {
+    setText(null);
+    onChange(nudge(value, by, min, max, digits));
+  };
   return (
-    <NumberField
-      className="fd-stepper" data-changed={changed || undefined} {...(hideLabel === true ? { 'aria-label': label } : {})}
-      value={value ?? Number.NaN} onChange={(next) => onChange(Number.isNaN(next) ? null : next)}
-      minValue={min} maxValue={max} formatOptions={{ maximumFractionDigits: digits, useGrouping: digits === 0 && max > 9999 }}
-      isWheelDisabled
-    >
-      {hideLabel !== true && <Label>{label}</Label>}
+    <div className="fd-stepper" data-changed={changed || undefined}>
+      <label htmlFor={id} className={hideLabel === true ? 'visually-hidden' : undefined}>{label}{unit === '' ? null : <span className="visually-hidden">, {unit}</span>}</label>
       <div className="fd-stepper-row">
-        {was !== undefined && (
-          <span className="fd-was"><span className="fd-was-word">was</span> {was === null ? '–' : was}</span>
-        )}
-        <Group className="fd-stepper-group">
-          <Button slot={null} className="fd-step" aria-label={`Less: ${label}`} isDisabled={value !== null && value <= min} onPress={() => onChange(nudge(value, -step, min, max, digits))}>−</Button>
-          <Input className="fd-stepper-input" />
-          <Button slot={null} className="fd-step" aria-label={`More: ${label}`} isDisabled={value !== null && value >= max} onPress={() => onChange(nudge(value, step, min, max, digits))}>+</Button>
-        </Group>
-        <span className="fd-unit">{unit}</span>
+        {was !== undefined && <span className="fd-was"><span className="fd-was-word">was</span> {was === null ? '–' : was}</span>}
+        <div className="fd-stepper-group">
+          {plain ? null : <button type="button" className="fd-step" aria-label={`Less: ${label}`} disabled={value !== null && value <= min} onClick={() => nudgeBy(-step)}>−</button>}
+          <input
+            id={id} className="fd-stepper-input" inputMode={digits === 0 ? 'numeric' : 'decimal'} autoComplete="off" aria-invalid={problem !== null} aria-describedby={`${id}-hint`}
+            value={text ?? (value === null ? '' : value.toLocaleString('en-US', { maximumFractionDigits: digits }))}
+            onChange={(event) => type(event.target.value)} onBlur={() => { if (problem === null) setText(null); }}
+          />
+          {plain ? null : <button type="button" className="fd-step" aria-label={`More: ${label}`} disabled={value !== null && value >= max} onClick={() => nudgeBy(step)}>+</button>}
+        </div>
+        <span className="fd-unit" aria-hidden="true">{unit}</span>
       </div>
-      {hint !== undefined && <div className="fd-hint">{hint}</div>}
-    </NumberField>
+      <div className="fd-hint" id={`${id}-hint`}>{problem === null ? hint : <strong className="fd-warn">▲ {problem}</strong>}</div>
+    </div>
   );
+}
+
+const numberOf = (text: string): number | null => (text.trim() === '' ? null : Number(text.replaceAll(',', '').trim()));
+
+/** What is wrong with a typed figure, in words; null = nothing. Exported for its test. */
+export function problemOf(text: string, min: number, max: number, digits: number): string | null {
+  const value = numberOf(text);
+  if (value === null) return null;
+  const range = `${min.toLocaleString('en-US')} to ${max.toLocaleString('en-US')}`;
+  if (!/^\d{1,3}(,?\d{3})*(\.\d*)?$|^\d+(\.\d*)?$|^\.\d+$/.test(text.trim()) || Number.isNaN(value)) return `Must be a number, ${range}.`;
+  if (value < min || value > max) return `Must be ${range}.`;
+  const decimals = /\.(\d+)/.exec(text)?.[1]?.length ?? 0;
+  if (decimals > digits) return digits === 0 ? 'Must be a whole number.' : `At most ${digits} ${digits === 1 ? 'decimal' : 'decimals'}.`;
+  return null;
 }
 
 /** The next value of a stepper: onto the step's grid, inside its bounds. Exported for its test. */

@@ -36,6 +36,12 @@ export function LogForm({ kind, draft, context, pageError, onRetry, onChange, on
     onChange({ ...current, ...patch, touched: true });
   };
   const add = () => {
+    const wrong = heading.current?.closest('.fd-form')?.querySelector<HTMLElement>('[aria-invalid="true"]');
+    if (wrong != null) {
+      setProblem('One figure above cannot be right; it says why.');
+      wrong.focus();
+      return;
+    }
     const finished = form.finish(current.values, context);
     if (finished.problem !== undefined) {
       setProblem(finished.problem);
@@ -59,7 +65,7 @@ export function LogForm({ kind, draft, context, pageError, onRetry, onChange, on
           {problem !== null && <p className="fd-problem" role="alert">▲ {problem}</p>}
           <div className="fd-form-foot">
             <Button big look="primary" className="fd-wide" onPress={add}>{current.entryId === null ? 'Put on the list' : 'Keep the change'}</Button>
-            {current.touched && <Button big look="quiet" onPress={onDiscard}>{current.entryId === null ? 'Clear this form' : 'Leave it as it was'}</Button>}
+            {current.touched && <Button big look="quiet" onPress={onDiscard}>{current.entryId === null ? 'Clear' : 'Leave as it was'}</Button>}
           </div>
         </>
       )}

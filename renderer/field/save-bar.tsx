@@ -2,6 +2,7 @@ import { useState } from 'react';
 import { Button } from '../parts/button.tsx';
 import { plural } from '../parts/format.ts';
 import { toast } from '../state/toasts.ts';
+import { navigate } from '../state/view.ts';
 import type { VisitKind } from '../../core/contract/entities.ts';
 import { useDrafts, type Draft, type DraftEntry, type FormKind } from './draft.ts';
 import { listed } from './day-words.ts';
@@ -63,11 +64,12 @@ export function SaveBar({ stop, draft, readOnly, waiting, hint, ensure, onOpen, 
       setFault({ message: result.message, unsure: result.unsure });
       return;
     }
+    document.querySelector('.fd-stop')?.parentElement?.scrollTo({ top: 0 });
     const kinds = [...new Set(result.sentEntries.map((entry) => WORK_WORDS[entry.detail.kind].toLowerCase()))];
     const said = `${kinds.length === 0 ? 'Visit closed' : `Saved: ${listed(kinds)}`}${kinds.length > 0 && result.closed ? '. Visit closed' : ''}.`;
     const cautions = result.saved.cautions.length === 0 ? '' : ` ${result.saved.cautions.join(' ')}`;
     if (result.sentEntries.length === 0) toast({ text: said + cautions });
-    else toast({ text: said + cautions, undo: () => void takeBack(base, result.sentEntries, result.closed) });
+    else toast({ text: said + cautions, undo: () => void takeBack(base, result.sentEntries) });
   };
   const release = async () => {
     setBusy(true);
@@ -97,6 +99,7 @@ export function SaveBar({ stop, draft, readOnly, waiting, hint, ensure, onOpen, 
           <div className="fd-pair">
             <Button big look="primary" onPress={() => { setAsking(null); onOpen(asking); }}>{formOf(asking).title}</Button>
             <Button big onPress={() => void save(true, true)}>Close without it</Button>
+            <Button big look="quiet" onPress={() => setAsking(null)}>Not yet</Button>
           </div>
         </div>
       )}
@@ -120,9 +123,10 @@ export function SaveBar({ stop, draft, readOnly, waiting, hint, ensure, onOpen, 
   );
 }
 
-async function takeBack(draft: Draft, entries: readonly DraftEntry[], closed: boolean): Promise<void> {
-  const { undone, message } = await undoSave(draft, entries);
-  const stays = closed ? ' The visit stays closed; what you save now is added to it.' : '';
+async function takeBack(draft: Draft, entries: readonly DraftEntry[]): Promise<void> {
+  const { undone, message, visitId, stillClosed } = await undoSave(draft, entries);
+  if (visitId !== draft.visitId && window.location.hash.endsWith(`/${draft.visitId}`)) navigate(window.location.hash.replace(draft.visitId, visitId), { replace: true });
+  const one = undone === 1;
   if (message !== null) toast({ text: `${undone} of ${entries.length} taken back, then: ${message}`, tone: 'error' });
-  else toast({ text: `Taken back: the ledger now says ${undone === 1 ? 'this entry' : `these ${undone} entries`} did not happen. ${undone === 1 ? 'It is' : 'They are'} on your list again, to mend or take off.${stays}` });
+  else toast({ text: `Taken back: the ledger now says ${one ? 'this entry' : `these ${undone} entries`} did not happen. ${one ? 'It is' : 'They are'} on your list again, to mend or take off. ${stillClosed ? 'The visit stays closed; what you save now is added to it.' : 'The visit is open again.'}` });
 }

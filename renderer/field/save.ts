@@ -73,8 +73,17 @@ export async function releaseSent(visitId: string): Promise<'released' | 'saved'
   return held ? 'saved' : 'released';
 }
 
+export interface Undone {
+  undone: number;
+  /** Why it stopped, if it did. */
+  message: string | null;
+  /** Where the entries are on the list again; another visit than before where the unplanned one was cancelled by this. */
+  visitId: string;
+  stillClosed: boolean;
+}
+
 /** Takes a save back: every entry is declared not to have happened, and goes back on the list to be mended. */
-export async function undoSave(draftBase: Draft, savedEntries: readonly DraftEntry[]): Promise<{ undone: number; message: string | null }> {
+export async function undoSave(before: Draft, savedEntries: readonly DraftEntry[]): Promise<Undone> {
   const back: DraftEntry[] = [];
   let message: string | null = null;
   for (const entry of [...savedEntries].reverse()) {
@@ -86,11 +95,15 @@ export async function undoSave(draftBase: Draft, savedEntries: readonly DraftEnt
     const detail = entry.detail.kind === 'run-time-change' ? { ...entry.detail, revisionId: newId() } : entry.detail;
     back.unshift({ ...entry, id: newId(), detail });
   }
+  const page = await ask('property.open', { propertyId: before.propertyId, ledgerLimit: 0 });
+  const visit = page.ok ? page.data.visits.find((one) => one.id === before.visitId) : undefined;
+  // An unplanned visit of which nothing is left is cancelled by the book; the work goes onto a new one.
+  const visitId = visit?.state === 'cancelled' ? newId() : before.visitId;
   if (back.length > 0) {
-    const now = currentDraft(draftBase.visitId) ?? { ...draftBase, forms: {}, openForm: null, sent: null, entries: [], writeId: newId() };
-    useDrafts.getState().put({ ...now, planned: true, unplannedKind: null, entries: [...back, ...now.entries] });
+    const now = currentDraft(visitId) ?? { ...before, visitId, forms: {}, openForm: null, sent: null, entries: [], writeId: newId() };
+    useDrafts.getState().put({ ...now, planned: visit !== undefined && visitId === before.visitId, unplannedKind: null, entries: [...back, ...now.entries] });
   }
-  return { undone: back.length, message };
+  return { undone: back.length, message, visitId, stillClosed: visit?.state === 'done' };
 }
 
 function currentDraft(visitId: string): Draft | undefined {

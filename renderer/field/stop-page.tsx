@@ -3,6 +3,7 @@ import type { Settings, Technician } from '../../core/contract/entities.ts';
 import { formatWindow, plural } from '../parts/format.ts';
 import { ErrorNote } from '../parts/layout.tsx';
 import { DueMark, VISIT_WORDS } from '../parts/marks.tsx';
+import { toast } from '../state/toasts.ts';
 import { useRequest } from '../state/use-request.ts';
 import { holdsWork, useDrafts, waitingCount, type FormKind } from './draft.ts';
 import { formsFor } from './forms/all-forms.ts';
@@ -75,21 +76,23 @@ export function StopPage({ stop: listedStop, position, technician, settings, log
             </p>
             <h2 id="fd-stop-title">{stop.street}</h2>
             <p className="fd-who">{stop.clientName}{stop.label === '' ? '' : `, ${stop.label}`}{stop.city === '' ? '' : ` · ${stop.city}`}</p>
-            <p className="fd-job">{stop.kind === null ? 'Unplanned work' : VISIT_WORDS[stop.kind]}{stop.visit === null ? '' : `, about ${stop.visit.expectedMinutes} min`}</p>
-            {stop.phone !== '' && <a className="button big fd-call" href={`tel:${stop.phone.replace(/[^+\d]/g, '')}`}>Call {stop.phone}</a>}
+            <div className="fd-job-row">
+              <p className="fd-job">{stop.kind === null ? 'Unplanned work' : VISIT_WORDS[stop.kind]}{stop.visit === null ? '' : `, about ${stop.visit.expectedMinutes} min`}</p>
+              {stop.phone !== '' && <a className="button big fd-call" href={`tel:${stop.phone.replace(/[^+\d]/g, '')}`}>Call {stop.phone}</a>}
+            </div>
           </header>
+          {stop.gate === null ? (error === null ? <p className="fd-quiet" role="status">Reading this property…</p> : <ErrorNote error={error} onRetry={reload} />) : <GatePlate gate={stop.gate} />}
           {stop.due.length > 0 && (
             <ul className="fd-due" aria-label="Due here">
               {stop.due.map((due) => <li key={`${due.kind ?? ''} ${due.why}`}>{due.kind === null ? null : <DueMark kind={due.kind} />}<span>{due.why}</span></li>)}
             </ul>
           )}
           {stop.visit !== null && stop.visit.note !== '' && <p className="fd-office-note"><strong>From the office:</strong> {stop.visit.note}</p>}
-          {stop.gate === null ? (error === null ? <p className="fd-quiet" role="status">Reading this property…</p> : <ErrorNote error={error} onRetry={reload} />) : <GatePlate gate={stop.gate} />}
           {visitEntries.length > 0 && <Recorded title="Saved on this visit" entries={visitEntries} none="" />}
           {!readOnly && (
             <ToBeSaved
               entries={saved?.entries ?? []} sentCount={saved?.sent?.entries.length ?? 0} page={page ?? null} settings={settings}
-              onRemove={draft.removeEntry} onChange={(entry) => { const kind = draft.editEntry(entry, context); if (kind !== null) setOpen(kind); }}
+              onRemove={(entry) => { draft.removeEntry(entry); toast({ text: 'Taken off the list.', undo: () => draft.addEntry(entry) }); }} onChange={(entry) => { const kind = draft.editEntry(entry, context); if (kind !== null) setOpen(kind); }}
             />
           )}
           {!readOnly && <LogTiles forms={tiles} half={(kind) => saved?.forms[kind]?.touched === true} onOpen={setOpen} />}

@@ -25,6 +25,7 @@ export function useStopDraft(stop: Stop, technicianId: string, doneOn: string) {
       forms: withoutForm(draft, kind),
       entries: draft.entries.some((one) => one.id === entry.id) ? draft.entries.map((one) => (one.id === entry.id ? entry : one)) : [...draft.entries, entry],
     })),
+    addEntry: (entry: DraftEntry) => put((draft) => ({ entries: [...draft.entries, entry] })),
     removeEntry: (entry: DraftEntry) => put((draft) => ({ entries: draft.entries.filter((one) => one.id !== entry.id) })),
     /** Opens an entry's form with its values; null when this kind has no form here. */
     editEntry(entry: DraftEntry, context: LogContext): FormKind | null {

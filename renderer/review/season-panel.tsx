@@ -7,7 +7,13 @@ import { axisText, ChartPatterns, patternFill, tooltipStyle } from './chart-dres
 
 export type Progress = OutputOf<'work.summary'>['properties']['startUp'];
 
-export interface WeekPoint { weekStart: string; done: number; soFar: number }
+export interface WeekPoint {
+  /** The day after the week: by then so many were done. */
+  by: string;
+  weekStart: string;
+  done: number;
+  soFar: number;
+}
 
 /** The weeks between the first and the last with work, none left out, counted up. Exported for its test. */
 export function weekCurve(byWeek: Progress['byWeek']): WeekPoint[] {
@@ -15,11 +21,11 @@ export function weekCurve(byWeek: Progress['byWeek']): WeekPoint[] {
   const last = byWeek[byWeek.length - 1];
   if (first === undefined || last === undefined) return [];
   const done = new Map(byWeek.map((week) => [week.weekStart, week.done]));
-  const points: WeekPoint[] = [{ weekStart: addDays(first.weekStart, -7), done: 0, soFar: 0 }];
+  const points: WeekPoint[] = [{ by: first.weekStart, weekStart: addDays(first.weekStart, -7), done: 0, soFar: 0 }];
   let soFar = 0;
   for (let week = first.weekStart; week <= last.weekStart; week = addDays(week, 7)) {
     soFar += done.get(week) ?? 0;
-    points.push({ weekStart: week, done: done.get(week) ?? 0, soFar });
+    points.push({ by: addDays(week, 7), weekStart: week, done: done.get(week) ?? 0, soFar });
   }
   return points;
 }
@@ -41,7 +47,7 @@ export function SeasonPanel({ title, progress, doing, what, isPast }: { title: s
     <article className="rv-panel" aria-label={title}>
       <h3>{title}</h3>
       <p className="rv-big"><span className="rv-figure">{formatCount(done)}</span> <span className="rv-of">of {formatCount(serviced)}</span></p>
-      <p className="rv-sentence">{sentence(share, booked, notBooked, doing, isPast)}</p>
+      <p className="rv-sentence">{sentence(done === 0 ? 0 : Math.max(1, share), booked, notBooked, doing, isPast)}</p>
       <PartBar parts={[{ word: 'Done', count: done, look: 'solid' }, { word: 'Booked', count: booked, look: 'hatch' }, { word: isPast ? 'Not done' : 'Not booked', count: notBooked, look: 'open' }]} />
       {points.length === 0 ? <p className="rv-quiet">No week has seen one yet; the curve starts with the first.</p> : (
         <ChartWithTable
@@ -50,14 +56,14 @@ export function SeasonPanel({ title, progress, doing, what, isPast }: { title: s
           rows={points.slice(1).map((point) => ({ week: formatDate(point.weekStart), done: formatCount(point.done), soFar: formatCount(point.soFar) }))}
         >
           <ResponsiveContainer width="100%" height={190}>
-            <ComposedChart data={points} margin={{ top: 14, right: 12, bottom: 0, left: 0 }} title={`${title}, counted up week by week`} desc={`A rising curve: ${done} of ${serviced} ${doing} by the week of ${formatDate(points[points.length - 1]?.weekStart ?? '')}.`}>
+            <ComposedChart data={points} margin={{ top: 14, right: 12, bottom: 0, left: 0 }} title={`${title}, counted up week by week`} desc={`A rising curve: ${done} of ${serviced} ${doing} by ${formatDate(points[points.length - 1]?.by ?? '')}.`}>
               <ChartPatterns id={what} />
               <CartesianGrid stroke="var(--rule)" vertical={false} />
-              <XAxis dataKey="weekStart" tickFormatter={shortDay} tick={axisText} stroke="var(--rule-strong)" minTickGap={28} />
+              <XAxis dataKey="by" tickFormatter={shortDay} tick={axisText} stroke="var(--rule-strong)" minTickGap={28} />
               <YAxis width={44} domain={[0, serviced]} allowDecimals={false} tick={axisText} stroke="var(--rule-strong)" />
-              <Tooltip {...tooltipStyle} labelFormatter={(week) => `Week from ${formatDate(String(week))}`} formatter={(value) => [formatCount(Number(value)), 'So far']} isAnimationActive={false} />
+              <Tooltip {...tooltipStyle} labelFormatter={(by) => `Before ${formatDate(String(by))}`} formatter={(value) => [formatCount(Number(value)), 'So far']} isAnimationActive={false} />
               <ReferenceLine y={serviced} stroke="var(--ink)" strokeDasharray="5 4" />
-              <Area type="stepAfter" dataKey="soFar" name="So far" stroke={what === 'winterization' ? 'var(--ice)' : 'var(--ink)'} strokeWidth={2.5} fill={what === 'winterization' ? patternFill(what, 'ice') : patternFill(what, 'wash')} isAnimationActive={false} />
+              <Area type="linear" dataKey="soFar" name="So far" stroke={what === 'winterization' ? 'var(--ice)' : 'var(--ink)'} strokeWidth={2.5} fill={what === 'winterization' ? patternFill(what, 'ice') : patternFill(what, 'wash')} isAnimationActive={false} />
             </ComposedChart>
           </ResponsiveContainer>
           <p className="rv-quiet">Dashed line: all {plural(serviced, 'property', 'properties')} the company {what === 'start-up' ? 'starts up' : 'winterizes'}.</p>
@@ -70,7 +76,7 @@ export function SeasonPanel({ title, progress, doing, what, isPast }: { title: s
 const shortDay = (date: string) => `${formatMonth(date)} ${Number(date.slice(8))}`;
 
 function sentence(share: number, booked: number, notBooked: number, doing: string, isPast: boolean): string {
-  const head = `${share} % ${isPast ? 'were' : 'are'} ${doing}.`;
+  const head = share === 0 ? `None ${isPast ? 'was' : 'is'} ${doing}${isPast ? '' : ' yet'}.` : `${share} % ${isPast ? 'were' : 'are'} ${doing}.`;
   if (isPast) return notBooked + booked === 0 ? `${head} None was left out.` : `${head} ${plural(notBooked + booked, 'property was', 'properties were')} never marked as ${doing} that season.`;
   if (notBooked + booked === 0) return `${head} Nothing is left to do.`;
   const open = notBooked === 0 ? 'every other one is booked' : `${plural(notBooked, 'property is', 'properties are')} not booked yet`;

@@ -49,6 +49,9 @@ export const sensorForm = defineForm<'sensor-check', Values>({
     return (
       <>
         <SensorPick context={context} link="any" value={value.sensorId} onChange={(next) => change({ sensorId: next.id, cells: null, rainSetPointInches: next.rainSetPointInches, freezeSetPointF: next.freezeSetPointF })} />
+        <button type="button" className="fd-chip" onClick={() => change({ rainTrip: sensor?.senses === 'freeze' ? 'not-tested' : 'pass', freezeTrip: sensor?.senses === 'rain' ? 'not-tested' : 'pass', signal: sensor?.link === 'wireless' ? 'strong' : 'not-tested', obeys: 'yes' })}>
+          Tried everything, all worked
+        </button>
         {sensor?.senses !== 'freeze' && <Choice label="Rain: wetted, it stops watering" options={RESULTS} value={value.rainTrip} onChange={(rainTrip) => change({ rainTrip })} />}
         {sensor?.senses !== 'rain' && <Choice label="Freeze: chilled, it stops watering" options={RESULTS} value={value.freezeTrip} onChange={(freezeTrip) => change({ freezeTrip })} />}
         {sensor?.link === 'wireless' && (
@@ -57,13 +60,13 @@ export const sensorForm = defineForm<'sensor-check', Values>({
             options={[{ id: 'strong', word: 'Strong', sign: '▂▅█', tone: 'good' }, { id: 'weak', word: 'Weak', sign: '▂' }, { id: 'none', word: 'None', sign: '✕', tone: 'bad' }, { id: 'not-tested', word: 'Not tried', sign: '–' }]}
           />
         )}
-        {cellCount > 0 && value.cells !== null && <Battery label="Battery cells" cells={cellCount} on={value.cells} onWord="good" offWord="weak" onChange={(cells) => change({ cells })} />}
         {cellCount > 0 && (
           <Choice
             label="Cells measured" value={value.cells === null ? 'no' : 'yes'} onChange={(answer) => change({ cells: answer === 'yes' ? Array.from({ length: cellCount }, () => true) : null })}
             options={[{ id: 'yes', word: 'Yes', sign: '✓' }, { id: 'no', word: 'No', sign: '–' }]}
           />
         )}
+        {cellCount > 0 && value.cells !== null && <Battery label="Battery cells" cells={cellCount} on={value.cells} onWord="good" offWord="weak" onChange={(cells) => change({ cells })} />}
         <Choice
           label="The controller obeys it" value={value.obeys} onChange={(obeys) => change({ obeys })}
           options={[{ id: 'yes', word: 'Yes', sign: '✓', tone: 'good' }, { id: 'no', word: 'No', sign: '✕', tone: 'bad' }, { id: 'not-tried', word: 'Not tried', sign: '–' }]}

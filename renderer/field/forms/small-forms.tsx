@@ -26,7 +26,7 @@ export const meterForm = defineForm<'meter-read', MeterValues>({
       <>
         <LineField label="Which meter" value={value.meter} maxLength={80} onChange={(meter) => change({ meter })} />
         <Stepper
-          label="Reading" {...volume.bounds(0, 1e10)} value={volume.show(value.readingGallons)} onChange={(shown) => change({ readingGallons: volume.store(shown) })}
+          label="Reading" plain {...volume.bounds(0, 1e10)} value={volume.show(value.readingGallons)} onChange={(shown) => change({ readingGallons: volume.store(shown) })}
           hint={backwards
             ? <strong className="fd-warn">▲ Lower than the {volume.words(last.readingGallons)} read on {last.doneOn}. Check the digits; log it if the meter was changed.</strong>
             : last === null ? 'No earlier reading among the latest entries.' : `Read ${volume.words(last.readingGallons)} on ${last.doneOn}.`}
