@@ -35,7 +35,7 @@ export function App() {
       <a className="skip" href="#main" onClick={(event) => { event.preventDefault(); document.getElementById('main')?.focus(); }}>Skip to the page</a>
       <TopBar desk={desk} page={page} />
       <main id="main" className={`desk ${desk}`} tabIndex={-1}>
-        <Guard key={`${desk}/${page}`}>
+        <Guard key={screenOf(desk, page)}>
           <Suspense fallback={<p className="waiting" role="status">Opening…</p>}>
             <Screen desk={desk} page={page} />
           </Suspense>
@@ -44,6 +44,11 @@ export function App() {
       <Toasts />
     </I18nProvider>
   );
+}
+
+/** The office's list and the property beside it are one screen; it must not start anew when a property is opened. */
+function screenOf(desk: Desk, page: string): string {
+  return desk === 'office' && ['', 'property', 'client'].includes(page) ? desk : `${desk}/${page}`;
 }
 
 function Screen({ desk, page }: { desk: Desk; page: string }) {

@@ -137,3 +137,53 @@ export function useRequest<N extends RequestName>(name: N, input: InputOf<N> | n
 export async function ask<N extends RequestName>(name: N, input: InputOf<N>): Promise<{ ok: true; data: OutputOf<N> } | { ok: false; error: Failure }> {
   return (await transport.call(name, input)) as { ok: true; data: OutputOf<N> } | { ok: false; error: Failure };
 }
+
+export interface PagesState<T> {
+  /** The answer for one page, once it is there. */
+  page: (index: number) => T | undefined;
+  error: Failure | null;
+  loading: boolean;
+  reload: () => void;
+}
+
+/** Reads the wanted pages of one long list and keeps each up to date in its place, so that the list never jumps under its reader. */
+export function useRequestPages<N extends RequestName>(name: N, input: InputOf<N>, pageSize: number, pages: readonly number[]): PagesState<OutputOf<N>> {
+  const baseKey = JSON.stringify(input);
+  const wantedKey = pages.join(',');
+  const held = useRef<{ key: string; entries: Map<number, Entry> }>({ key: '', entries: new Map() });
+  const fullKey = `${name} ${baseKey} ${wantedKey}`;
+  if (held.current.key !== fullKey) {
+    held.current = { key: fullKey, entries: new Map(pages.map((index) => [index, entryFor(name, { ...(input as object), limit: pageSize, offset: index * pageSize })])) };
+  }
+  const current = held.current;
+  const version = useRef(0);
+  const subscribe = useCallback(
+    (listener: () => void) => {
+      const changed = () => {
+        version.current += 1;
+        listener();
+      };
+      for (const entry of current.entries.values()) {
+        entry.listeners.add(changed);
+        const key = `${entry.name} ${JSON.stringify(entry.input)}`;
+        const forgotten = entries.get(key) !== entry;
+        if (forgotten) entries.set(key, entry);
+        if (!entry.running && (entry.snapshot.data === undefined || forgotten)) void read(entry);
+      }
+      return () => {
+        for (const entry of current.entries.values()) entry.listeners.delete(changed);
+      };
+    },
+    [current],
+  );
+  useSyncExternalStore(subscribe, () => version.current);
+  const all = [...current.entries.values()];
+  return {
+    page: (index) => current.entries.get(index)?.snapshot.data as OutputOf<N> | undefined,
+    error: all.find((entry) => entry.snapshot.error !== null)?.snapshot.error ?? null,
+    loading: all.some((entry) => entry.snapshot.loading),
+    reload: () => {
+      for (const entry of all) void read(entry);
+    },
+  };
+}

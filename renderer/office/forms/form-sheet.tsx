@@ -1,0 +1,51 @@
+import { useRef } from 'react';
+import type { FormEvent, ReactNode } from 'react';
+import type { Failure } from '../../../core/errors.ts';
+import { Button, Dialog, ErrorNote, Sheet } from '../../parts/index.ts';
+
+/** The sentence that belongs to a field, when the book refused it. */
+export function errorAt(failure: Failure | null, field: string): string | null {
+  if (failure?.field === undefined) return null;
+  return failure.field === field || failure.field.endsWith(`.${field}`) ? failure.message : null;
+}
+
+/** A form in a sheet or a small window: Enter saves, Escape leaves. */
+export function FormSheet({ title, save, saveWords, saving, failure, onClose, children, small = false, action, canSave = true }: {
+  title: string;
+  save: () => void;
+  saveWords: string;
+  saving: boolean;
+  failure: Failure | null;
+  onClose: () => void;
+  children: ReactNode;
+  small?: boolean;
+  action?: ReactNode;
+  canSave?: boolean;
+}) {
+  const form = useRef<HTMLFormElement>(null);
+  const Frame = small ? Dialog : Sheet;
+  const submit = (event: FormEvent) => {
+    event.preventDefault();
+    if (!saving && canSave) save();
+  };
+  return (
+    <Frame
+      title={title}
+      isOpen
+      onClose={onClose}
+      footer={(
+        <>
+          {action}
+          <Button onPress={onClose}>Leave without saving</Button>
+          <Button look="primary" isDisabled={saving || !canSave} onPress={() => form.current?.requestSubmit()}>{saving ? 'Saving…' : saveWords}</Button>
+        </>
+      )}
+    >
+      <form ref={form} onSubmit={submit} noValidate>
+        {failure === null ? null : <ErrorNote error={failure.code === 'stale' ? 'Somebody else saved this while you had the form open. Nothing of yours was saved. Close the form to see what they wrote, then make your change again.' : failure} />}
+        {children}
+        <button type="submit" hidden />
+      </form>
+    </Frame>
+  );
+}

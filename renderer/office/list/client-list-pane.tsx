@@ -1,0 +1,200 @@
+import { useEffect, useId, useMemo, useRef, useState } from 'react';
+import type { KeyboardEvent as ReactKeyboardEvent } from 'react';
+import { useVirtualizer } from '@tanstack/react-virtual';
+import { DUE_KINDS } from '../../../core/contract/clients.ts';
+import type { ClientRow, DueKind } from '../../../core/contract/clients.ts';
+import { SEASON_STATES } from '../../../core/contract/entities.ts';
+import type { SeasonState } from '../../../core/contract/entities.ts';
+import { Button, ButtonLink, DUE_WORDS, EmptyState, ErrorNote, formatCount, Kbd, SEASON_WORDS, SearchIcon, SelectField } from '../../parts/index.ts';
+import { useRequest } from '../../state/use-request.ts';
+import { navigate } from '../../state/view.ts';
+import { ClientListRow, hrefOfRow } from './client-list-row.tsx';
+import { useListView } from './list-view.ts';
+import { useClientRows } from './use-client-rows.ts';
+import type { ListQuery } from './use-client-rows.ts';
+
+const ROW = 58;
+const SORTS = [
+  { id: 'name', label: 'by name' },
+  { id: 'street', label: 'by street' },
+  { id: 'route', label: 'by route' },
+  { id: 'season', label: 'by season' },
+  { id: 'next-visit', label: 'by next visit' },
+];
+
+/** One search field and the list. The field keeps the keyboard: letters search, arrows move, Enter opens. */
+export function ClientListPane({ openId, onAddClient }: { openId: string | null; onAddClient: () => void }) {
+  const { search, routeId, season, due, sort, cursor } = useListView();
+  const set = useListView.setState;
+  const setCursor = (next: number) => set({ cursor: next });
+  const listId = useId();
+  const input = useRef<HTMLInputElement>(null);
+  const scroller = useRef<HTMLDivElement>(null);
+  const query = useMemo<ListQuery>(() => ({
+    search: search.trim().slice(0, 200),
+    routeId: routeId === '' ? null : routeId,
+    seasonState: season === '' ? null : (season as SeasonState),
+    due: due === '' ? null : (due as DueKind),
+    sort: sort as NonNullable<ListQuery['sort']>,
+  }), [search, routeId, season, due, sort]);
+  const filtered = search.trim() !== '' || routeId !== '' || season !== '' || due !== '';
+  const routes = useRequest('people.list', {}).data?.routes ?? [];
+
+  const [range, setRange] = useState<[number, number]>([0, 40]);
+  const rows = useClientRows(query, range[0], range[1]);
+  const virtual = useVirtualizer({
+    count: rows.total,
+    initialOffset: useListView.getState().top,
+    getScrollElement: () => scroller.current,
+    estimateSize: () => ROW,
+    overscan: 12,
+    getItemKey: (index) => index,
+  });
+  const items = virtual.getVirtualItems();
+  const first = items[0]?.index ?? 0;
+  const last = items.at(-1)?.index ?? 40;
+  useEffect(() => setRange((old) => (old[0] === first && old[1] === last ? old : [first, last])), [first, last]);
+  // A new question starts at its top; an answer brought up to date keeps its place.
+  const shownKey = JSON.stringify(rows.query);
+  const startedAt = useRef<string | null>(null);
+  useEffect(() => {
+    if (rows.first || startedAt.current === shownKey) return;
+    const returning = startedAt.current === null;
+    startedAt.current = shownKey;
+    if (returning) return;
+    set({ cursor: 0 });
+    scroller.current?.scrollTo({ top: 0 });
+  }, [shownKey, rows.first, set]);
+  useTypeAnywhere(input);
+
+  const open = (row: ClientRow | undefined, opts: { focusPage?: boolean } = {}) => {
+    if (row === undefined) return;
+    navigate(hrefOfRow(row));
+    if (opts.focusPage === true) requestAnimationFrame(() => document.getElementById('property-page')?.focus({ preventScroll: true }));
+  };
+  const move = (to: number) => {
+    const next = Math.max(0, Math.min(rows.total - 1, to));
+    setCursor(next);
+    virtual.scrollToIndex(next, { align: 'auto' });
+  };
+  const onKeyDown = (event: ReactKeyboardEvent<HTMLInputElement>) => {
+    const page = Math.max(1, Math.floor((scroller.current?.clientHeight ?? 400) / ROW) - 1);
+    const steps: Record<string, number> = { ArrowDown: cursor + 1, ArrowUp: cursor - 1, PageDown: cursor + page, PageUp: cursor - page };
+    const to = steps[event.key];
+    if (to !== undefined) {
+      event.preventDefault();
+      move(to);
+    } else if (event.key === 'Enter') {
+      event.preventDefault();
+      // Enter pressed faster than the answer came: open what the answer says, not what stood there before.
+      if (shownKey === JSON.stringify(query)) open(rows.rowAt(cursor), { focusPage: event.ctrlKey || event.metaKey });
+      else openWhenThere.current = true;
+    } else if (event.key === 'Escape') {
+      event.preventDefault();
+      if (search !== '') set({ search: '' });
+      else if (filtered) clear();
+    }
+  };
+  const openWhenThere = useRef(false);
+  useEffect(() => {
+    if (!openWhenThere.current || shownKey !== JSON.stringify(query)) return;
+    openWhenThere.current = false;
+    open(rows.rowAt(0));
+  });
+  const clear = () => {
+    set({ search: '', routeId: '', season: '', due: '' });
+    input.current?.focus();
+  };
+
+  return (
+    <section className="list-pane" aria-label="Clients and properties">
+      <div className="list-top">
+        <div className="search">
+          <SearchIcon />
+          <input
+            ref={input}
+            id="client-search"
+            type="text"
+            role="combobox"
+            aria-label="Find a client by any part of name, street or phone"
+            aria-expanded="true"
+            aria-controls={listId}
+            aria-autocomplete="list"
+            {...(rows.total > 0 ? { 'aria-activedescendant': `${listId}-${cursor}` } : {})}
+            autoComplete="off"
+            spellCheck={false}
+            autoFocus
+            placeholder="Name, street or phone"
+            value={search}
+            onChange={(event) => set({ search: event.target.value })}
+            onKeyDown={onKeyDown}
+          />
+          <Kbd>/</Kbd>
+        </div>
+        <div className="filters">
+          <SelectField label="Route" hideLabel value={routeId} onChange={(routeId) => set({ routeId })} options={[{ id: '', label: 'All routes' }, ...routes.map((route) => ({ id: route.id, label: route.name }))]} />
+          <SelectField label="Season" hideLabel value={season} onChange={(season) => set({ season })} options={[{ id: '', label: 'Any season' }, ...SEASON_STATES.map((id) => ({ id, label: SEASON_WORDS[id] }))]} />
+          <SelectField label="What is due" hideLabel value={due} onChange={(due) => set({ due })} options={[{ id: '', label: 'Due or not' }, ...DUE_KINDS.map((id) => ({ id, label: DUE_WORDS[id] }))]} />
+        </div>
+        <div className="list-count">
+          <p role="status">{rows.first ? 'Reading the book…' : `${formatCount(rows.total)} ${rows.total === 1 ? 'row' : 'rows'}`}</p>
+          {filtered ? <Button look="quiet" onPress={clear}>Show all</Button> : null}
+          <SelectField className="sort" label="Order" hideLabel value={sort} onChange={(sort) => set({ sort })} options={SORTS} />
+          <Button onPress={onAddClient}>Add client</Button>
+        </div>
+      </div>
+      {rows.error !== null ? <ErrorNote error={rows.error} onRetry={rows.reload} /> : null}
+      <div className="list-scroll" ref={scroller} onScroll={(event) => set({ top: event.currentTarget.scrollTop })}>
+        {!rows.first && rows.total === 0 ? <NoRows filtered={filtered} onClear={clear} onAddClient={onAddClient} /> : null}
+        <div id={listId} role="listbox" aria-label="Clients" className="rows" style={{ height: virtual.getTotalSize() }}>
+          {items.map((item) => (
+            <ClientListRow
+              key={item.key}
+              id={`${listId}-${item.index}`}
+              row={rows.rowAt(item.index)}
+              top={item.start}
+              position={item.index + 1}
+              total={rows.total}
+              isCursor={item.index === cursor}
+              isOpen={openId !== null && (rows.rowAt(item.index)?.propertyId === openId || rows.rowAt(item.index)?.clientId === openId)}
+              onPress={() => {
+                setCursor(item.index);
+                open(rows.rowAt(item.index));
+              }}
+            />
+          ))}
+        </div>
+      </div>
+      <p className="list-keys small quiet" aria-hidden="true"><Kbd>↑</Kbd> <Kbd>↓</Kbd> move <Kbd>Enter</Kbd> open <Kbd>Esc</Kbd> clear</p>
+    </section>
+  );
+}
+
+function NoRows({ filtered, onClear, onAddClient }: { filtered: boolean; onClear: () => void; onAddClient: () => void }) {
+  if (filtered) {
+    return <EmptyState title="Nobody like that" action={<><Button onPress={onClear}>Show all</Button><Button onPress={onAddClient}>Add client</Button></>}>Any part of a name, a street or a phone number finds a client. Fewer letters find more.</EmptyState>;
+  }
+  return (
+    <EmptyState title="The book is empty" action={<><ButtonLink href="#/office/import" look="primary">Import your client list</ButtonLink><Button onPress={onAddClient}>Add the first client</Button></>}>
+      Bring the spreadsheet you keep now: any CSV will do, and you see every row before it is saved.
+    </EmptyState>
+  );
+}
+
+/** Letters typed anywhere on the page go to the search field; "/" only moves there. */
+function useTypeAnywhere(input: { current: HTMLInputElement | null }) {
+  useEffect(() => {
+    const onKey = (event: KeyboardEvent) => {
+      if (event.ctrlKey || event.metaKey || event.altKey || event.defaultPrevented || event.key.length !== 1) return;
+      const target = event.target instanceof HTMLElement ? event.target : null;
+      if (target?.closest('input, textarea, select, [contenteditable], [role="grid"], [role="dialog"], [role="menu"], [role="listbox"], [aria-haspopup="listbox"]')) return;
+      if (document.querySelector('[role="dialog"]') !== null) return;
+      if (event.key === ' ') return;
+      if (event.key === '/') event.preventDefault();
+      input.current?.focus();
+      if (event.key !== '/') input.current?.select();
+    };
+    window.addEventListener('keydown', onKey);
+    return () => window.removeEventListener('keydown', onKey);
+  }, [input]);
+}

@@ -1,0 +1,39 @@
+import type { DueItem } from '../../../core/contract/clients.ts';
+import type { VisitKind } from '../../../core/contract/entities.ts';
+import { Button, DueMark, formatAway, formatDate, formatDay, Section, TickIcon } from '../../parts/index.ts';
+import type { BookingWish } from '../work/book-visit-dialog.tsx';
+
+/** The kind of visit that settles what is due. */
+export const VISIT_FOR_DUE: Record<DueItem['kind'], VisitKind | null> = {
+  battery: 'battery-swap',
+  'sensor-check': 'sensor-check',
+  'backflow-test': 'backflow-test',
+  'start-up': 'start-up',
+  winterization: 'winterization',
+  'overdue-visit': null,
+};
+
+/** What this property needs now, most urgent first. */
+export function DueSection({ items, today, onBook }: { items: readonly DueItem[]; today: string; onBook: (wish: BookingWish) => void }) {
+  if (items.length === 0) {
+    return <Section title="Due"><p className="nothing-due"><TickIcon /> Nothing is due here.</p></Section>;
+  }
+  return (
+    <Section title="Due">
+      <ul className="due-items">
+        {items.map((item) => {
+          const kind = VISIT_FOR_DUE[item.kind];
+          return (
+            <li key={`${item.kind} ${item.sensorId ?? ''} ${item.visitId ?? ''}`}>
+              <DueMark kind={item.kind} late={item.daysLate > 0} />
+              <p>{item.why} <span className="quiet">{formatDate(item.dueOn)}, {formatAway(item.dueOn, today)}</span></p>
+              {item.bookedDate !== null
+                ? <span className="booked"><TickIcon /> booked {formatDay(item.bookedDate)}</span>
+                : kind === null ? null : <Button onPress={() => onBook({ kind, dueOn: item.dueOn })}>Book</Button>}
+            </li>
+          );
+        })}
+      </ul>
+    </Section>
+  );
+}

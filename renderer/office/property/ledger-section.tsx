@@ -1,0 +1,63 @@
+import { useState } from 'react';
+import type { LedgerEntry } from '../../../core/contract/ledger-entries.ts';
+import { Button, Dialog, EmptyState, ErrorNote, formatDate, plural, Section, words } from '../../parts/index.ts';
+import { useRequest } from '../../state/use-request.ts';
+import { CorrectDialog } from '../work/correct-dialog.tsx';
+import type { OpenProperty } from './use-property-editor.ts';
+
+/** What was done here, as it is now known to be true; what was corrected is one press away. */
+export function LedgerSection({ data, onLog }: { data: OpenProperty; onLog: () => void }) {
+  const [count, setCount] = useState(0);
+  const [correcting, setCorrecting] = useState<LedgerEntry | null>(null);
+  const [historyOf, setHistoryOf] = useState<LedgerEntry | null>(null);
+  const longer = useRequest('ledger.list', count === 0 ? null : { propertyId: data.property.id, limit: count });
+  const entries = count > 0 && longer.data !== undefined ? longer.data.entries : data.ledger;
+  const total = longer.data?.total ?? data.ledgerTotal;
+  return (
+    <Section title="Ledger" note={total === 0 ? null : plural(total, 'entry', 'entries')} actions={<Button look="quiet" onPress={onLog}>Log work</Button>}>
+      {entries.length === 0 ? (
+        <EmptyState title="Nothing logged yet" action={<Button onPress={onLog}>Log work</Button>}>Battery swaps, sensor checks, changed run times, repairs: each is a fact kept for good. A mistake is corrected by a new entry, so nothing is ever lost.</EmptyState>
+      ) : (
+        <table className="data ledger">
+          <caption className="visually-hidden">Ledger of work</caption>
+          <thead><tr><th scope="col">Done</th><th scope="col">Work</th><th scope="col">Who</th><th scope="col"><span className="visually-hidden">Actions</span></th></tr></thead>
+          <tbody>
+            {entries.map((entry) => (
+              <tr key={entry.id}>
+                <td className="nowrap">{formatDate(entry.doneOn)}</td>
+                <td>
+                  <strong>{words(entry.kind)}</strong> <span>{entry.summary}</span>
+                  {entry.note === '' ? null : <span className="block quiet">{entry.note}</span>}
+                  {entry.historyLength > 0 ? <Button look="quiet" className="inline-button" onPress={() => setHistoryOf(entry)}>corrected, show history</Button> : null}
+                </td>
+                <td>{entry.technicianName ?? 'office'}</td>
+                <td className="row-actions"><Button look="quiet" aria-label={`Correct ${words(entry.kind)} of ${formatDate(entry.doneOn)}`} onPress={() => setCorrecting(entry)}>Correct</Button></td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      )}
+      {total > entries.length ? <Button look="quiet" onPress={() => setCount(Math.min(500, entries.length + 50))}>Show more of {plural(total, 'entry', 'entries')}</Button> : null}
+      {correcting === null ? null : <CorrectDialog data={data} entry={correcting} onClose={() => setCorrecting(null)} />}
+      {historyOf === null ? null : <EntryHistory entry={historyOf} onClose={() => setHistoryOf(null)} />}
+    </Section>
+  );
+}
+
+function EntryHistory({ entry, onClose }: { entry: LedgerEntry; onClose: () => void }) {
+  const { data, error, reload } = useRequest('ledger.list', { historyOfId: entry.id, includeVoid: true });
+  return (
+    <Dialog title={`${words(entry.kind)}: how it came to read this way`} isOpen onClose={onClose}>
+      {error === null ? null : <ErrorNote error={error} onRetry={reload} />}
+      <ol className="entry-history">
+        {data?.entries.map((version, index) => (
+          <li key={version.id} className={version.supersededById === null ? 'standing' : 'corrected'}>
+            <p><strong>{index === 0 ? 'First logged' : version.correction === 'void' ? 'Declared not to have happened' : 'Corrected'}</strong> <span className="quiet">{formatDate(version.recordedAt.slice(0, 10))}, {version.technicianName ?? 'office'}</span></p>
+            {version.correction === 'void' ? null : <p>{version.supersededById === null ? version.summary : <s>{version.summary}</s>} <span className="quiet">done {formatDate(version.doneOn)}</span></p>}
+            {version.correctionReason === '' ? null : <p className="quiet">Because: {version.correctionReason}</p>}
+          </li>
+        ))}
+      </ol>
+    </Dialog>
+  );
+}

@@ -1,0 +1,67 @@
+import { useState } from 'react';
+import { BackIcon, Button, ButtonLink, Menu, SeasonMark, words } from '../../parts/index.ts';
+import { toast } from '../../state/toasts.ts';
+import { newId, write } from '../../state/write.ts';
+import { ClientForm } from '../forms/client-form.tsx';
+import { PropertyForm } from '../forms/property-form.tsx';
+import { navigate } from '../../state/view.ts';
+import type { OpenProperty } from './use-property-editor.ts';
+
+/** Who and where, how to reach them, and the things one does most. */
+export function PropertyHead({ data, onBook, onLog }: { data: OpenProperty; onBook: () => void; onLog: () => void }) {
+  const { client, property, siblings, route, season } = data;
+  const [form, setForm] = useState<'client' | 'property' | 'new-property' | null>(null);
+  const phones = [client.phone, client.phone2].filter((phone) => phone !== '');
+  const place = [property.city, property.region, property.postcode].filter((part) => part !== '').join(' ');
+  const archive = async () => {
+    const was = property.archived;
+    const reply = await write('property.save', { writeId: newId(), property: { ...property, archived: !was }, version: data.version });
+    if (!reply.ok) return;
+    toast({
+      text: was ? `${property.street} is in use again` : `${property.street} put away; it no longer comes up in lists`,
+      undo: () => void write('property.save', { writeId: newId(), property: { ...property, archived: was }, version: reply.data.version }),
+    });
+  };
+  return (
+    <header className="property-head">
+      <a className="back-link" href="#/office"><BackIcon /> All clients</a>
+      <div className="head-words">
+        <h1><a href={`#/office/client/${client.id}`}>{client.name}</a></h1>
+        <p className="head-where">{property.street}{property.label === '' ? '' : ` · ${property.label}`}{place === '' ? '' : `, ${place}`}</p>
+        <p className="head-facts">
+          {phones.map((phone) => <a key={phone} className="phone" href={`tel:${phone.replaceAll(/[^+\d]/g, '')}`}>{phone}</a>)}
+          {client.email === '' ? null : <a href={`mailto:${client.email}`}>{client.email}</a>}
+          <span>{words(client.kind)}</span>
+          {route === null ? null : <span>{route.name}</span>}
+          <SeasonMark state={season.state} />
+          {property.archived ? <strong>Put away</strong> : null}
+        </p>
+        {siblings.length === 0 ? null : (
+          <nav className="siblings" aria-label={`Other properties of ${client.name}`}>
+            <span className="quiet">Also theirs:</span>
+            <ul>{siblings.map((other) => <li key={other.id}><a href={`#/office/property/${other.id}`}>{other.street}{other.label === '' ? '' : ` · ${other.label}`}</a></li>)}</ul>
+          </nav>
+        )}
+        {client.notes === '' ? null : <p className="head-note">{client.notes}</p>}
+      </div>
+      <div className="head-actions no-print">
+        <Button look="primary" onPress={onBook}>Book visit</Button>
+        <Button onPress={onLog}>Log work</Button>
+        <ButtonLink href={`#/office/property/${property.id}/review`}>Review program</ButtonLink>
+        <Menu
+          look="plain"
+          label="More"
+          items={[
+            { id: 'property', label: 'Edit property', onAction: () => setForm('property') },
+            { id: 'client', label: 'Edit client', onAction: () => setForm('client') },
+            { id: 'new', label: `Add a property for ${client.name}`, onAction: () => setForm('new-property') },
+            { id: 'archive', label: property.archived ? 'Take back into use' : 'Put property away', onAction: () => void archive() },
+          ]}
+        />
+      </div>
+      {form === 'client' ? <ClientForm clientId={client.id} onClose={() => setForm(null)} onSaved={() => setForm(null)} /> : null}
+      {form === 'property' ? <PropertyForm clientId={client.id} existing={{ property, version: data.version }} onClose={() => setForm(null)} onSaved={() => setForm(null)} /> : null}
+      {form === 'new-property' ? <PropertyForm clientId={client.id} like={property} onClose={() => setForm(null)} onSaved={(id) => { setForm(null); navigate(`#/office/property/${id}`); }} /> : null}
+    </header>
+  );
+}

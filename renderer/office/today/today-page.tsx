@@ -1,0 +1,135 @@
+import { useState } from 'react';
+import { DUE_KINDS } from '../../../core/contract/clients.ts';
+import type { DueItem, DueKind } from '../../../core/contract/clients.ts';
+import type { OutputOf } from '../../../core/contract/index.ts';
+import { Button, ButtonLink, DUE_WORDS, DueMark, EmptyState, ErrorNote, formatAway, formatCount, formatDay, formatLongDay, formatMinutes, plural, Section, SelectField, TickIcon, VISIT_STATE_WORDS, VisitMark } from '../../parts/index.ts';
+import { useRequest } from '../../state/use-request.ts';
+import { useToday } from '../../state/use-settings.ts';
+import { VISIT_FOR_DUE } from '../property/due-section.tsx';
+import { BookVisitDialog } from '../work/book-visit-dialog.tsx';
+import type { BookingWish } from '../work/book-visit-dialog.tsx';
+import { findVisit } from '../work/visit-actions.ts';
+
+const HORIZONS = [{ id: '0', label: 'Due by today' }, { id: '14', label: 'In the next 2 weeks' }, { id: '30', label: 'In the next 30 days' }, { id: '90', label: 'In the next 3 months' }];
+const ORDER: DueKind[] = ['overdue-visit', 'winterization', 'start-up', 'backflow-test', 'battery', 'sensor-check'];
+type Wish = { property: { id: string; street: string; clientName: string }; wish: BookingWish };
+
+/** What needs the office today: visits gone by, what is due and not booked, and how the technicians' day stands. */
+export default function TodayPage() {
+  const today = useToday();
+  const [routeId, setRouteId] = useState('');
+  const [horizon, setHorizon] = useState('14');
+  const [wish, setWish] = useState<Wish | null>(null);
+  const people = useRequest('people.list', {});
+  const query = { routeId: routeId === '' ? null : routeId, horizonDays: Number(horizon) };
+  const counts = useRequest('due.list', { ...query, limit: 1 });
+  const routes = people.data?.routes ?? [];
+  const total = counts.data === undefined ? 0 : DUE_KINDS.reduce((sum, kind) => sum + (counts.data?.counts[kind] ?? 0), 0);
+  return (
+    <div className="page today">
+      <header className="today-head">
+        <div>
+          <h1>{formatLongDay(today)}</h1>
+          <p className="quiet" role="status">{counts.data === undefined ? 'Reading what is due…' : total === 0 ? 'Nothing is due that is not booked.' : `${formatCount(total)} ${total === 1 ? 'thing needs' : 'things need'} somebody to book or to call.`}</p>
+        </div>
+        <div className="today-filters">
+          <SelectField label="Route" value={routeId} onChange={setRouteId} options={[{ id: '', label: 'All routes' }, ...routes.map((route) => ({ id: route.id, label: route.name }))]} />
+          <SelectField label="How far ahead" value={horizon} onChange={setHorizon} options={HORIZONS} />
+        </div>
+      </header>
+      {counts.error === null ? null : <ErrorNote error={counts.error} onRetry={counts.reload} />}
+      {counts.data === undefined ? null : (
+        <nav aria-label="What is due, by kind" className="due-counts">
+          <ul>{ORDER.map((kind) => (
+            <li key={kind}><a href="#/office/today" onClick={(event) => { event.preventDefault(); document.getElementById(`due-${kind}`)?.scrollIntoView({ block: 'start' }); }} className={(counts.data?.counts[kind] ?? 0) === 0 ? 'none' : ''}>
+              <span className="count">{formatCount(counts.data?.counts[kind] ?? 0)}</span><DueMark kind={kind} />
+            </a></li>
+          ))}</ul>
+        </nav>
+      )}
+      <Crew today={today} people={people.data} />
+      {counts.data !== undefined && total === 0 && people.data !== undefined ? <EmptyState title="All clear" action={<ButtonLink href="#/office">Open the client list</ButtonLink>}>When a battery ages out, a sensor was not checked for a year or a start-up is not booked, it comes up here, the latest first.</EmptyState> : null}
+      {ORDER.map((kind) => ((counts.data?.counts[kind] ?? 0) === 0 ? null : <DueGroup key={kind} kind={kind} count={counts.data?.counts[kind] ?? 0} query={query} today={today} onBook={setWish} />))}
+      {wish === null ? null : <BookVisitDialog property={wish.property} wish={wish.wish} today={today} onClose={() => setWish(null)} />}
+    </div>
+  );
+}
+
+function DueGroup({ kind, count, query, today, onBook }: { kind: DueKind; count: number; query: { routeId: string | null; horizonDays: number }; today: string; onBook: (wish: Wish) => void }) {
+  const [limit, setLimit] = useState(8);
+  const { data, error, reload } = useRequest('due.list', { ...query, kinds: [kind], limit });
+  return (
+    <Section id={`due-${kind}`} title={kind === 'overdue-visit' ? 'Overdue visits' : DUE_WORDS[kind]} note={kind === 'overdue-visit' ? 'planned for a day that has gone by' : 'due and not booked'}>
+      {error === null ? null : <ErrorNote error={error} onRetry={reload} />}
+      <table className="data due-table">
+        <caption className="visually-hidden">{DUE_WORDS[kind]}</caption>
+        <thead><tr><th scope="col">Client</th><th scope="col">Why</th><th scope="col">Due</th><th scope="col">Phone</th><th scope="col"><span className="visually-hidden">Actions</span></th></tr></thead>
+        <tbody>{data?.items.map((item) => <DueRow key={`${item.propertyId} ${item.sensorId ?? ''} ${item.visitId ?? ''}`} item={item} today={today} onBook={onBook} />)}</tbody>
+      </table>
+      {count > limit ? <Button look="quiet" onPress={() => setLimit(Math.min(500, limit === 8 ? 50 : limit + 100))}>Show more of {formatCount(count)}</Button> : null}
+    </Section>
+  );
+}
+
+function DueRow({ item, today, onBook }: { item: DueItem; today: string; onBook: (wish: Wish) => void }) {
+  const kind = VISIT_FOR_DUE[item.kind];
+  const property = { id: item.propertyId, street: item.street, clientName: item.clientName };
+  const move = async () => {
+    const visit = item.visitId === null ? null : await findVisit(item.propertyId, item.visitId, item.dueOn);
+    if (visit !== null) onBook({ property, wish: { visit, date: today } });
+  };
+  return (
+    <tr>
+      <td><a href={`#/office/property/${item.propertyId}`}>{item.clientName}</a><span className="block quiet small">{item.street}{item.routeName === null ? '' : ` · ${item.routeName}`}</span></td>
+      <td>{item.why}</td>
+      <td className="nowrap">{formatDay(item.dueOn)}<span className={`block small ${item.daysLate > 0 ? 'bad' : 'quiet'}`}>{item.daysLate > 0 ? `▲ ${plural(item.daysLate, 'day')} late` : formatAway(item.dueOn, today)}</span></td>
+      <td className="nowrap">{item.phone === '' ? '' : <a href={`tel:${item.phone.replaceAll(/[^+\d]/g, '')}`}>{item.phone}</a>}</td>
+      <td className="row-actions">
+        {item.bookedDate !== null ? <span className="booked"><TickIcon /> {formatDay(item.bookedDate)}</span>
+          : kind !== null ? <Button aria-label={`Book ${DUE_WORDS[item.kind]} for ${item.clientName}, ${item.street}`} onPress={() => onBook({ property, wish: { kind, dueOn: item.dueOn } })}>Book</Button>
+            : <Button aria-label={`Move visit of ${item.clientName}, ${item.street}`} onPress={() => void move()}>Move</Button>}
+      </td>
+    </tr>
+  );
+}
+
+function Crew({ today, people }: { today: string; people: OutputOf<'people.list'> | undefined }) {
+  const { data, error, reload } = useRequest('visit.list', { fromDate: today, toDate: today, states: ['planned', 'done'] });
+  const technicians = (people?.technicians ?? []).filter((person) => person.active);
+  if (people !== undefined && technicians.length === 0) {
+    return <Section title="Who is out today"><EmptyState title="No technicians yet" action={<ButtonLink href="#/company/people">Add technicians</ButtonLink>}>With technicians in the book, a booked day shows how full it is.</EmptyState></Section>;
+  }
+  const columns = [...technicians.map((person) => ({ id: person.id as string | null, name: person.name })), { id: null, name: 'Nobody yet' }];
+  return (
+    <Section title="Who is out today" actions={<ButtonLink look="quiet" href="#/office/calendar">Open the calendar</ButtonLink>}>
+      {error === null ? null : <ErrorNote error={error} onRetry={reload} />}
+      <ul className="crew">
+        {columns.map((person) => {
+          const visits = (data?.visits ?? []).filter((visit) => visit.technicianId === person.id);
+          if (person.id === null && visits.length === 0) return null;
+          const load = data?.load.find((item) => item.technicianId === person.id && item.date === today);
+          const room = load?.availableMinutes ?? 0;
+          const share = load === undefined || room === 0 ? 0 : load.bookedMinutes / room;
+          return (
+            <li key={person.id ?? 'none'} className="crew-day">
+              <div className="crew-head">
+                {person.id === null ? <h3>{person.name}</h3> : <h3><a href={`#/field/${person.id}/${today}`}>{person.name}</a></h3>}
+                <span className="small quiet">{visits.length === 0 ? 'nothing booked' : `${plural(visits.length, 'visit')}, ${formatMinutes(load?.bookedMinutes ?? 0)}${room === 0 ? '' : ` of ${formatMinutes(room)}`}`}</span>
+                {share > 1 ? <span className="mark late">Over full</span> : null}
+              </div>
+              <div className="load-track" aria-hidden="true"><span className={`load-fill${share > 1 ? ' over' : ''}`} style={{ width: `${Math.min(100, share * 100)}%` }} /></div>
+              <ol>
+                {visits.map((visit) => (
+                  <li key={visit.id} className={visit.state}>
+                    <VisitMark kind={visit.kind} /> <a href={`#/office/property/${visit.propertyId}`}>{visit.clientName}</a> <span className="quiet small">{visit.street}</span>
+                    {visit.state === 'done' ? <span className="booked small"><TickIcon /> {VISIT_STATE_WORDS.done.toLowerCase()}</span> : null}
+                  </li>
+                ))}
+              </ol>
+            </li>
+          );
+        })}
+      </ul>
+    </Section>
+  );
+}

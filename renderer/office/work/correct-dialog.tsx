@@ -1,0 +1,61 @@
+import { useState } from 'react';
+import { Radio, RadioGroup, Label } from 'react-aria-components';
+import type { LedgerEntry, LedgerDetailInput } from '../../../core/contract/ledger-entries.ts';
+import type { Failure } from '../../../core/errors.ts';
+import { DateField, formatDate, TextField, words } from '../../parts/index.ts';
+import { toast } from '../../state/toasts.ts';
+import { newId, write } from '../../state/write.ts';
+import { errorAt, FormSheet } from '../forms/form-sheet.tsx';
+import type { OpenProperty } from '../property/use-property-editor.ts';
+import { detailForCorrection } from './detail-drafts.ts';
+import { DetailFields } from './detail-fields.tsx';
+
+/** Corrects a ledger entry by a new one: other facts, or "it did not happen". The old one stays and can be read. */
+export function CorrectDialog({ data: given, entry, onClose }: { data: OpenProperty; entry: LedgerEntry; onClose: () => void }) {
+  const [data] = useState(given);
+  const [id] = useState(newId);
+  const [how, setHow] = useState<'replace' | 'void'>('replace');
+  const [detail, setDetail] = useState<LedgerDetailInput>(() => detailForCorrection(entry.detail));
+  const [doneOn, setDoneOn] = useState<string | null>(entry.doneOn);
+  const [note, setNote] = useState(entry.note);
+  const [reason, setReason] = useState('');
+  const [failure, setFailure] = useState<Failure | null>(null);
+  const [saving, setSaving] = useState(false);
+  const save = async () => {
+    setSaving(true);
+    const facts = how === 'replace' ? detail : null;
+    const reply = await write('ledger.correct', {
+      writeId: newId(), id, correctsId: entry.id, correction: how, reason,
+      ...(facts === null ? {} : { detail: facts, doneOn: doneOn ?? entry.doneOn, note }),
+    }, { quiet: true });
+    setSaving(false);
+    if (!reply.ok) {
+      setFailure(reply.error);
+      return;
+    }
+    toast({ text: how === 'void' ? `${words(entry.kind)} of ${formatDate(entry.doneOn)} declared not to have happened` : `${words(entry.kind)} corrected; the first version is kept` });
+    onClose();
+  };
+  return (
+    <FormSheet title={`Correct ${words(entry.kind).toLowerCase()} of ${formatDate(entry.doneOn)}`} save={() => void save()} saveWords={how === 'replace' ? 'Correct entry' : 'Declare it did not happen'} saving={saving} failure={failure} onClose={onClose} canSave={reason.trim() !== ''}>
+      <p className="form-lead">Now: {entry.summary}</p>
+      <RadioGroup value={how} onChange={(value) => setHow(value as 'replace' | 'void')} className="choice">
+        <Label className="field-label">What is wrong with it?</Label>
+        <Radio value="replace" className="radio"><span className="radio-dot" aria-hidden="true" />The facts were different</Radio>
+        <Radio value="void" className="radio"><span className="radio-dot" aria-hidden="true" />It did not happen</Radio>
+      </RadioGroup>
+      {how === 'void' ? <p className="form-lead">What followed from it (battery date, program, season) is worked out again without it.</p> : (
+        <>
+          <DetailFields detail={detail} data={data} failure={failure} onChange={setDetail} />
+          <div className="form-grid form-part">
+            <DateField label="Done on" value={doneOn} onChange={setDoneOn} error={errorAt(failure, 'doneOn')} />
+            <TextField className="full" label="Remark" value={note} onChange={setNote} error={errorAt(failure, 'note')} />
+          </div>
+        </>
+      )}
+      <div className="form-part">
+        <TextField label="Why is it corrected?" value={reason} onChange={setReason} maxLength={300} isRequired error={failure?.field === 'reason' ? failure.message : null} description="Kept with the entry for good" />
+      </div>
+    </FormSheet>
+  );
+}
