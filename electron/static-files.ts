@@ -84,7 +84,7 @@ export function securityHeaders(nonce: string): Record<string, string> {
     'referrer-policy': 'no-referrer',
     'cross-origin-opener-policy': 'same-origin',
     'cross-origin-resource-policy': 'same-origin',
-    'permissions-policy': 'camera=(), microphone=(), geolocation=(), usb=(), serial=(), bluetooth=()',
+    'permissions-policy': 'camera=(), microphone=(), geolocation=(), usb=(), serial=()',
   };
 }
 
