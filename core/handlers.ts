@@ -1,7 +1,7 @@
 import { clientHandlers } from './clients/requests.ts';
 import { companyHandlers } from './company/requests.ts';
 import { ledgerHandlers } from './ledger/requests.ts';
-import { programHandlers } from './programs/requests.ts';
+import { programHandlers, programJobs } from './programs/requests.ts';
 import { visitHandlers } from './visits/requests.ts';
 
 // Who answers which request. The two lists together answer every name of the contract; a test holds them to it.
@@ -10,4 +10,4 @@ import { visitHandlers } from './visits/requests.ts';
 export const handlers = { ...clientHandlers, ...companyHandlers, ...ledgerHandlers, ...programHandlers, ...visitHandlers };
 
 /** Jobs, in a worker of their own. */
-export const jobHandlers = {};
+export const jobHandlers = { ...programJobs };

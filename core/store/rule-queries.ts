@@ -23,9 +23,10 @@ export async function replaceThumbRules(db: Db, rules: readonly ThumbRule[]): Pr
 
 export type StationRow = WeatherStation & { dailyRecords: number; firstDate: string | null; lastDate: string | null };
 
-export async function readStations(db: Db): Promise<StationRow[]> {
+/** All stations; counting their daily records takes a walk through them and can be left out. */
+export async function readStations(db: Db, withCounts = true): Promise<StationRow[]> {
   const rows = await db.selectFrom('weatherStation').selectAll().orderBy('name').execute();
-  const spans = await db.selectFrom('weatherDay').select(['stationId', (eb) => eb.fn.countAll().as('n'), (eb) => eb.fn.min('date').as('firstDate'), (eb) => eb.fn.max('date').as('lastDate')]).groupBy('stationId').execute();
+  const spans = !withCounts ? [] : await db.selectFrom('weatherDay').select(['stationId', (eb) => eb.fn.countAll().as('n'), (eb) => eb.fn.min('date').as('firstDate'), (eb) => eb.fn.max('date').as('lastDate')]).groupBy('stationId').execute();
   return rows.map((row) => {
     const span = spans.find((one) => one.stationId === row.id);
     return { ...toEntity<WeatherStation>('weatherStation', row), dailyRecords: Number(span?.n ?? 0), firstDate: span?.firstDate ?? null, lastDate: span?.lastDate ?? null };

@@ -138,7 +138,7 @@ function writeProperty(writer: DemoWriter, world: World, owner: Owner, index: nu
   return { journal, technician: ground.technician, wants };
 }
 
-/** Numbers the stops of each technician's day in the order they come. */
+/** Numbers the stops of each technician's day in the order they come; a cancelled one takes no place. */
 class DayOrder {
   private readonly last = new Map<string, number>();
 
@@ -146,7 +146,7 @@ class DayOrder {
     for (const visit of visits) {
       const day = `${visit.date}/${visit.technicianId}`;
       const place = (this.last.get(day) ?? 0) + 1;
-      this.last.set(day, place);
+      if (visit.state !== 'cancelled') this.last.set(day, place);
       visit.orderInDay = Math.min(200, place);
     }
     return visits;

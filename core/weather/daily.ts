@@ -1,0 +1,49 @@
+import { etoSeries } from '../agronomy/index.ts';
+import type { WeatherStation } from '../contract/entities.ts';
+import { datesFrom } from '../dates.ts';
+import { monthlyClimate, STATION_WIND_HEIGHT_M, toCelsius, toMetres, toMps } from './climate.ts';
+
+interface Record_ { date: string; tmaxF: number | null; tminF: number | null; rainInches: number | null; rhMeanPct: number | null; windMph: number | null; solarMjM2: number | null }
+
+export interface DailyWeather {
+  days: { date: string; etoInches: number; rainInches: number }[];
+  /** How many days had no record of their own and took the month's normal. */
+  filledDays: number;
+}
+
+/** ETo and rain for every day of a span: from the station's records, and where a day has none, from the month's normals. */
+export function dailyWeather(station: WeatherStation, records: readonly Record_[], fromDate: string, toDate: string): DailyWeather {
+  const dates = datesFrom(fromDate, toDate);
+  const byDate = new Map(records.map((record) => [record.date, record]));
+  const normals = monthlyClimate(station);
+  const column = (pick: (record: Record_) => number | null) => Float64Array.from(dates, (date) => {
+    const record = byDate.get(date);
+    return (record && pick(record)) ?? Number.NaN;
+  });
+  const eto = etoSeries(
+    { latitudeDeg: station.latitudeDeg, elevationM: toMetres(station.elevationFt), windHeightM: STATION_WIND_HEIGHT_M },
+    {
+      dayOfYear: Float64Array.from(dates, (date) => dayNumber(date)),
+      tmaxC: column((record) => (record.tmaxF === null ? null : toCelsius(record.tmaxF))),
+      tminC: column((record) => (record.tminF === null ? null : toCelsius(record.tminF))),
+      rhMeanPct: column((record) => record.rhMeanPct),
+      windMps: column((record) => (record.windMph === null ? null : toMps(record.windMph))),
+      solarMjM2: column((record) => record.solarMjM2),
+    },
+  );
+  let filledDays = 0;
+  const days = dates.map((date, index) => {
+    const month = normals[Number(date.slice(5, 7)) - 1]!;
+    const measured = eto[index]!;
+    const rain = byDate.get(date)?.rainInches ?? null;
+    if (!Number.isFinite(measured) || rain === null) filledDays++;
+    return {
+      date,
+      etoInches: Number.isFinite(measured) ? measured / 25.4 : month.etoInches / month.daysInMonth,
+      rainInches: rain ?? month.rainInches / month.daysInMonth,
+    };
+  });
+  return { days, filledDays };
+}
+
+const dayNumber = (date: string): number => Math.round((Date.UTC(Number(date.slice(0, 4)), Number(date.slice(5, 7)) - 1, Number(date.slice(8))) - Date.UTC(Number(date.slice(0, 4)), 0, 0)) / 86_400_000);
