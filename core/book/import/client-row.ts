@@ -127,7 +127,7 @@ function readTimeZone(planning: Planning): string {
 }
 
 /** A word from a fixed list; one that is not known is told and left at its default. */
-export function enumOf<T>(planning: Planning, field: string, table: Readonly<Record<string, T>>, otherwise: T): T {
+export function enumOf<T, const D>(planning: Planning, field: string, table: Readonly<Record<string, T>>, otherwise: D): T | D {
   const text = planning.reader.text(field);
   if (text === '') return otherwise;
   const found = lookUp(wordsOf(text), table);

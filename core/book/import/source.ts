@@ -15,6 +15,8 @@ export interface Source {
   headers: string[];
   signature: string;
   rows: CsvRecord[];
+  /** Rows set aside before any was looked at: blank lines, titles, the header again. */
+  ignoredBefore: number;
 }
 
 /** Rows looked at above the header, where a report's title often stands. */
@@ -49,7 +51,7 @@ export function readSource(input: ParsedInputOf<'import.preview'>, findings: Fin
   const width = Math.max(headerCells.length, usualWidth(data));
   const headers = Array.from({ length: width }, (_, index) => headerCells[index] ?? '');
   const rows = setAside(data, headerCells, width, findings);
-  return { target: input.target, encoding: decoded.encoding, delimiter, hasHeader, headers, signature: headerSignature(headers, hasHeader), rows };
+  return { target: input.target, encoding: decoded.encoding, delimiter, hasHeader, headers, signature: headerSignature(headers, hasHeader), rows, ignoredBefore: findings.ignoredRows };
 }
 
 function isBlankRow(record: CsvRecord): boolean {

@@ -1,0 +1,108 @@
+import { closeSync, openSync, statSync, writeSync } from 'node:fs';
+import { resolve } from 'node:path';
+import { stringify } from 'csv-stringify/sync';
+import { strToU8, Zip, ZipDeflate } from 'fflate';
+import type { JobHandler } from '../context.ts';
+import { columnsOf, countRows, inSnapshot, pagesOf, TABLE_NAMES } from '../store/export-queries.ts';
+import { readSettings } from '../store/setting-queries.ts';
+import { guardFormula } from './csv/formula-guard.ts';
+import { exportReadme } from './export-readme.ts';
+import { assertFree, freePath, writeWhole } from './files.ts';
+
+/**
+ * Rows as CSV: RFC 4180 with \r\n; text in quotation marks and numbers without, so that nothing (two commas) and an
+ * empty text ("") stay apart; text that a spreadsheet would run as a formula has an apostrophe before it.
+ */
+export function csvOf(rows: readonly (readonly unknown[])[]): string {
+  return stringify(rows as unknown[][], { record_delimiter: '\r\n', quoted_string: true, cast: { string: (text) => guardFormula(text), number: (figure) => String(figure) } });
+}
+
+/** Written before the first row, so that spreadsheets read accents right. */
+const BYTE_ORDER_MARK = '\ufeff';
+
+/** Writes every table as CSV into one zip: page by page, so that a book of any size fits in little memory. */
+export const exportBook: JobHandler<'export.book'> = async (context, input) =>
+  inSnapshot(context.db, async (db) => {
+    const { companyName } = await readSettings(db);
+    const asked = input.toPath !== undefined && input.toPath.trim() !== '';
+    // A second export of the same day gets a number after its name.
+    const path = asked ? resolve(input.toPath!) : freePath(context.bookPath, 'exports', `${fileNameOf(companyName)}-${context.today}`, '.zip');
+    assertFree(path, 'toPath');
+
+    const counts = new Map<string, number>();
+    for (const table of TABLE_NAMES) counts.set(table, await countRows(db, table));
+    const total = [...counts.values()].reduce((sum, rows) => sum + rows, 0);
+    const tables: { name: string; rows: number }[] = [];
+    await writeWhole(path, 'toPath', !asked, async (temporary) => {
+      const zip = zipTo(temporary);
+      try {
+        let done = 0;
+        const columns = new Map<string, string[]>();
+        for (const table of TABLE_NAMES) columns.set(table, await columnsOf(db, table));
+        zip.add('README.txt', context.now).push(strToU8(exportReadme(companyName, context.now, columns, counts)), true);
+        for (const table of TABLE_NAMES) {
+          const names = columns.get(table)!;
+          const file = zip.add(`${table}.csv`, context.now);
+          file.push(strToU8(BYTE_ORDER_MARK + csvOf([names])));
+          let rows = 0;
+          for await (const page of pagesOf(db, table)) {
+            context.checkCancelled();
+            context.progress(done, total, `Writing ${table}`);
+            file.push(strToU8(csvOf(page.map((row) => names.map((column) => row[column])))));
+            rows += page.length;
+            done += page.length;
+            zip.throwIfFailed();
+          }
+          file.push(new Uint8Array(0), true);
+          tables.push({ name: table, rows });
+        }
+        zip.end();
+        context.progress(total, total, 'Written');
+      } finally {
+        zip.close();
+      }
+    });
+    return { path, bytes: statSync(path).size, tables };
+  });
+
+/** A zip written straight to a file as it grows. */
+function zipTo(path: string) {
+  const file = openSync(path, 'wx');
+  let failure: unknown = null;
+  const zip = new Zip((error, chunk) => {
+    if (failure !== null) return;
+    if (error) {
+      failure = error;
+      return;
+    }
+    try {
+      for (let at = 0; at < chunk.length; ) at += writeSync(file, chunk, at);
+    } catch (cause) {
+      failure = cause;
+    }
+  });
+  const throwIfFailed = (): void => {
+    if (failure !== null) throw failure;
+  };
+  return {
+    add(name: string, at: string) {
+      const entry = new ZipDeflate(name, { level: 6 });
+      entry.mtime = at;
+      zip.add(entry);
+      return entry;
+    },
+    end() {
+      zip.end();
+      throwIfFailed();
+    },
+    throwIfFailed,
+    close: () => closeSync(file),
+  };
+}
+
+/** A company's name as it may stand in a file name on every system. */
+function fileNameOf(name: string): string {
+  const plain = name.normalize('NFKD').replace(/[\u0300-\u036f]/g, '').replace(/[^A-Za-z0-9]+/g, '-').replace(/^-+|-+$/g, '').slice(0, 60);
+  return plain === '' || /^(con|prn|aux|nul|com\d|lpt\d)$/i.test(plain) ? `book-${plain}`.replace(/-$/, '') : plain;
+}
+

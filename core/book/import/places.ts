@@ -1,0 +1,62 @@
+import { ClientIndex, type PlaceRef } from './client-index.ts';
+import type { Planning } from './plan.ts';
+import { withUnit } from './address.ts';
+import { isTotalsRow } from './source.ts';
+import { readPostcode } from './values.ts';
+
+/** Finds the property a row of zones or work is about; what keeps it from being found is a problem of the row. */
+export function findPlaceOfRow(planning: Planning, index: ClientIndex): PlaceRef | null {
+  const { reader, settings } = planning;
+  const account = reader.line('accountNumber');
+  const name = reader.line('clientName');
+  const street = withUnit(reader.line('street'), reader.line('unit'));
+  const where = { street, city: reader.line('city'), postcode: readPostcode(reader.line('postcode'), { phoneRegion: settings.phoneRegion, region: '' }).postcode };
+  let places: readonly PlaceRef[] = [];
+  let field = 'street';
+  if (account !== '') {
+    places = index.placesOf({ account });
+    field = 'accountNumber';
+    if (places.length === 0 && name === '' && street === '') return refuse(planning, field, `no client with account number “${account.slice(0, 60)}” is in the book`);
+  }
+  if (places.length === 0 && name !== '') {
+    places = index.placesOf({ name });
+    field = 'clientName';
+    if (places.length === 0 && street === '') return refuse(planning, field, 'no client of this name with a property is in the book');
+  }
+  if (places.length === 0) {
+    if (street === '') return refuse(planning, field, 'the row names no account number, client or street');
+    // The street alone: good only where a single property has it.
+    places = index.placesAt(street);
+    field = 'street';
+  } else if (street !== '') {
+    const ids = new Set(index.placesAt(street).map((place) => place.id));
+    const there = places.filter((place) => ids.has(place.id));
+    if (there.length === 0) return refuse(planning, 'street', 'this client has no property at that street');
+    places = there;
+  }
+  if (places.length > 1) places = narrow(places, where);
+  if (places.length === 1) return places[0]!;
+  if (places.length === 0) return refuse(planning, field, 'no property at that street is in the book; import the client list first');
+  return refuse(planning, field, street === '' ? `this client has ${places.length} properties; a street has to say which` : `${places.length} properties have that street; an account number, client name or postcode has to say which`);
+}
+
+function narrow(places: readonly PlaceRef[], where: { city: string; postcode: string }): readonly PlaceRef[] {
+  const code = where.postcode.toLowerCase().replace(/[^a-z0-9]/g, '').slice(0, 5);
+  const byCode = code === '' ? places : places.filter((place) => place.postcode.slice(0, 5) === code);
+  const kept = byCode.length > 0 ? byCode : places;
+  const city = where.city.toLowerCase();
+  const byCity = city === '' ? kept : kept.filter((place) => place.city === city);
+  return byCity.length > 0 ? byCity : kept;
+}
+
+function refuse(planning: Planning, field: string, reason: string): null {
+  planning.reader.problem(planning.reader.has(field) ? field : 'street', reason);
+  return null;
+}
+
+/** A line of sums in a list of zones or work, which has no `needed` cell of its own. */
+export function isTotalsOf(planning: Planning, cells: readonly string[], needed: string): boolean {
+  if (!isTotalsRow(cells) || planning.reader.line(needed) !== '' && /^\d/.test(planning.reader.line(needed)) && planning.reader.line('street') !== '') return false;
+  planning.findings.ignore(planning.reader.row, 'a line of totals or a report’s end');
+  return true;
+}

@@ -1,0 +1,20 @@
+import type { JobHandler } from '../context.ts';
+import { backupBook } from './backup.ts';
+import { checkBook } from './check/check-book.ts';
+import { exportBook } from './export.ts';
+import { importApply, importPreview } from './import/run.ts';
+
+/** The requests about the book as a whole. */
+export const bookHandlers = {
+  'import.preview': importPreview,
+  'import.apply': importApply,
+  'export.book': exportBook,
+  'book.check': checkBook,
+  'book.backup': backupBook,
+} satisfies {
+  'import.preview': JobHandler<'import.preview'>;
+  'import.apply': JobHandler<'import.apply'>;
+  'export.book': JobHandler<'export.book'>;
+  'book.check': JobHandler<'book.check'>;
+  'book.backup': JobHandler<'book.backup'>;
+};

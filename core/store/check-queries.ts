@@ -1,0 +1,107 @@
+import type { Kysely } from 'kysely';
+import { schemaVersionOf } from './migrate.ts';
+import { connect, fileFindings } from './sqlite.ts';
+import type { BookTables, Db } from './tables.ts';
+
+// What a check of the book reads: long tables in pages, short ones whole.
+
+/** Opens a closed book's file by itself and looks at it: its layout's version and what SQLite finds wrong. */
+export async function lookIntoBook(path: string): Promise<{ version: number; findings: string[] }> {
+  const connection = connect(path, 'write');
+  try {
+    return { version: schemaVersionOf(connection), findings: fileFindings(connection) };
+  } finally {
+    await connection.close();
+  }
+}
+
+/** Names of the triggers the database holds. */
+export async function triggerNames(db: Db): Promise<string[]> {
+  const rows = await (db as Kysely<any>).selectFrom('sqlite_master').select('name').where('type', '=', 'trigger').execute();
+  return rows.map((row) => String(row.name));
+}
+
+/** Which entry corrects which, and how. */
+export function corrections(db: Db) {
+  return db
+    .selectFrom('ledgerEntry as c')
+    .leftJoin('ledgerEntry as e', 'e.id', 'c.correctsId')
+    .select(['c.id', 'c.correctsId', 'c.correction', 'c.kind', 'c.propertyId', 'e.id as correctedId', 'e.kind as correctedKind', 'e.propertyId as correctedPropertyId'])
+    .where('c.correctsId', 'is not', null)
+    .execute();
+}
+
+export type LedgerRow = Pick<BookTables['ledgerEntry'], 'id' | 'propertyId' | 'visitId' | 'kind' | 'doneOn' | 'sensorId' | 'zoneId' | 'detail' | 'correctsId' | 'correction'>;
+const LEDGER_PAGE = 5000;
+
+/** The whole ledger in the order of its ids. */
+export async function* ledgerPages(db: Db): AsyncGenerator<LedgerRow[]> {
+  let last = '';
+  for (;;) {
+    const rows = await db
+      .selectFrom('ledgerEntry')
+      .select(['id', 'propertyId', 'visitId', 'kind', 'doneOn', 'sensorId', 'zoneId', 'detail', 'correctsId', 'correction'])
+      .where('id', '>', last)
+      .orderBy('id')
+      .limit(LEDGER_PAGE)
+      .execute();
+    if (rows.length > 0) yield rows;
+    if (rows.length < LEDGER_PAGE) return;
+    last = rows.at(-1)!.id;
+  }
+}
+
+export async function ledgerCount(db: Db): Promise<number> {
+  return Number((await db.selectFrom('ledgerEntry').select((eb) => eb.fn.countAll().as('n')).executeTakeFirstOrThrow()).n);
+}
+
+export function sensorProjections(db: Db) {
+  return db.selectFrom('sensor').select(['id', 'propertyId', 'baseBatteryDate', 'batteryDate', 'lastCheckDate', 'lastCheckPassed', 'lastSignal', 'cellsGood']).execute();
+}
+
+export function backflowProjections(db: Db) {
+  return db.selectFrom('property').select(['id', 'baseBackflowTestDue', 'backflowTestDue']).execute();
+}
+
+export function seasonRows(db: Db) {
+  return db.selectFrom('season').selectAll().execute();
+}
+
+export function programsOfBook(db: Db) {
+  return db.selectFrom('program').select(['id', 'propertyId', 'controllerId', 'name']).execute();
+}
+
+export function revisionsOfBook(db: Db) {
+  return db.selectFrom('programRevision').select(['id', 'programId', 'revisionNumber', 'ledgerEntryId', 'voidedByEntryId']).orderBy('programId').orderBy('revisionNumber').execute();
+}
+
+/** Runs whose zone is not one of the program's own controller. */
+export function strayRuns(db: Db) {
+  return db
+    .selectFrom('programRun as r')
+    .innerJoin('programRevision as v', 'v.id', 'r.revisionId')
+    .innerJoin('program as p', 'p.id', 'v.programId')
+    .innerJoin('zone as z', 'z.id', 'r.zoneId')
+    .select(['r.revisionId', 'r.zoneId'])
+    .whereRef('z.controllerId', '!=', 'p.controllerId')
+    .execute();
+}
+
+export function visitsToCheck(db: Db) {
+  return db.selectFrom('visit').select(['id', 'propertyId', 'state', 'doneOn']).execute();
+}
+
+/** Zones, sensors and programs that stand at another property than their controller. */
+export async function misplaced(db: Db): Promise<{ table: string; id: string }[]> {
+  const found: { table: string; id: string }[] = [];
+  for (const table of ['zone', 'sensor', 'program'] as const) {
+    const rows = await (db as Kysely<any>)
+      .selectFrom(`${table} as t`)
+      .innerJoin('controller as c', 'c.id', 't.controllerId')
+      .select('t.id')
+      .whereRef('c.propertyId', '!=', 't.propertyId')
+      .execute();
+    for (const row of rows) found.push({ table, id: String(row.id) });
+  }
+  return found;
+}
