@@ -3,7 +3,7 @@ import type { ReviewRow } from '../contract/programs.ts';
 import { adviceDays, ALL_DAYS, type AdviceDays } from './advice-days.ts';
 import type { Breach } from './check-program.ts';
 import { stationsOf, type ProgramOnController } from './expand.ts';
-import { bestMeasurement, guessesOf } from './guesses.ts';
+import { bestMeasurement, guessesOf, soloSchedules } from './guesses.ts';
 import { reasonsFor, thumbDiffers } from './reasons.ts';
 import type { Recommendation } from './recommend.ts';
 import { isExempt, type RuleInForce } from './restrictions.ts';
@@ -36,7 +36,8 @@ export function compareZones(input: CompareInput): ReviewRow[] {
   const step = input.settings.roundToMinutes;
   const weeks = meanWeeks(input.programs, input.zones, step);
   const longestCycles = longestCyclesNow(input.programs, input.zones, step);
-  const inside = daysInsideRule(input.rule);
+  const inside = soloSchedules(daysInsideRule(input.rule));
+  const outside = soloSchedules(ALL_DAYS);
   const needById = new Map(input.needs.map((need) => [need.zoneId, need]));
   const adviceById = new Map(input.recommendation.zones.map((advice) => [advice.zoneId, advice]));
   const rows: ReviewRow[] = [];
@@ -46,7 +47,7 @@ export function compareZones(input: CompareInput): ReviewRow[] {
     if (!need || !advice) continue;
     const now = weeks.get(zone.id)!;
     const isOutsideRule = input.rule !== null && isExempt(input.rule.stage, zone.emissionDevice);
-    const guesses = guessesOf(zone, input.month, isOutsideRule ? ALL_DAYS : inside);
+    const guesses = guessesOf(zone, input.month, isOutsideRule ? outside : inside);
     const thumb = matchThumb(zone, input.thumbRules);
     const reasons = reasonsFor({
       zone, need, now, advice, thumb, thumbDiffersShare: input.settings.thumbDiffersShare, longestCycleNow: longestCycles.get(zone.id) ?? 0,
@@ -73,13 +74,13 @@ export function compareZones(input: CompareInput): ReviewRow[] {
 }
 
 /** Gallons a week of all rows, now and as advised; null where any zone's flow is not known. */
-export function gallonsOf(rows: readonly ReviewRow[]): { now: number | null; then: number | null } {
+export function gallonsOf(rows: readonly ReviewRow[]): { now: number | null; advised: number | null } {
   const sum = (pick: (row: ReviewRow) => number | null) =>
     rows.reduce<number | null>((total, row) => {
       const gallons = pick(row);
       return total === null || gallons === null ? null : total + gallons;
     }, 0);
-  return { now: sum((row) => row.now.gallonsPerWeek), then: sum((row) => row.advice.gallonsPerWeek) };
+  return { now: sum((row) => row.now.gallonsPerWeek), advised: sum((row) => row.advice.gallonsPerWeek) };
 }
 
 /** Stands in for an area nobody knows when zones are weighed, ft². */

@@ -2,7 +2,7 @@ import { emissionDeviceRow, plantKindRow, runBounds, SOILS } from '../agronomy/i
 import type { Zone } from '../contract/entities.ts';
 import { ALL_DAYS, type AdviceDays } from './advice-days.ts';
 import { isDrip } from './restrictions.ts';
-import { fewestThatKeep, schedulesOf } from './schedules.ts';
+import { fewestThatKeep, schedulesOf, type Schedule } from './schedules.ts';
 import { precipitationRate, zoneNeed, type MonthWater } from './zone-need.ts';
 
 /** One figure behind the advice that nobody measured. */
@@ -34,16 +34,22 @@ const WORTH_MEASURING = 0.01;
 
 /**
  * The guessed figures behind a zone's advice, the one that moves its run minutes most first. The effect is computed, not assumed:
- * the zone is advised again, alone, with the figure at either end of its plausible range.
+ * the zone is advised again, alone, with the figure at either end of its plausible range. `schedules` are those the zone may have
+ * (`soloSchedules`), handed in because a review asks for hundreds of zones.
  */
-export function guessesOf(zone: Zone, month: MonthWater, allowed: AdviceDays = ALL_DAYS): Guess[] {
-  const base = soloMinutes(zone, month, allowed);
+export function guessesOf(zone: Zone, month: MonthWater, schedules: readonly Schedule[] = soloSchedules(ALL_DAYS)): Guess[] {
+  const base = soloMinutes(zone, month, schedules);
   return variantsOf(zone)
     .map(({ zones, ...guess }): Guess => ({
       ...guess,
-      effectShare: base === 0 ? 0 : zones.reduce((worst, variant) => Math.max(worst, Math.abs(soloMinutes(variant, month, allowed) - base) / base), 0),
+      effectShare: base === 0 ? 0 : zones.reduce((worst, variant) => Math.max(worst, Math.abs(soloMinutes(variant, month, schedules) - base) / base), 0),
     }))
     .sort((a, b) => b.effectShare - a.effectShare);
+}
+
+/** The ways to water a zone by itself on the days there are. */
+export function soloSchedules(allowed: AdviceDays): Schedule[] {
+  return schedulesOf(allowed, { prefer: [], fromDate: '2000-01-01' });
 }
 
 /** The measurement that would narrow the advice most: what its guesses move, added up; null where no guess matters. */
@@ -62,10 +68,10 @@ export function bestMeasurement(guesses: readonly Guess[]): string | null {
 }
 
 /** Unrounded minutes a run of the zone advised by itself: rounding would hide small effects and blow up others. */
-function soloMinutes(zone: Zone, month: MonthWater, allowed: AdviceDays): number {
+function soloMinutes(zone: Zone, month: MonthWater, schedules: readonly Schedule[]): number {
   const need = zoneNeed(zone, month);
   if (need.dailyNeedInches === 0) return 0;
-  const schedule = fewestThatKeep(schedulesOf(allowed, { prefer: [], fromDate: '2000-01-01' }), [need]);
+  const schedule = fewestThatKeep(schedules, [need]);
   return runBounds((need.dailyNeedInches * 7) / schedule.wateringsPerWeek, need.prInchesPerHour, need.distributionUniformity).upperMinutes;
 }
 

@@ -29,7 +29,7 @@ export { seasonalTable } from './seasonal-table.ts';
 export type { SeasonalRow } from './seasonal-table.ts';
 export { DEFAULT_THUMB_RULES, matchThumb, thumbDistance } from './thumb-rules.ts';
 export type { ThumbRuleDraft } from './thumb-rules.ts';
-export { bestMeasurement, guessesOf } from './guesses.ts';
+export { bestMeasurement, guessesOf, soloSchedules } from './guesses.ts';
 export type { Guess } from './guesses.ts';
 export { thumbDiffers } from './reasons.ts';
 export { compareZones, distanceFromNeed, gallonsOf } from './compare.ts';

@@ -83,22 +83,29 @@ export function recommend(input: RecommendInput): Recommendation {
   const { allowed, zones } = zonesToWater(input, thirsty, findings);
   const wishes: DayWishes = { prefer: currentWeekdays(input.programs), fromDate: input.fromDate };
 
-  let best: Layout | undefined;
-  let steps = 0;
-  for (let denser = 0; denser <= MAX_DENSER; denser += 1) {
-    const layout = layOut(input, zones, allowed, wishes, denser);
-    if (best === undefined || layout.lateness < best.lateness) {
-      best = layout;
-      steps = denser;
-    }
-    if (best.lateness === 0) break;
-  }
-  if (best!.lateness === Infinity) best = cutToFit(input, zones, allowed, wishes);
-  findings.push(...best!.findings);
-  if (steps > 0 && best!.lateness === 0) {
+  const found = shortestNight(input, zones, allowed, wishes);
+  const best = found.layout.lateness === Infinity ? cutToFit(input, zones, allowed, wishes) : found.layout;
+  findings.push(...best.findings);
+  if (found.denser > 0 && best.lateness === 0) {
     findings.push({ code: 'more-days-for-night', sentence: `Watering is spread over more days than the soil asks for, because the runs of fewer days would not end by ${input.settings.waterEndsBy}.` });
   }
-  return finish(input, best!.groups, findings);
+  return finish(input, best.groups, findings);
+}
+
+/**
+ * The first layout that ends in time, with more waterings step by step; where none does, also with all zones in one program
+ * (interleaved with the others, a program's soaks cost no time of their own), and then the one that ends least late.
+ */
+function shortestNight(input: RecommendInput, zones: ZoneNeed[], allowed: AdviceDays | null, wishes: DayWishes): { layout: Layout; denser: number } {
+  let best: { layout: Layout; denser: number } | undefined;
+  for (const maxPrograms of [MAX_PROGRAMS, 1]) {
+    for (let denser = 0; denser <= MAX_DENSER; denser += 1) {
+      const layout = layOut(input, zones, allowed, wishes, { denser, maxPrograms });
+      if (best === undefined || layout.lateness < best.layout.lateness) best = { layout, denser };
+      if (best.layout.lateness === 0) return best;
+    }
+  }
+  return best!;
 }
 
 /** Which zones get water at all under the rule, and on which days those inside it may. */
@@ -113,10 +120,16 @@ function zonesToWater(input: RecommendInput, thirsty: ZoneNeed[], findings: Reas
   }
 }
 
-/** Groups, minutes and starts for one density of waterings. */
-function layOut(input: RecommendInput, zones: ZoneNeed[], allowed: AdviceDays | null, wishes: DayWishes, denser: number, share = 1): Layout {
+interface Ways {
+  /** Steps more waterings than depletion asks for. */
+  denser: number;
+  maxPrograms: number;
+}
+
+/** Groups, minutes and starts for one way of sharing the week. */
+function layOut(input: RecommendInput, zones: ZoneNeed[], allowed: AdviceDays | null, wishes: DayWishes, ways: Ways, share = 1): Layout {
   const findings: Reason[] = [];
-  const groups = makeGroups(input.rule, zones, allowed, wishes, denser);
+  const groups = makeGroups(input.rule, zones, allowed, wishes, ways);
   const dry = groups.flatMap((group) => group.zones.filter((zone) => !keepsDepletion(group.schedule, zone)));
   if (dry.length > 0) {
     findings.push({ code: 'cannot-keep-depletion', sentence: `${names(dry)} would need water more often than ${input.rule === null ? 'once a day' : 'the rule allows'}: between waterings the soil there gets drier than it should. The most days that are possible are advised.` });
@@ -146,13 +159,13 @@ function layOut(input: RecommendInput, zones: ZoneNeed[], allowed: AdviceDays | 
   return { groups: placed, findings, lateness };
 }
 
-function makeGroups(rule: RuleInForce | null, zones: ZoneNeed[], allowed: AdviceDays | null, wishes: DayWishes, denser: number): ZoneGroup[] {
+function makeGroups(rule: RuleInForce | null, zones: ZoneNeed[], allowed: AdviceDays | null, wishes: DayWishes, { denser, maxPrograms }: Ways): ZoneGroup[] {
   if (allowed === null) return freeGroup(zones, wishes, denser);
   // A zone outside the rule joins the others where their days are enough for it: fewer programs to look after.
   const densest = schedulesOf(allowed, wishes).at(-1)!;
   const free = zones.filter((zone) => rule !== null && isExempt(rule.stage, zone.emissionDevice) && !keepsDepletion(densest, zone));
   const others = zones.filter((zone) => !free.includes(zone));
-  return [...groupZones(others, allowed, free.length > 0 ? MAX_PROGRAMS - 1 : MAX_PROGRAMS, wishes, denser), ...freeGroup(free, wishes, denser)];
+  return [...groupZones(others, allowed, free.length > 0 ? Math.max(1, maxPrograms - 1) : maxPrograms, wishes, denser), ...freeGroup(free, wishes, denser)];
 }
 
 function withWindow(controllerId: string, group: ZoneGroup, stepMinutes: number, share: number): Omit<GroupOnController, 'startMinute'> {
@@ -165,7 +178,7 @@ function withWindow(controllerId: string, group: ZoneGroup, stepMinutes: number,
 /** The most days there are, and runs cut to the longest spell of the day that is free: less than the plants need, and said so. */
 function cutToFit(input: RecommendInput, zones: ZoneNeed[], allowed: AdviceDays | null, wishes: DayWishes): Layout {
   for (let share = 0.95; share > 0.02; share *= 0.93) {
-    const layout = layOut(input, zones, allowed, wishes, MAX_DENSER, share);
+    const layout = layOut(input, zones, allowed, wishes, { denser: MAX_DENSER, maxPrograms: MAX_PROGRAMS }, share);
     if (layout.lateness === Infinity) continue;
     layout.findings.push({ code: 'minutes-cut', sentence: `The hours left free in a day hold only about ${Math.round(share * 100)} % of the water needed, even on the most days possible. The runs are cut to fit; the plants will get too little.` });
     return layout;

@@ -1,9 +1,11 @@
+import { runBounds } from '../agronomy/index.ts';
 import type { WateringDays } from '../contract/entities.ts';
 import { ALL_DAYS, type AdviceDays } from './advice-days.ts';
-import { dayNumberOf, isoDateOf, weekdayOfDay } from './day-number.ts';
+import { dayNumberOf, dayNumberOfCivil, isoDateOf, weekdayOfDay } from './day-number.ts';
 import { chooseDays } from './day-choice.ts';
-import { meanDaysPerWeek } from './watering-days.ts';
+import { dayTest, meanDaysPerWeek } from './watering-days.ts';
 import type { ZoneNeed } from './zone-need.ts';
+import { MAX_RUN_MINUTES } from './zone-run.ts';
 
 /** One way to water a group of zones. */
 export interface Schedule {
@@ -29,8 +31,6 @@ export interface DayWishes {
 
 /** Weeks between waterings that are still advised; a controller counts at most 31 days. */
 const LONG_INTERVAL_WEEKS = [4, 3, 2];
-/** Odd or even dates never lie further apart than this (29 to 1 where the 31st is left out, or 30 to 2). */
-const ALTERNATE_DATES_MAX_GAP = 3;
 /**
  * A zone gets a program of its own when the next busier program would water it 1.5 times as often as it asks: less of a
  * difference is not worth another program for people to look after. Common practice, no source.
@@ -41,7 +41,7 @@ const OWN_PROGRAM_RATIO = 1.5;
 export function schedulesOf(allowed: AdviceDays, wishes: DayWishes, avoid: readonly number[] = []): Schedule[] {
   if (allowed.kind === 'dates') {
     const days: WateringDays = allowed.parity === 'odd' ? { kind: 'odd', monthEnd: 'skip' } : { kind: 'even' };
-    return [{ days, wateringsPerWeek: meanDaysPerWeek(days), peakDays: ALTERNATE_DATES_MAX_GAP }];
+    return [{ days, wateringsPerWeek: meanDaysPerWeek(days), peakDays: ALTERNATE_PEAKS[allowed.parity]() }];
   }
   const single = chooseDays(allowed.weekdays, 1, wishes.prefer, avoid);
   const schedules: Schedule[] = LONG_INTERVAL_WEEKS.map((weeks) => ({
@@ -55,14 +55,20 @@ export function schedulesOf(allowed: AdviceDays, wishes: DayWishes, avoid: reado
   return schedules;
 }
 
+/** Can a zone be watered by a schedule: depletion stays in bounds, and each run is one a controller can be told? */
+function suits(schedule: Schedule, zone: ZoneNeed): boolean {
+  if (!keepsDepletion(schedule, zone)) return false;
+  return runBounds((zone.dailyNeedInches * 7) / schedule.wateringsPerWeek, zone.prInchesPerHour, zone.distributionUniformity).upperMinutes <= MAX_RUN_MINUTES;
+}
+
 /** Does a schedule keep a zone's depletion within what is allowed? */
 export function keepsDepletion(schedule: Schedule, zone: ZoneNeed): boolean {
   return schedule.peakDays * zone.dailyNeedInches <= zone.allowedDepletionInches * (1 + 1e-9);
 }
 
-/** The schedule with the fewest waterings that does for every zone, `denser` steps further where asked; the densest where none does. */
+/** The schedule with the fewest waterings that suits every zone, `denser` steps further where asked; the densest where none does. */
 export function fewestThatKeep(schedules: readonly Schedule[], zones: readonly ZoneNeed[], denser = 0): Schedule {
-  const index = schedules.findIndex((schedule) => zones.every((zone) => keepsDepletion(schedule, zone)));
+  const index = schedules.findIndex((schedule) => zones.every((zone) => suits(schedule, zone)));
   return schedules[Math.min(schedules.length - 1, (index < 0 ? schedules.length - 1 : index) + denser)]!;
 }
 
@@ -87,7 +93,11 @@ export function groupZones(zones: readonly ZoneNeed[], allowed: AdviceDays, maxG
   for (const bucket of buckets) {
     const busiest = groups[0]?.schedule;
     const within = busiest === undefined ? schedules : schedulesWithin(busiest, wishes, groups);
-    groups.push({ zones: bucket.zones, schedule: fewestThatKeep(within, bucket.zones, denser) });
+    const schedule = fewestThatKeep(within, bucket.zones, denser);
+    // Groups that came to the same days are one program after all: interleaved, the soaks of one are the runs of another.
+    const twin = groups.find((group) => JSON.stringify(group.schedule.days) === JSON.stringify(schedule.days));
+    if (twin) twin.zones.push(...bucket.zones);
+    else groups.push({ zones: bucket.zones, schedule });
   }
   return groups;
 }
@@ -109,6 +119,35 @@ function schedulesWithin(busiest: Schedule, wishes: DayWishes, groups: readonly 
   const { weekdays } = busiest.days;
   const taken = groups.slice(1).flatMap((group) => (group.schedule.days.kind === 'weekdays' ? group.schedule.days.weekdays : []));
   return schedulesOf({ kind: 'weekdays', weekdays, maxDays: weekdays.length }, wishes, taken);
+}
+
+/**
+ * Days of need missing at the worst moment when every other date brings its mean share. Months of 31 days in a row (July and
+ * August, December and January) each leave a gap of three days, and the second comes before the first is made good.
+ */
+const ALTERNATE_PEAKS = { odd: once(() => alternatePeak({ kind: 'odd', monthEnd: 'skip' })), even: once(() => alternatePeak({ kind: 'even' })) };
+
+function alternatePeak(days: WateringDays): number {
+  const share = 7 / meanDaysPerWeek(days);
+  const waters = dayTest(days);
+  const first = dayNumberOfCivil(2000, 3, 1);
+  const cycle = 1461;
+  let missing = 0;
+  let peak = 0;
+  // Eight years: the first leap cycle brings the bucket to its rhythm, the second shows its peak.
+  for (let day = first; day < first + 2 * cycle; day += 1) {
+    if (waters(day)) {
+      if (day >= first + cycle) peak = Math.max(peak, missing);
+      missing = Math.max(0, missing - share);
+    }
+    missing += 1;
+  }
+  return peak;
+}
+
+function once(compute: () => number): () => number {
+  let value: number | undefined;
+  return () => (value ??= compute());
 }
 
 function firstOnOrAfter(date: string, weekday: number): string {
