@@ -1,10 +1,15 @@
 import { lazy, useState } from 'react';
-import { EmptyState, Kbd } from '../parts/index.ts';
+import { formatLongDay, Kbd } from '../parts/index.ts';
+import { useRequest } from '../state/use-request.ts';
+import { useToday } from '../state/use-settings.ts';
 import { navigate, useView } from '../state/view.ts';
 import { ClientForm } from './forms/client-form.tsx';
 import { ClientPage } from './property/client-page.tsx';
 import { ClientListPane } from './list/client-list-pane.tsx';
 import { PropertyPage } from './property/property-page.tsx';
+import { useListView } from './list/list-view.ts';
+import { Crew } from './today/crew.tsx';
+import { DueCounts } from './today/due-counts.tsx';
 import TodayPage from './today/today-page.tsx';
 import './office.css';
 
@@ -30,13 +35,24 @@ export default function OfficeDesk() {
   );
 }
 
+/** Before a property is chosen: what today needs, each count a way into the list. */
 function NothingChosen() {
+  const today = useToday();
+  const counts = useRequest('due.list', { limit: 1, horizonDays: 14 }).data?.counts;
+  const people = useRequest('people.list', {}).data;
+  const book = useRequest('book.info', {}).data;
+  const empty = book !== undefined && Object.values(book.counts).every((count) => count === 0);
   return (
     <div className="nothing-chosen">
-      <EmptyState title="Type any part of a name, a street or a phone number">
-        The list narrows as you type; <Kbd>↓</Kbd> moves and <Kbd>Enter</Kbd> opens the property here. <Kbd>/</Kbd> brings you back to the search from anywhere on this page.
-      </EmptyState>
-      <p><a href="#/office/today">See what today needs</a></p>
+      <h1>{formatLongDay(today)}</h1>
+      <p className="hint">Type any part of a name, a street or a phone number: the list narrows as you type, <Kbd>↓</Kbd> moves and <Kbd>Enter</Kbd> opens the property here. <Kbd>/</Kbd> brings you back to the search.</p>
+      {counts === undefined || empty ? null : (
+        <>
+          <p className="field-label">Due in the next two weeks and not booked; press one to list them</p>
+          <DueCounts counts={counts} onChoose={(due) => useListView.setState({ search: '', routeId: '', season: '', due })} />
+        </>
+      )}
+      {empty ? null : <Crew today={today} people={people} />}
     </div>
   );
 }

@@ -112,7 +112,7 @@ export function EditGrid<Row>({ label, rows, rowKey, rowName, columns, onEdit }:
                     tabIndex={column.kind === 'action' ? undefined : isActive && !isEditing ? 0 : -1}
                     aria-readonly={editable ? undefined : true}
                     aria-invalid={message === null ? undefined : true}
-                    className={`cell ${column.kind} ${column.kind === 'number' ? 'figure' : ''}${editable ? ' editable' : ''}${message === null ? '' : ' refused'} ${column.className ?? ''}`}
+                    className={`cell cell-${column.kind} ${column.kind === 'number' ? 'figure' : ''}${editable ? ' editable' : ''}${message === null ? '' : ' refused'} ${column.className ?? ''}`}
                     onFocus={() => { if (!isActive) setActive({ row: rowIndex, column: columnIndex }); }}
                     onClick={() => { if (!isEditing && editable) begin({ row: rowIndex, column: columnIndex }, null); }}
                   >

@@ -8,10 +8,10 @@ import { WarnIcon } from './icons.tsx';
 import { formatCount } from './format.ts';
 
 /** A part of a page with its label at the side, as on a well-kept valve box. */
-export function Section({ title, note, actions, children, id }: { title: string; note?: ReactNode; actions?: ReactNode; children: ReactNode; id?: string }) {
+export function Section({ title, note, actions, children, id, wide = false }: { title: string; note?: ReactNode; actions?: ReactNode; children: ReactNode; id?: string; /** The label stands above, for what needs the whole width. */ wide?: boolean }) {
   const heading = useId();
   return (
-    <section className="section" aria-labelledby={heading} id={id}>
+    <section className={`section${wide ? ' wide' : ''}`} aria-labelledby={heading} id={id}>
       <header className="section-head">
         <h2 id={heading}>{title}</h2>
         {note === undefined || note === null ? null : <p className="section-note">{note}</p>}

@@ -70,9 +70,9 @@ const VISIT_ICONS: Record<VisitKind, () => ReactNode> = {
 export const VISIT_STATE_WORDS: Record<VisitState, string> = { planned: 'Planned', done: 'Done', cancelled: 'Cancelled' };
 
 /** A kind of visit: its shape and its word. */
-export function VisitMark({ kind }: { kind: VisitKind }) {
+export function VisitMark({ kind, iconOnly = false }: { kind: VisitKind; iconOnly?: boolean }) {
   const Shape = VISIT_ICONS[kind];
-  return <span className="mark plain"><Shape />{VISIT_WORDS[kind]}</span>;
+  return <span className="mark plain" title={iconOnly ? VISIT_WORDS[kind] : undefined}><Shape /><span className={iconOnly ? 'visually-hidden' : ''}>{VISIT_WORDS[kind]}</span></span>;
 }
 
 /** A figure nobody measured: dashed underline and the word. */

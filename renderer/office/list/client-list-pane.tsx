@@ -77,7 +77,7 @@ export function ClientListPane({ openId, onAddClient }: { openId: string | null;
     setCursor(next);
     virtual.scrollToIndex(next, { align: 'auto' });
   };
-  const onKeyDown = (event: ReactKeyboardEvent<HTMLInputElement>) => {
+  const onKeyDown = (event: ReactKeyboardEvent) => {
     const page = Math.max(1, Math.floor((scroller.current?.clientHeight ?? 400) / ROW) - 1);
     const steps: Record<string, number> = { ArrowDown: cursor + 1, ArrowUp: cursor - 1, PageDown: cursor + page, PageUp: cursor - page };
     const to = steps[event.key];
@@ -144,9 +144,19 @@ export function ClientListPane({ openId, onAddClient }: { openId: string | null;
         </div>
       </div>
       {rows.error !== null ? <ErrorNote error={rows.error} onRetry={rows.reload} /> : null}
-      <div className="list-scroll" ref={scroller} onScroll={(event) => set({ top: event.currentTarget.scrollTop })}>
-        {!rows.first && rows.total === 0 ? <NoRows filtered={filtered} onClear={clear} onAddClient={onAddClient} /> : null}
-        <div id={listId} role="listbox" aria-label="Clients" className="rows" style={{ height: virtual.getTotalSize() }}>
+      {!rows.first && rows.total === 0 ? <NoRows filtered={filtered} onClear={clear} onAddClient={onAddClient} /> : null}
+      <div
+        id={listId}
+        className="list-scroll"
+        ref={scroller}
+        role="listbox"
+        aria-label="Clients"
+        tabIndex={rows.total > 0 ? 0 : -1}
+        {...(rows.total > 0 ? { 'aria-activedescendant': `${listId}-${cursor}` } : {})}
+        onKeyDown={onKeyDown}
+        onScroll={(event) => set({ top: event.currentTarget.scrollTop })}
+      >
+        <div role="presentation" className="rows" style={{ height: virtual.getTotalSize() }}>
           {items.map((item) => (
             <ClientListRow
               key={item.key}

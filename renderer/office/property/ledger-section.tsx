@@ -26,11 +26,11 @@ export function LedgerSection({ data, onLog }: { data: OpenProperty; onLog: () =
               <tr key={entry.id}>
                 <td className="nowrap">{formatDate(entry.doneOn)}</td>
                 <td>
-                  <strong>{words(entry.kind)}</strong> <span>{entry.summary}</span>
+                  <Summary text={entry.summary} />
                   {entry.note === '' ? null : <span className="block quiet">{entry.note}</span>}
                   {entry.historyLength > 0 ? <Button look="quiet" className="inline-button" onPress={() => setHistoryOf(entry)}>corrected, show history</Button> : null}
                 </td>
-                <td>{entry.technicianName ?? 'office'}</td>
+                <td className="nowrap">{entry.technicianName ?? 'office'}</td>
                 <td className="row-actions"><Button look="quiet" aria-label={`Correct ${words(entry.kind)} of ${formatDate(entry.doneOn)}`} onPress={() => setCorrecting(entry)}>Correct</Button></td>
               </tr>
             ))}
@@ -42,6 +42,13 @@ export function LedgerSection({ data, onLog }: { data: OpenProperty; onLog: () =
       {historyOf === null ? null : <EntryHistory entry={historyOf} onClose={() => setHistoryOf(null)} />}
     </Section>
   );
+}
+
+/** What it was stands out from how it was. */
+function Summary({ text }: { text: string }) {
+  const colon = text.indexOf(':');
+  if (colon === -1 || colon > 32) return <span>{text}</span>;
+  return <span><strong>{text.slice(0, colon)}</strong>{text.slice(colon)}</span>;
 }
 
 function EntryHistory({ entry, onClose }: { entry: LedgerEntry; onClose: () => void }) {

@@ -38,7 +38,7 @@ export function ProgramsSection({ data, today }: { data: OpenProperty; today: st
               <li key={program.id}>
                 <ProgramLine program={program} controllerName={controllers.length > 1 ? (data.controllers.find((item) => item.id === program.controllerId)?.name ?? '') : ''} />
                 <span className="program-actions">
-                  <Button look="quiet" aria-label={`History of program ${program.name}`} onPress={() => setHistory(program)}>{plural(program.revisionCount, 'revision')}</Button>
+                  <Button look="quiet" aria-label={`${plural(program.revisionCount, 'revision')} of program ${program.name}`} onPress={() => setHistory(program)}>{plural(program.revisionCount, 'revision')}</Button>
                   <Button aria-label={`Edit program ${program.name}`} onPress={() => setEditing({ program, controllerId: program.controllerId })}>Edit program</Button>
                 </span>
               </li>

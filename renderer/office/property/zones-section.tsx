@@ -10,6 +10,7 @@ import { ZoneForm } from '../forms/zone-form.tsx';
 import { ControllerForm } from '../forms/controller-form.tsx';
 import type { OpenProperty, PropertyEditor } from './use-property-editor.ts';
 
+const PR_FROM: Record<Zone['prMethod'], string> = { 'catch-can': 'by cans', 'flow-area': 'by flow', spacing: 'by spacing', drip: 'by drip', table: 'by table' };
 const choices = (ids: readonly string[]) => ids.map((id) => ({ id, label: words(id) }));
 
 /** The zones of each controller, edited where they stand. A figure nobody measured says so. */
@@ -30,7 +31,7 @@ export function ZonesSection({ data, editor }: { data: OpenProperty; editor: Pro
     { id: 'emissionDevice', label: 'Heads or drip', kind: 'select', options: choices(EMISSION_DEVICES), value: (zone) => zone.emissionDevice, show: (zone) => words(zone.emissionDevice) },
     { id: 'flowGpm', label: 'Flow', unit: unitLabel('flow', units), kind: 'number', value: (zone) => figure('flow', zone.flowGpm), show: (zone) => <Known value={zone.flowGpm} quantity="flow" known={zone.flowKnown} /> },
     { id: 'areaFt2', label: 'Area', unit: unitLabel('area', units), kind: 'number', value: (zone) => figure('area', zone.areaFt2), show: (zone) => <Known value={zone.areaFt2} quantity="area" known={zone.areaKnown} /> },
-    { id: 'precipitationRateInPerHour', label: 'Rate', unit: unitLabel('rate', units), kind: 'number', value: (zone) => figure('rate', zone.precipitationRateInPerHour), show: (zone) => (zone.precipitationRateInPerHour === null ? <span className="quiet" title={`Worked out by ${words(zone.prMethod).toLowerCase()}`}>worked out</span> : formatFigure('rate', zone.precipitationRateInPerHour, units)) },
+    { id: 'precipitationRateInPerHour', label: 'Rate', unit: unitLabel('rate', units), kind: 'number', value: (zone) => figure('rate', zone.precipitationRateInPerHour), show: (zone) => (zone.precipitationRateInPerHour === null ? <span className="quiet" title="Worked out, not measured">{PR_FROM[zone.prMethod]}</span> : formatFigure('rate', zone.precipitationRateInPerHour, units)) },
     { id: 'soil', label: 'Soil', kind: 'select', options: choices(SOILS), value: (zone) => zone.soil, show: (zone) => <Guess known={zone.soilKnown}>{words(zone.soil)}</Guess> },
     { id: 'slopePercent', label: 'Slope', unit: '%', kind: 'number', value: (zone) => zone.slopePercent, show: (zone) => formatNumber(zone.slopePercent, 1) },
     { id: 'sunExposure', label: 'Sun', kind: 'select', options: choices(SUN_EXPOSURES), value: (zone) => zone.sunExposure, show: (zone) => words(zone.sunExposure) },
@@ -65,7 +66,7 @@ export function ZonesSection({ data, editor }: { data: OpenProperty; editor: Pro
     );
   }
   return (
-    <Section title="Zones" note={`${plural(zones.length, 'zone')}${retired === 0 ? '' : `, ${retired} retired`}`} actions={<Button look="quiet" onPress={() => setControllerForm({ controllerId: null })}>Add controller</Button>}>
+    <Section wide title="Zones" note={`${plural(zones.length, 'zone')}${retired === 0 ? '' : `, ${retired} retired`}`} actions={<Button look="quiet" onPress={() => setControllerForm({ controllerId: null })}>Add controller</Button>}>
       {controllers.map((controller) => {
         const own = zones.filter((zone) => zone.controllerId === controller.id).sort((a, b) => a.station - b.station);
         return (
@@ -92,7 +93,7 @@ export function ZonesSection({ data, editor }: { data: OpenProperty; editor: Pro
 
 function Known({ value, quantity, known }: { value: number | null; quantity: Quantity; known: Zone['flowKnown'] }) {
   const units = useUnits();
-  if (value === null) return <span className="quiet">not known</span>;
+  if (value === null) return <span className="quiet" title="Not known">–<span className="visually-hidden"> not known</span></span>;
   return <Guess known={known}>{formatFigure(quantity, value, units)}</Guess>;
 }
 

@@ -1,17 +1,17 @@
 import { useState } from 'react';
 import { DUE_KINDS } from '../../../core/contract/clients.ts';
 import type { DueItem, DueKind } from '../../../core/contract/clients.ts';
-import type { OutputOf } from '../../../core/contract/index.ts';
-import { Button, ButtonLink, DUE_WORDS, DueMark, EmptyState, ErrorNote, formatAway, formatCount, formatDay, formatLongDay, formatMinutes, plural, Section, SelectField, TickIcon, VISIT_STATE_WORDS, VisitMark } from '../../parts/index.ts';
+import { Button, ButtonLink, DUE_WORDS, EmptyState, ErrorNote, formatAway, formatCount, formatDay, formatLongDay, plural, Section, SelectField, TickIcon } from '../../parts/index.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { useToday } from '../../state/use-settings.ts';
 import { VISIT_FOR_DUE } from '../property/due-section.tsx';
 import { BookVisitDialog } from '../work/book-visit-dialog.tsx';
 import type { BookingWish } from '../work/book-visit-dialog.tsx';
 import { findVisit } from '../work/visit-actions.ts';
+import { Crew } from './crew.tsx';
+import { DUE_ORDER, DueCounts } from './due-counts.tsx';
 
 const HORIZONS = [{ id: '0', label: 'Due by today' }, { id: '14', label: 'In the next 2 weeks' }, { id: '30', label: 'In the next 30 days' }, { id: '90', label: 'In the next 3 months' }];
-const ORDER: DueKind[] = ['overdue-visit', 'winterization', 'start-up', 'backflow-test', 'battery', 'sensor-check'];
 type Wish = { property: { id: string; street: string; clientName: string }; wish: BookingWish };
 
 /** What needs the office today: visits gone by, what is due and not booked, and how the technicians' day stands. */
@@ -38,18 +38,14 @@ export default function TodayPage() {
         </div>
       </header>
       {counts.error === null ? null : <ErrorNote error={counts.error} onRetry={counts.reload} />}
-      {counts.data === undefined ? null : (
-        <nav aria-label="What is due, by kind" className="due-counts">
-          <ul>{ORDER.map((kind) => (
-            <li key={kind}><a href="#/office/today" onClick={(event) => { event.preventDefault(); document.getElementById(`due-${kind}`)?.scrollIntoView({ block: 'start' }); }} className={(counts.data?.counts[kind] ?? 0) === 0 ? 'none' : ''}>
-              <span className="count">{formatCount(counts.data?.counts[kind] ?? 0)}</span><DueMark kind={kind} />
-            </a></li>
-          ))}</ul>
-        </nav>
-      )}
-      <Crew today={today} people={people.data} />
-      {counts.data !== undefined && total === 0 && people.data !== undefined ? <EmptyState title="All clear" action={<ButtonLink href="#/office">Open the client list</ButtonLink>}>When a battery ages out, a sensor was not checked for a year or a start-up is not booked, it comes up here, the latest first.</EmptyState> : null}
-      {ORDER.map((kind) => ((counts.data?.counts[kind] ?? 0) === 0 ? null : <DueGroup key={kind} kind={kind} count={counts.data?.counts[kind] ?? 0} query={query} today={today} onBook={setWish} />))}
+      {counts.data === undefined ? null : <DueCounts counts={counts.data.counts} onChoose={(kind) => document.getElementById(`due-${kind}`)?.scrollIntoView({ block: 'start' })} />}
+      <div className="today-columns">
+        <div>
+          {counts.data !== undefined && total === 0 && people.data !== undefined ? <EmptyState title="All clear" action={<ButtonLink href="#/office">Open the client list</ButtonLink>}>When a battery ages out, a sensor was not checked for a year or a start-up is not booked, it comes up here, the latest first.</EmptyState> : null}
+          {DUE_ORDER.map((kind) => ((counts.data?.counts[kind] ?? 0) === 0 ? null : <DueGroup key={kind} kind={kind} count={counts.data?.counts[kind] ?? 0} query={query} today={today} onBook={setWish} />))}
+        </div>
+        <Crew today={today} people={people.data} />
+      </div>
       {wish === null ? null : <BookVisitDialog property={wish.property} wish={wish.wish} today={today} onClose={() => setWish(null)} />}
     </div>
   );
@@ -90,46 +86,5 @@ function DueRow({ item, today, onBook }: { item: DueItem; today: string; onBook:
             : <Button aria-label={`Move visit of ${item.clientName}, ${item.street}`} onPress={() => void move()}>Move</Button>}
       </td>
     </tr>
-  );
-}
-
-function Crew({ today, people }: { today: string; people: OutputOf<'people.list'> | undefined }) {
-  const { data, error, reload } = useRequest('visit.list', { fromDate: today, toDate: today, states: ['planned', 'done'] });
-  const technicians = (people?.technicians ?? []).filter((person) => person.active);
-  if (people !== undefined && technicians.length === 0) {
-    return <Section title="Who is out today"><EmptyState title="No technicians yet" action={<ButtonLink href="#/company/people">Add technicians</ButtonLink>}>With technicians in the book, a booked day shows how full it is.</EmptyState></Section>;
-  }
-  const columns = [...technicians.map((person) => ({ id: person.id as string | null, name: person.name })), { id: null, name: 'Nobody yet' }];
-  return (
-    <Section title="Who is out today" actions={<ButtonLink look="quiet" href="#/office/calendar">Open the calendar</ButtonLink>}>
-      {error === null ? null : <ErrorNote error={error} onRetry={reload} />}
-      <ul className="crew">
-        {columns.map((person) => {
-          const visits = (data?.visits ?? []).filter((visit) => visit.technicianId === person.id);
-          if (person.id === null && visits.length === 0) return null;
-          const load = data?.load.find((item) => item.technicianId === person.id && item.date === today);
-          const room = load?.availableMinutes ?? 0;
-          const share = load === undefined || room === 0 ? 0 : load.bookedMinutes / room;
-          return (
-            <li key={person.id ?? 'none'} className="crew-day">
-              <div className="crew-head">
-                {person.id === null ? <h3>{person.name}</h3> : <h3><a href={`#/field/${person.id}/${today}`}>{person.name}</a></h3>}
-                <span className="small quiet">{visits.length === 0 ? 'nothing booked' : `${plural(visits.length, 'visit')}, ${formatMinutes(load?.bookedMinutes ?? 0)}${room === 0 ? '' : ` of ${formatMinutes(room)}`}`}</span>
-                {share > 1 ? <span className="mark late">Over full</span> : null}
-              </div>
-              <div className="load-track" aria-hidden="true"><span className={`load-fill${share > 1 ? ' over' : ''}`} style={{ width: `${Math.min(100, share * 100)}%` }} /></div>
-              <ol>
-                {visits.map((visit) => (
-                  <li key={visit.id} className={visit.state}>
-                    <VisitMark kind={visit.kind} /> <a href={`#/office/property/${visit.propertyId}`}>{visit.clientName}</a> <span className="quiet small">{visit.street}</span>
-                    {visit.state === 'done' ? <span className="booked small"><TickIcon /> {VISIT_STATE_WORDS.done.toLowerCase()}</span> : null}
-                  </li>
-                ))}
-              </ol>
-            </li>
-          );
-        })}
-      </ul>
-    </Section>
   );
 }
