@@ -1,5 +1,5 @@
 import './calendar.css';
-import { useCallback, useMemo, useRef, useState } from 'react';
+import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import { addDays, weekStartOf } from '../../../core/dates.ts';
 import { VISIT_KINDS } from '../../../core/contract/entities.ts';
 import type { DueItem } from '../../../core/contract/clients.ts';
@@ -58,7 +58,7 @@ export default function CalendarPage() {
   const days = useMemo(() => daysInView(weekStart, bookable, visits, filters.weekend), [weekStart, bookable, visits, filters.weekend]);
 
   const latest = useRef({ visits, due: new Map<string, DueItem>() });
-  latest.current.visits = visits;
+  useEffect(() => { latest.current.visits = visits; }, [visits]);
   const onItems = useCallback((items: DueItem[]) => {
     latest.current.due = new Map(items.map((item) => [dueKey(item), item]));
   }, []);
@@ -82,8 +82,9 @@ export default function CalendarPage() {
     },
     [actions, bookDue],
   );
-  const open = useCallback((id: string) => { clearMessage(); setOpenId(id); }, [clearMessage]);
-  const openBooking = useCallback((items: DueItem[]) => { clearMessage(); setBooking(items); }, [clearMessage]);
+  // A message over the form would hide its buttons; the step can still be taken back by the button in the bar.
+  const formOpen = openId !== null || booking !== null;
+  useEffect(() => { if (formOpen) clearMessage(); }, [formOpen, clearMessage]);
   const goTo = (day: string) => navigate(`#/office/calendar/${day}`, { replace: true });
   const opened = openId === null ? undefined : visits.find(({ id }) => id === openId);
   const shownDays = narrow ? [days.includes(date) ? date : (days[0] ?? date)] : days;
@@ -104,10 +105,10 @@ export default function CalendarPage() {
             </EmptyState>
           ) : null}
           {people.data === undefined ? <p className="waiting" role="status">Reading the week…</p> : (
-            <WeekGrid days={shownDays} today={today} technicians={technicians} cells={cells} shown={shown} loads={loads} onDropped={onDropped} onOpen={open} />
+            <WeekGrid days={shownDays} today={today} technicians={technicians} cells={cells} shown={shown} loads={loads} onDropped={onDropped} onOpen={setOpenId} />
           )}
         </div>
-        {trayOpen ? <ToBookTray routeId={filters.routeId} gone={goneDue} onBook={openBooking} onItems={onItems} /> : null}
+        {trayOpen ? <ToBookTray routeId={filters.routeId} gone={goneDue} onBook={setBooking} onItems={onItems} /> : null}
       </div>
       {opened === undefined ? null : <VisitDialog key={opened.id} visit={opened} technicians={bookable} actions={actions} onClose={() => setOpenId(null)} />}
       {booking === null ? null : <BookDialog items={booking} date={date < today ? today : date} technicians={bookable} onBook={bookDue} onClose={() => setBooking(null)} />}

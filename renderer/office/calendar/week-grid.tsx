@@ -38,8 +38,8 @@ export function WeekGrid({ days, today, technicians, cells, shown, loads, onDrop
           <tr key={id ?? 'nobody'} data-nobody={id === null || undefined}>
             <th scope="row" className="week-who">
               <div>
-                <span className="week-name">{name}</span>
-                <span className="small quiet">{weekOf(id, days, loads)}</span>
+                {name}
+                <span className="week-count">{weekOf(id, days, loads)}</span>
               </div>
             </th>
             {days.map((date) => {

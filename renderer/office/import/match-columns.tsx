@@ -24,7 +24,7 @@ export function MatchColumns({ work, preview }: { work: Import; preview: Preview
         </div>
       </details>
       {missing.length === 0 ? null : <p className="needed-fields">Not matched yet: {missing.map(({ label }) => label).join(', ')}. Rows without it cannot be saved unless another column says the same.</p>}
-      <div className="table-scroll" role="region" aria-label="Columns of the file" tabIndex={0}>
+      <div className="table-scroll">
         <table className="data match-table">
           <thead>
             <tr><th scope="col">In the file</th><th scope="col">First values</th><th scope="col">Goes to</th><th scope="col">How known</th></tr>
@@ -41,7 +41,7 @@ export function MatchColumns({ work, preview }: { work: Import; preview: Preview
                     <SelectField
                       label={`${name} goes to`} hideLabel value={field} onChange={(next) => work.matchColumn(column.index, next)}
                       error={work.failure?.field === `mapping.${column.index}` ? work.failure.message : null}
-                      options={[{ id: '', label: 'Leave out' }, ...preview.fields.map((one) => ({ id: one.name, label: label(one, used, field, name) }))]}
+                      options={[{ id: '', label: 'Leave out' }, ...preview.fields.map((one) => ({ id: one.name, label: optionLabel(one, used, field, name) }))]}
                     />
                   </td>
                   <td className={`match-how ${column.how}`}>{HOW[column.how]}</td>
@@ -59,7 +59,7 @@ function columnName(header: string, index: number): string {
   return header === '' ? `Column ${formatCount(index + 1)}` : header;
 }
 
-function label(field: Preview['fields'][number], used: ReadonlyMap<string, string>, current: string, name: string): string {
+function optionLabel(field: Preview['fields'][number], used: ReadonlyMap<string, string>, current: string, name: string): string {
   const by = used.get(field.name);
   const needed = field.required ? ' (needed)' : '';
   return by === undefined || field.name === current || by === name ? `${field.label}${needed}` : `${field.label}${needed}, now from ${by}`;

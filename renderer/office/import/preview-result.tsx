@@ -1,4 +1,5 @@
 import { Button, EmptyState, formatCount, plural, Section, Tabs, words } from '../../parts/index.ts';
+import { ScrollRegion } from '../../parts/scroll-region.tsx';
 import { mendingCsv, saveText } from './import-files.ts';
 import type { Preview } from './import-files.ts';
 import { RowList } from './row-list.tsx';
@@ -56,11 +57,11 @@ function SampleTable({ preview }: { preview: Preview }) {
   const names = [...new Set(preview.sample.flatMap((row) => Object.keys(row)))].filter((name) => preview.sample.some((row) => (row[name] ?? '') !== ''));
   const labels = new Map(preview.fields.map(({ name, label }) => [name, label]));
   return (
-    <div className="table-scroll" role="region" aria-label="First rows as they would be saved" tabIndex={0}>
+    <ScrollRegion label="First rows as they would be saved">
       <table className="data">
         <thead><tr>{names.map((name) => <th key={name} scope="col">{labels.get(name) ?? words(name)}</th>)}</tr></thead>
         <tbody>{preview.sample.map((row, index) => <tr key={index}>{names.map((name) => <td key={name}>{row[name] ?? ''}</td>)}</tr>)}</tbody>
       </table>
-    </div>
+    </ScrollRegion>
   );
 }

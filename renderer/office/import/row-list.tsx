@@ -1,5 +1,6 @@
 import { useVirtualizer } from '@tanstack/react-virtual';
 import { useRef } from 'react';
+import { ScrollRegion } from '../../parts/scroll-region.tsx';
 
 interface Column<Row> {
   label: string;
@@ -13,7 +14,7 @@ export function RowList<Row>({ label, rows, columns, template }: { label: string
   const virtual = useVirtualizer({ count: rows.length, getScrollElement: () => scroller.current, estimateSize: () => 34, overscan: 12 });
   const style = { gridTemplateColumns: template };
   return (
-    <div className="row-list" ref={scroller} tabIndex={0} role="region" aria-label={label}>
+    <ScrollRegion className="row-list" label={label} ref={scroller}>
       <div role="table" aria-label={label} aria-rowcount={rows.length + 1} className="row-table">
         <div role="rowgroup">
           <div role="row" aria-rowindex={1} className="row-line row-head" style={style}>
@@ -32,6 +33,6 @@ export function RowList<Row>({ label, rows, columns, template }: { label: string
           })}
         </div>
       </div>
-    </div>
+    </ScrollRegion>
   );
 }
