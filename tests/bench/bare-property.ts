@@ -31,7 +31,7 @@ export function bareProperty(raw: Database.Database, onDate: string, settings: B
     const inForce = new Map<string, any>();
     for (const row of revisions.all(id) as any[]) if (row.voidedByEntryId === null && (row.effectiveDate <= onDate || !inForce.has(row.programId))) inForce.set(row.programId, { ...row, days: JSON.parse(row.days), startTimes: JSON.parse(row.startTimes), runs: [] });
     const byRevision = new Map([...inForce.values()].map((row) => [row.id, row]));
-    for (const run of runs.all(JSON.stringify([...byRevision.keys()])) as any[]) byRevision.get(run.revisionId).runs.push(run);
+    for (const { revisionId, ...run } of runs.all(JSON.stringify([...byRevision.keys()])) as any[]) byRevision.get(revisionId).runs.push(run);
     const rule = site.restrictionId === null ? null : (restriction.get(site.restrictionId) as any);
     const plannedRows = planned.all(id) as any[];
     const sensorRows = sensors.all(id) as any[];

@@ -24,5 +24,8 @@ export async function openBench(bookPath: string, access: 'read' | 'write', crea
 /** Fails the bench where the two sides do not give one answer: a bare loop that does less would be no measure. */
 export function mustAgree(what: string, ours: unknown, bare: unknown): void {
   const [a, b] = [JSON.stringify(ours), JSON.stringify(bare)];
-  if (a !== b) throw new Error(`${what}: the bare loop answers differently\nours: ${a.slice(0, 400)}\nbare: ${b.slice(0, 400)}`);
+  if (a === b) return;
+  let at = 0;
+  while (a[at] === b[at]) at += 1;
+  throw new Error(`${what}: the bare loop answers differently\nours: …${a.slice(Math.max(0, at - 80), at + 200)}\nbare: …${b.slice(Math.max(0, at - 80), at + 200)}`);
 }
