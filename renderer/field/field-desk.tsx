@@ -76,7 +76,8 @@ function Day({ technician, date, today, settings, rest }: { technician: Technici
   const orphan = drafts[rest];
   const stop = stops[current] ?? (data !== undefined && orphan !== undefined && holdsWork(orphan) ? stopOfDraft(orphan, null) : undefined);
   const hrefOf = (one: Stop) => address(technician.id, date, one.id);
-  const following = stops.slice(current + 1).find((one) => one.visit?.state !== 'done') ?? stops[current + 1];
+  const isOpen = (one: Stop) => one.visit?.state !== 'done';
+  const following = stops.slice(current + 1).find(isOpen) ?? stops.slice(0, Math.max(0, current)).find(isOpen);
   // Work on a stop planned for a later day is dated the day it is done.
   const logDate = date < today ? null : today;
   const doneCount = listed.filter((one) => one.visit?.state === 'done').length;

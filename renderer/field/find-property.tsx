@@ -25,7 +25,7 @@ export function FindProperty({ onChoose, onBack }: { onChoose: (row: PropertyRow
         </header>
         <div ref={box}><LineField label="Find the property: name, street or phone" value={typed} maxLength={200} onChange={setTyped} /></div>
         {error !== null && <ErrorNote error={error} onRetry={reload} />}
-        <p className="fd-quiet" role="status">{search.length < 2 ? 'Type two letters or more.' : rows.length === 0 ? 'No property fits.' : plural(data?.total ?? rows.length, 'property', 'properties')}</p>
+        <p className="fd-quiet" role="status">{search.length < 2 ? 'Type two letters or more.' : rows.length === 0 ? 'No property fits.' : `${plural(data?.total ?? rows.length, 'property', 'properties')}${(data?.total ?? 0) > rows.length ? `; the first ${rows.length} are shown, type more to narrow it down` : ''}`}</p>
         <ul className="fd-people">
           {rows.map((row) => (
             <li key={row.propertyId}>

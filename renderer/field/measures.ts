@@ -36,7 +36,8 @@ export function measureOf(name: keyof typeof KINDS, system: UnitSystem): FieldMe
   const show = (stored: number) => round(fromStored(kind.quantity, stored, system) / per);
   return {
     show: (stored) => (stored === null ? null : show(stored)),
-    store: (shown) => (shown === null ? null : toStored(kind.quantity, shown * per, system)),
+    // Without the dust of the conversion, which would put a bound just out of bounds.
+    store: (shown) => (shown === null ? null : Number(toStored(kind.quantity, shown * per, system).toFixed(6))),
     words: (stored) => `${show(stored).toLocaleString('en-US', { maximumFractionDigits: digits })} ${unit}`,
     // Rounded towards the inside, so that the bound typed in shown units never oversteps the stored one.
     bounds: (min, max) => ({

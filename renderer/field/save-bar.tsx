@@ -118,7 +118,7 @@ export function SaveBar({ stop, draft, readOnly, waiting, hint, ensure, onOpen, 
           )}
         </div>
       )}
-      {next === null ? <p className="fd-next fd-next-none">Last stop of the day</p> : <a className="fd-next" href={next.href}><span className="fd-next-word">Next</span><span>{next.words}</span><span aria-hidden="true">›</span></a>}
+      {next === null ? <p className="fd-next fd-next-none">No other stop is open</p> : <a className="fd-next" href={next.href}><span className="fd-next-word">Next</span><span>{next.words}</span><span aria-hidden="true">›</span></a>}
     </footer>
   );
 }

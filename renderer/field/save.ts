@@ -2,7 +2,7 @@ import { newId, write } from '../state/write.ts';
 import { ask } from '../state/use-request.ts';
 import type { OutputOf } from '../../core/contract/index.ts';
 import { useDrafts, type Draft, type DraftEntry, type RecordInput } from './draft.ts';
-import { visitKindOf } from './forms/all-forms.ts';
+import { visitKindOf } from './visit-kind.ts';
 
 export type SaveResult =
   | { ok: true; saved: OutputOf<'visit.record'>; closed: boolean; sentEntries: DraftEntry[] }

@@ -6,6 +6,7 @@ import { SelectField } from '../parts/fields.tsx';
 import { formatCount, plural } from '../parts/format.ts';
 import { EmptyState, ErrorNote, Section } from '../parts/layout.tsx';
 import { useRequest } from '../state/use-request.ts';
+import { correctionSentence, visitSentence } from './review-words.ts';
 import { SeasonPanel } from './season-panel.tsx';
 import { ByTechnician, VisitsByMonth, WorkByKind } from './work-charts.tsx';
 
@@ -56,7 +57,7 @@ function Summary({ data, isPast }: { data: OutputOf<'work.summary'>; isPast: boo
   return (
     <>
       <p className="rv-lead">Everything here is counted from the ledger and the calendar, nothing is estimated. Figures about water (use, need, budget, savings) are not in the book yet and come later.</p>
-      <Section title="How far the season is" note={`${plural(data.properties.total, 'property', 'properties')} in the book`}>
+      <Section title="How far the season is" note={`${plural(data.properties.total, 'property', 'properties')} in the book${isPast ? '; counted over those the company serves today' : ''}`}>
         <div className="rv-pair">
           <SeasonPanel title="Start-ups" progress={data.properties.startUp} doing="started up" what="start-up" isPast={isPast} />
           <SeasonPanel title="Winterizations" progress={data.properties.winterization} doing="winterized" what="winterization" isPast={isPast} />
@@ -86,7 +87,7 @@ function Summary({ data, isPast }: { data: OutputOf<'work.summary'>; isPast: boo
         )}
       </Section>
       {data.byTechnician.length === 0 ? null : <Section title="Who did it"><ByTechnician rows={data.byTechnician} year={data.year} /></Section>}
-      <Section title="Water" note="come later">
+      <Section title="Water" note="its figures come later">
         <p className="rv-sentence">What each landscape used against what it needed will stand here once meters, weather and programs are brought together. What can be seen today is how far every program is from what plants, soil and weather ask for:</p>
         <p className="rv-go"><ButtonLink href="#/review/programs">Open programs furthest from need</ButtonLink></p>
       </Section>
@@ -96,15 +97,4 @@ function Summary({ data, isPast }: { data: OutputOf<'work.summary'>; isPast: boo
 
 function Big({ figure, of, children }: { figure: string; of: string; children: React.ReactNode }) {
   return <div className="rv-big-box"><p className="rv-big"><span className="rv-figure">{figure}</span> <span className="rv-of">{of}</span></p><p className="rv-sentence">{children}</p></div>;
-}
-
-/** What the number of corrections means. Exported for its test. */
-export function correctionSentence(corrections: number, entries: number): string {
-  if (corrections === 0) return 'No entry had to be corrected or taken back.';
-  const per = entries / corrections;
-  return `${per >= 2 ? `About one for every ${formatCount(per)} pieces of work.` : 'More than one for every two pieces of work: worth a look at what goes wrong when logging.'} Nothing is ever erased; each correction stands beside what it corrects.`;
-}
-
-function visitSentence({ planned, cancelled }: { planned: number; cancelled: number }): string {
-  return `${planned === 0 ? 'None is still planned' : `${formatCount(planned)} ${planned === 1 ? 'is' : 'are'} planned or not yet closed`}; ${cancelled === 0 ? 'none was cancelled' : `${formatCount(cancelled)} ${cancelled === 1 ? 'was' : 'were'} cancelled`}.`;
 }

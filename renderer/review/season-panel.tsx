@@ -1,34 +1,8 @@
 import { Area, CartesianGrid, ComposedChart, ReferenceLine, ResponsiveContainer, Tooltip, XAxis, YAxis } from 'recharts';
-import type { OutputOf } from '../../core/contract/index.ts';
-import { addDays } from '../../core/dates.ts';
 import { ChartWithTable } from '../parts/layout.tsx';
 import { formatCount, formatDate, formatMonth, plural } from '../parts/format.ts';
+import { seasonSentence, weekCurve, type Progress } from './review-words.ts';
 import { axisText, ChartPatterns, patternFill, tooltipStyle } from './chart-dress.tsx';
-
-export type Progress = OutputOf<'work.summary'>['properties']['startUp'];
-
-export interface WeekPoint {
-  /** The day after the week: by then so many were done. */
-  by: string;
-  weekStart: string;
-  done: number;
-  soFar: number;
-}
-
-/** The weeks between the first and the last with work, none left out, counted up. Exported for its test. */
-export function weekCurve(byWeek: Progress['byWeek']): WeekPoint[] {
-  const first = byWeek[0];
-  const last = byWeek[byWeek.length - 1];
-  if (first === undefined || last === undefined) return [];
-  const done = new Map(byWeek.map((week) => [week.weekStart, week.done]));
-  const points: WeekPoint[] = [{ by: first.weekStart, weekStart: addDays(first.weekStart, -7), done: 0, soFar: 0 }];
-  let soFar = 0;
-  for (let week = first.weekStart; week <= last.weekStart; week = addDays(week, 7)) {
-    soFar += done.get(week) ?? 0;
-    points.push({ by: addDays(week, 7), weekStart: week, done: done.get(week) ?? 0, soFar });
-  }
-  return points;
-}
 
 /** Start-ups or winterizations of a year: one big figure, the sentence that says what it means, and how it grew. */
 export function SeasonPanel({ title, progress, doing, what, isPast }: { title: string; progress: Progress; /** "started up", "winterized" */ doing: string; what: 'start-up' | 'winterization'; isPast: boolean }) {
@@ -42,12 +16,11 @@ export function SeasonPanel({ title, progress, doing, what, isPast }: { title: s
       </article>
     );
   }
-  const share = Math.round((100 * done) / serviced);
   return (
     <article className="rv-panel" aria-label={title}>
       <h3>{title}</h3>
       <p className="rv-big"><span className="rv-figure">{formatCount(done)}</span> <span className="rv-of">of {formatCount(serviced)}</span></p>
-      <p className="rv-sentence">{sentence(done === 0 ? 0 : Math.max(1, share), booked, notBooked, doing, isPast)}</p>
+      <p className="rv-sentence">{seasonSentence(progress, doing, isPast)}</p>
       <PartBar parts={[{ word: 'Done', count: done, look: 'solid' }, { word: 'Booked', count: booked, look: 'hatch' }, { word: isPast ? 'Not done' : 'Not booked', count: notBooked, look: 'open' }]} />
       {points.length === 0 ? <p className="rv-quiet">No week has seen one yet; the curve starts with the first.</p> : (
         <ChartWithTable
@@ -74,14 +47,6 @@ export function SeasonPanel({ title, progress, doing, what, isPast }: { title: s
 }
 
 const shortDay = (date: string) => `${formatMonth(date)} ${Number(date.slice(8))}`;
-
-function sentence(share: number, booked: number, notBooked: number, doing: string, isPast: boolean): string {
-  const head = share === 0 ? `None ${isPast ? 'was' : 'is'} ${doing}${isPast ? '' : ' yet'}.` : `${share} % ${isPast ? 'were' : 'are'} ${doing}.`;
-  if (isPast) return notBooked + booked === 0 ? `${head} None was left out.` : `${head} ${plural(notBooked + booked, 'property was', 'properties were')} never marked as ${doing} that season.`;
-  if (notBooked + booked === 0) return `${head} Nothing is left to do.`;
-  const open = notBooked === 0 ? 'every other one is booked' : `${plural(notBooked, 'property is', 'properties are')} not booked yet`;
-  return `${head} ${booked === 0 ? '' : `${formatCount(booked)} more ${booked === 1 ? 'is' : 'are'} booked; `}${booked === 0 ? open.charAt(0).toUpperCase() + open.slice(1) : open}.`;
-}
 
 interface Part { word: string; count: number; look: 'solid' | 'hatch' | 'open' }
 

@@ -1,8 +1,9 @@
 import { Bar, BarChart, CartesianGrid, LabelList, Legend, ResponsiveContainer, Tooltip, XAxis, YAxis } from 'recharts';
 import type { OutputOf } from '../../core/contract/index.ts';
-import { LEDGER_KINDS, type LedgerKind } from '../../core/contract/ledger-entries.ts';
+import type { LedgerKind } from '../../core/contract/ledger-entries.ts';
 import { ChartWithTable } from '../parts/layout.tsx';
 import { formatCount, MONTHS, plural } from '../parts/format.ts';
+import { kindYears } from './review-words.ts';
 import { axisText, ChartPatterns, patternFill, tooltipStyle } from './chart-dress.tsx';
 
 type Summary = OutputOf<'work.summary'>;
@@ -12,19 +13,6 @@ const KIND_WORDS: Record<LedgerKind, string> = {
   repair: 'Repairs', 'part-used': 'Parts used', 'meter-read': 'Meter readings', 'backflow-test': 'Backflow tests', 'walk-through': 'Walk-throughs',
   'zone-audit': 'Catch-can audits', photo: 'Photos', note: 'Notes',
 };
-
-export interface KindYear { kind: LedgerKind; months: number[]; total: number }
-
-/** Work of a year by kind, the most frequent first; kinds without any are left out. Exported for its test. */
-export function kindYears(byMonth: Summary['byMonth']): KindYear[] {
-  return LEDGER_KINDS
-    .map((kind) => {
-      const months = Array.from({ length: 12 }, (_, index) => byMonth.filter((row) => row.kind === kind && row.month === index + 1).reduce((sum, row) => sum + row.count, 0));
-      return { kind, months, total: months.reduce((sum, count) => sum + count, 0) };
-    })
-    .filter((row) => row.total > 0)
-    .sort((a, b) => b.total - a.total);
-}
 
 /** Small drawings of one shape, a kind of work each, ranked. */
 export function WorkByKind({ byMonth, year }: { byMonth: Summary['byMonth']; year: number }) {

@@ -22,8 +22,13 @@ export interface FieldBook {
   close(): Promise<void>;
 }
 
+/** The built renderer; VALVEBOOK_TEST_RENDERER names another build while working on one desk. */
+export function builtRenderer(): string {
+  return process.env.VALVEBOOK_TEST_RENDERER ?? rendererFolder();
+}
+
 /** A small book with a technician's day in it, served on this machine. */
-export async function makeFieldBook(rendererDir = process.env.VALVEBOOK_TEST_RENDERER ?? rendererFolder()): Promise<FieldBook> {
+export async function makeFieldBook(rendererDir = builtRenderer()): Promise<FieldBook> {
   const folder = mkdtempSync(join(tmpdir(), 'valvebook-field-'));
   const desk = await openDesk({ bookPath: join(folder, 'book.valvebook'), create: true, today: () => TODAY });
   const call: FieldBook['call'] = async (name, input) => {
