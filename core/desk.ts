@@ -10,6 +10,7 @@ import { sentenceOf } from './contract/input-sentence.ts';
 import type { Topic } from './contract/parts.ts';
 import type { Context } from './context.ts';
 import { BookError, toFailure, type Failure } from './errors.ts';
+import { restoreBook } from './book/restore.ts';
 import { handlers } from './handlers.ts';
 import { openForReading, openForWriting } from './store/migrate.ts';
 import { inTransaction, lockBook, type Connection } from './store/sqlite.ts';
@@ -134,7 +135,6 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
     await reader.close();
     await writer?.close();
     try {
-      const { restoreBook } = await import('./book/restore.ts');
       return await restoreBook({ bookPath, fromPath });
     } finally {
       await open();

@@ -1,3 +1,4 @@
+import { bookHandlers } from './book/requests.ts';
 import { clientHandlers } from './clients/requests.ts';
 import { companyHandlers } from './company/requests.ts';
 import { ledgerHandlers } from './ledger/requests.ts';
@@ -10,4 +11,4 @@ import { visitHandlers } from './visits/requests.ts';
 export const handlers = { ...clientHandlers, ...companyHandlers, ...ledgerHandlers, ...programHandlers, ...visitHandlers };
 
 /** Jobs, in a worker of their own. */
-export const jobHandlers = { ...programJobs };
+export const jobHandlers = { ...bookHandlers, ...programJobs };

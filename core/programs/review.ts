@@ -119,7 +119,7 @@ export function reviewFor(site: AdviceSite, month: number, weekDate: string): Ou
   const gallons = gallonsOf(rows);
   return {
     rows, proposed: recommendation.programs, weekNow, weekThen: week(site, proposedOnControllers(recommendation), weekDate), findings: recommendation.findings,
-    weather: weatherLine(site, month, water), gallonsPerWeekNow: gallons.now, gallonsPerWeekThen: gallons.then, seasonalTable: yearTable(site, month, recommendation),
+    weather: weatherLine(site, month, water), gallonsPerWeekNow: gallons.now, gallonsPerWeekThen: gallons.advised, seasonalTable: yearTable(site, month, recommendation),
   };
 }
 
@@ -140,7 +140,7 @@ export function reviewLine(site: AdviceSite, clientName: string, month: number, 
   }
   return {
     propertyId: site.property.id, clientName, street: site.property.street, zones: rows.length,
-    gallonsPerWeekNow: gallons.now, gallonsPerWeekThen: gallons.then,
+    gallonsPerWeekNow: gallons.now, gallonsPerWeekThen: gallons.advised,
     minutesPerWeekNow: rows.reduce((sum, row) => sum + row.now.minutesPerWeek, 0), minutesPerWeekThen: rows.reduce((sum, row) => sum + row.advice.minutesPerWeek, 0),
     distanceFromNeed: distanceFromNeed(rows, site.zones), breaches: breaches.length, guesses: rows.reduce((sum, row) => sum + row.guesses.length, 0), worst,
   };

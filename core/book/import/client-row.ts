@@ -46,8 +46,8 @@ export function readClient(planning: Planning, place: Pick<PlaceReading, 'street
 
 function readKind(planning: Planning, name: string, isCompany: boolean): Client['kind'] {
   const text = planning.reader.line('kind');
-  const said = lookUp(wordsOf(text), CLIENT_KIND_WORDS);
-  if (said) return said;
+  const named = lookUp(wordsOf(text), CLIENT_KIND_WORDS);
+  if (named) return named;
   if (text !== '') planning.reader.warn(`the kind of client “${text.slice(0, 40)}” is not known; it was judged by the name.`);
   if (/\b(hoa|association|condos?|condominiums?|homeowners|townhomes?)\b/i.test(name)) return 'association';
   return isCompany || /\b(llc|inc|incorporated|corp|ltd|company|church|school|bank|restaurant|dental|clinic|hotel|properties|district|city of|town of)\b/i.test(name) ? 'business' : 'household';

@@ -1,4 +1,4 @@
-import { ClientIndex, type PlaceRef } from './client-index.ts';
+import type { ClientIndex, PlaceRef } from './client-index.ts';
 import type { Planning } from './plan.ts';
 import { withUnit } from './address.ts';
 import { isTotalsRow } from './source.ts';

@@ -1,6 +1,6 @@
 import { monotonicFactory } from 'ulid';
 import { ledgerDetailSchema, type LedgerDetail, type LedgerKind } from '../../contract/ledger-entries.ts';
-import { projectBackflow, projectSeasons, projectSensors } from '../../ledger/project.ts';
+import { projectBackflow, projectSeasons, projectSensors } from '../../store/projections.ts';
 import { entriesToMatch, sensorsToMatch, techniciansToMatch } from '../../store/import-queries.ts';
 import { nameKey } from './client-index.ts';
 import { loadClientIndex } from './clients.ts';

@@ -1,1 +1,0 @@
-export { projectBackflow, projectSeasons, projectSensors } from '../store/projections.ts';
