@@ -111,7 +111,7 @@ export function SaveBar({ stop, draft, readOnly, waiting, hint, ensure, onOpen, 
               {busy ? 'Saving…' : stuck?.unsure === true ? 'Try again' : 'Done here'}
             </Button>
           )}
-          {waiting > 0 && (
+          {waiting > 0 && (done || stuck?.unsure !== true) && (
             <Button big look={done ? 'primary' : 'plain'} className={done ? 'fd-done' : ''} isDisabled={busy} onPress={() => void save(false)}>
               {done ? (stuck?.unsure === true ? 'Try again' : `Save ${plural(waiting, 'fact')}`) : 'Save, stay here'}
             </Button>

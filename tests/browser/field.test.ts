@@ -213,6 +213,8 @@ describe('every screen of the field', () => {
         expect(await targetCount(page, '.desk.field'), where).toBeGreaterThan(1);
         expect(await smallTargets(page, '.desk.field', 48), where).toEqual([]);
         expect(await sidewaysOverflow(page), where).toBeLessThanOrEqual(0);
+        // Only the inner parts scroll: hidden inputs that stick out would let focus push the whole desk off the screen.
+        expect(await page.evaluate(() => [document.documentElement, ...document.querySelectorAll('.desk.field')].map((element) => element.scrollHeight - element.clientHeight)), where).toEqual([0, 0]);
         expect(await seriousFindings(page), where).toEqual([]);
       };
       await page.goto(`${book.host.origin}/#/field`);
