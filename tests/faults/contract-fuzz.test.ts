@@ -29,7 +29,7 @@ describe.each(REQUESTS.map((request) => [request.name, request] as const))('%s',
           expect(faults).toEqual([]);
           expect(CODES).toContain(reply.error.code);
           expect(reply.error.message).toMatch(/^[^\n]{10,600}[.!)]$/);
-          expect(reply.error.message).not.toMatch(/\.ts:\d|node_modules|SQLITE_|\bat \w+ \(|received|\[object/);
+          expect(reply.error.message).not.toMatch(/\.ts:\d|node_modules|SQLITE_|\bat \S+ \(\S+:\d|received|\[object/);
           expect(watcher.pragma('data_version', { simple: true })).toBe(before);
         }),
         { numRuns: runs },
