@@ -15,10 +15,10 @@ export function Battery({ label, cells, on, onWord, offWord, onChange }: {
     <div className="fd-battery-box">
       <span className="fd-label" id={`battery-${label.replace(/\W+/g, '-')}`}>{label}</span>
       <div className="fd-battery" role="group" aria-labelledby={`battery-${label.replace(/\W+/g, '-')}`}>
-        {Array.from({ length: cells }, (_, index) => (
+        {Array.from({ length: cells }, (_cell, index) => (
           <ToggleButton
             key={index} className="fd-cell" isSelected={on[index] === true} aria-label={`Cell ${index + 1}: ${on[index] === true ? onWord : offWord}`}
-            onChange={(selected) => onChange(Array.from({ length: cells }, (_, other) => (other === index ? selected : on[other] === true)))}
+            onChange={(selected) => onChange(Array.from({ length: cells }, (_other, at) => (at === index ? selected : on[at] === true)))}
           >
             <span className="fd-cell-plus" aria-hidden="true">+</span>
             <span className="fd-cell-word" aria-hidden="true">{on[index] === true ? `✓ ${onWord}` : `✕ ${offWord}`}</span>

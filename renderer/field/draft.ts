@@ -53,15 +53,30 @@ interface DraftState {
   drop(visitId: string): void;
 }
 
-const storageKey = (bookPath: string) => `valvebook.field.drafts ${bookPath}`;
+// One key a draft, so that two windows on one device never write over each other's.
+const keyPrefix = (bookPath: string) => `valvebook.field.draft ${bookPath} `;
 
 function load(bookPath: string): Record<string, Draft> {
+  const drafts: Record<string, Draft> = {};
   try {
-    const parsed: unknown = JSON.parse(localStorage.getItem(storageKey(bookPath)) ?? '{}');
-    if (typeof parsed !== 'object' || parsed === null) return {};
-    return Object.fromEntries(Object.entries(parsed).filter(([, draft]) => isDraft(draft))) as Record<string, Draft>;
+    for (let index = 0; index < localStorage.length; index += 1) {
+      const key = localStorage.key(index);
+      if (key === null || !key.startsWith(keyPrefix(bookPath))) continue;
+      const draft = parse(localStorage.getItem(key));
+      if (draft !== null) drafts[draft.visitId] = draft;
+    }
   } catch {
-    return {};
+    // Without storage there is nothing to load; `store` says so as soon as something is typed.
+  }
+  return drafts;
+}
+
+function parse(text: string | null): Draft | null {
+  try {
+    const value: unknown = JSON.parse(text ?? 'null');
+    return isDraft(value) ? value : null;
+  } catch {
+    return null;
   }
 }
 
@@ -72,10 +87,12 @@ function isDraft(value: unknown): value is Draft {
     && Array.isArray(draft.entries) && typeof draft.forms === 'object' && draft.forms !== null;
 }
 
-function store(bookPath: string | null, drafts: Record<string, Draft>): string | null {
+function store(bookPath: string | null, visitId: string, draft: Draft | null): string | null {
   if (bookPath === null) return null;
   try {
-    localStorage.setItem(storageKey(bookPath), JSON.stringify(drafts));
+    const key = keyPrefix(bookPath) + visitId;
+    if (draft === null) localStorage.removeItem(key);
+    else localStorage.setItem(key, JSON.stringify(draft));
     return null;
   } catch {
     return 'This device would not keep your notes (its storage is full or switched off). Save before you leave this page.';
@@ -91,14 +108,29 @@ export const useDrafts = create<DraftState>((set, get) => ({
     if (get().bookPath !== bookPath) set({ bookPath, drafts: load(bookPath) });
   },
   put(draft) {
-    const drafts = { ...get().drafts, [draft.visitId]: draft };
-    set({ drafts, storeFault: store(get().bookPath, drafts) });
+    set({ drafts: { ...get().drafts, [draft.visitId]: draft }, storeFault: store(get().bookPath, draft.visitId, draft) });
   },
   drop(visitId) {
-    const drafts = Object.fromEntries(Object.entries(get().drafts).filter(([id]) => id !== visitId));
-    set({ drafts, storeFault: store(get().bookPath, drafts) });
+    set({ drafts: without(get().drafts, visitId), storeFault: store(get().bookPath, visitId, null) });
   },
 }));
+
+function without(drafts: Record<string, Draft>, visitId: string): Record<string, Draft> {
+  return Object.fromEntries(Object.entries(drafts).filter(([id]) => id !== visitId));
+}
+
+/** Follows what another window of this device does to a draft. Returns the way to stop. */
+export function followOtherWindows(): () => void {
+  const onStorage = (event: StorageEvent) => {
+    const { bookPath, drafts } = useDrafts.getState();
+    if (bookPath === null || event.key === null || !event.key.startsWith(keyPrefix(bookPath))) return;
+    const visitId = event.key.slice(keyPrefix(bookPath).length);
+    const draft = parse(event.newValue);
+    useDrafts.setState({ drafts: draft === null ? without(drafts, visitId) : { ...drafts, [visitId]: draft } });
+  };
+  window.addEventListener('storage', onStorage);
+  return () => window.removeEventListener('storage', onStorage);
+}
 
 /** Is there anything in it that would be lost? */
 export function holdsWork(draft: Draft | undefined): boolean {

@@ -10,7 +10,7 @@ import { useRequest } from '../state/use-request.ts';
 import { navigate, useView } from '../state/view.ts';
 import { DayChooser } from './day-chooser.tsx';
 import { dayName } from './day-words.ts';
-import { holdsWork, useDrafts, type Draft } from './draft.ts';
+import { followOtherWindows, holdsWork, useDrafts, type Draft } from './draft.ts';
 import { FindProperty } from './find-property.tsx';
 import { lastPlace, rememberPlace } from './last-place.ts';
 import { ForgottenDrafts, StopList } from './stop-list.tsx';
@@ -31,6 +31,7 @@ export default function FieldDesk() {
   useEffect(() => {
     if (bookPath !== undefined) useDrafts.getState().open(bookPath);
   }, [bookPath]);
+  useEffect(followOtherWindows, []);
   const error = people.error ?? info.error ?? settings.error;
   const today = info.data?.today;
   const [first, date, rest] = path;

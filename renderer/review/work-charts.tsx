@@ -48,6 +48,8 @@ export function WorkByKind({ byMonth, year }: { byMonth: Summary['byMonth']; yea
   );
 }
 
+const legendWord = (word: string) => <span className="rv-legend">{word}</span>;
+
 /** Visits of a year by month: done, still planned, cancelled. */
 export function VisitsByMonth({ months, year }: { months: Summary['visitsByMonth']; year: number }) {
   const total = (pick: 'planned' | 'done' | 'cancelled') => months.reduce((sum, month) => sum + month[pick], 0);
@@ -65,7 +67,7 @@ export function VisitsByMonth({ months, year }: { months: Summary['visitsByMonth
           <XAxis dataKey="name" tick={axisText} stroke="var(--rule-strong)" interval="preserveStartEnd" />
           <YAxis width={44} allowDecimals={false} tick={axisText} stroke="var(--rule-strong)" />
           <Tooltip {...tooltipStyle} isAnimationActive={false} />
-          <Legend itemSorter={null} formatter={(word) => <span className="rv-legend">{word}</span>} />
+          <Legend itemSorter={null} formatter={legendWord} />
           <Bar dataKey="done" name="Done" stackId="visits" fill="var(--ink)" isAnimationActive={false} />
           <Bar dataKey="planned" name="Planned (striped)" stackId="visits" fill={patternFill('visits', 'hatch')} stroke="var(--ink)" isAnimationActive={false} />
           <Bar dataKey="cancelled" name="Cancelled (dotted)" stackId="visits" fill={patternFill('visits', 'dots')} stroke="var(--ink-2)" isAnimationActive={false} />
@@ -89,7 +91,7 @@ export function ByTechnician({ rows, year }: { rows: Summary['byTechnician']; ye
           <XAxis type="number" allowDecimals={false} tick={axisText} stroke="var(--rule-strong)" hide />
           <YAxis type="category" dataKey="name" width={112} tick={{ ...axisText, fontSize: 14 }} stroke="var(--rule-strong)" />
           <Tooltip {...tooltipStyle} isAnimationActive={false} />
-          <Legend itemSorter={null} formatter={(word) => <span className="rv-legend">{word}</span>} />
+          <Legend itemSorter={null} formatter={legendWord} />
           <Bar dataKey="visits" name="Visits done" fill="var(--ink)" isAnimationActive={false}><LabelList dataKey="visits" position="right" fill="var(--ink)" fontSize={13} /></Bar>
           <Bar dataKey="entries" name="Ledger entries (striped)" fill={patternFill('people', 'hatch')} stroke="var(--ink)" isAnimationActive={false}><LabelList dataKey="entries" position="right" fill="var(--ink)" fontSize={13} /></Bar>
         </BarChart>

@@ -39,7 +39,7 @@ const openStop = async (visitId = book.first.visitId) => {
 };
 const property = () => book.call('property.open', { propertyId: book.first.propertyId });
 const visitState = async () => (await property()).visits.find((visit) => visit.id === book.first.visitId)?.state;
-const storedDrafts = () => page.evaluate(() => Object.entries(localStorage).filter(([key]) => key.startsWith('valvebook.field.drafts')).map(([, value]) => value as string).join(' '));
+const storedDrafts = () => page.evaluate(() => Object.entries(localStorage).filter(([key]) => key.startsWith('valvebook.field.draft ')).map(([, value]) => value as string).join(' '));
 
 async function logBatterySwap(): Promise<void> {
   await button('Log battery swap').click();
@@ -94,6 +94,21 @@ describe('a stop at 390 px', () => {
     expect(change?.detail).toMatchObject({ changes: [{ zoneId: book.first.zoneIds[0], oldMinutes: 10, newMinutes: 12 }] });
     await expect.poll(storedDrafts).not.toContain(book.first.visitId);
     expect(problems).toEqual([]);
+  });
+
+  it('keeps the drafts of two windows apart, and shows each what the other did', async () => {
+    await openStop();
+    const other = await page.context().newPage();
+    other.setDefaultTimeout(20_000);
+    await other.goto(dayAddress(book.secondVisitId));
+    await other.getByRole('button', { name: 'Log note' }).click();
+    await logBatterySwap();
+    await other.getByLabel('Note for the next person here').fill('From the other window');
+    await other.getByRole('button', { name: 'Put on the list' }).click();
+    await expect.poll(storedDrafts).toContain('From the other window');
+    expect(await storedDrafts()).toContain('battery-swap');
+    await page.getByRole('link', { name: 'All stops' }).click();
+    await expect.poll(() => page.getByRole('link', { name: /2200 Cobbleway/ }).innerText()).toContain('1 fact not saved');
   });
 
   it('says plainly when no answer comes, and a retry saves once', async () => {
@@ -194,6 +209,15 @@ describe('a stop at 390 px', () => {
     const { ledger, visits } = await book.call('property.open', { propertyId: book.freePropertyId });
     expect(ledger[0]?.detail).toEqual({ kind: 'meter-read', meter: 'main', readingGallons: 12345 });
     expect(visits.find((visit) => visit.state === 'done')).toMatchObject({ date: TODAY, technicianId: book.technicianId });
+    // Nothing is left of that visit after an undo, so the book cancels it; the work waits on a new one.
+    await button(/^Undo/).click();
+    await page.getByText('Taken back', { exact: false }).waitFor();
+    await expect.poll(() => page.getByRole('region', { name: 'To be saved' }).innerText()).toContain('12,345 gal');
+    await button('Done here').click();
+    await page.getByText('✓ Done', { exact: true }).waitFor();
+    const again = await book.call('property.open', { propertyId: book.freePropertyId });
+    expect(again.visits.map((visit) => visit.state).sort()).toEqual(['cancelled', 'done', 'planned']);
+    expect(again.ledger.filter((entry) => entry.kind === 'meter-read' && entry.correction !== 'void')).toHaveLength(1);
   });
 
   it('shows a past day to read only', async () => {
