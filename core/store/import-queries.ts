@@ -83,7 +83,7 @@ export async function raiseStationCount(db: Db, controllerId: string, stationCou
   await db.updateTable('controller').set({ stationCount }).where('id', '=', controllerId).where('stationCount', '<', stationCount).execute();
 }
 
-const MAX_PARAMETERS = 16_000;
+const MAX_PARAMETERS = 2000;
 
 /** Inserts rows of one table in chunks; every row must hold the same columns. `before` is called ahead of each chunk with how many are in. */
 export async function insertMany(db: Db, table: keyof BookTables, rows: readonly Record<string, unknown>[], before: (inserted: number) => Promise<void> | void): Promise<void> {

@@ -11,9 +11,14 @@ const SHORT: Record<string, string> = {
   first: '1st', second: '2nd', third: '3rd', fourth: '4th', fifth: '5th', sixth: '6th', seventh: '7th', eighth: '8th', ninth: '9th', tenth: '10th',
 };
 
+let lastStreet = '';
+let lastKey = '';
+
 /** Street and unit in the form in which "12 North Oak Street, Apt. 4" and "12 N. Oak St #4" are the same. */
 export function streetKey(street: string): string {
-  const words = fold(street).replace(/#/g, ' # ').replace(/['’.]/g, '').split(/[^a-z0-9#]+/);
+  // A row asks for its street's key several times in a row.
+  if (street === lastStreet) return lastKey;
+  const words = fold(street).replace(/#/g, ' # ').replace(/['’.]/g, '').split(/[^\p{L}\p{N}#]+/u);
   const out: string[] = [];
   for (const word of words) {
     if (word === '') continue;
@@ -22,7 +27,8 @@ export function streetKey(street: string): string {
     if (short === 'unit' && out.at(-1) === 'unit') continue;
     out.push(short);
   }
-  return out.join(' ');
+  lastStreet = street;
+  return (lastKey = out.join(' '));
 }
 
 /** A unit beside its street, in one line. */

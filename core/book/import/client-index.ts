@@ -5,6 +5,7 @@ import { streetKey } from './address.ts';
 
 export interface PlaceRef {
   id: string;
+  streetKey: string;
   city: string;
   postcode: string;
   /** Row of the list that brought it, or null when it was in the book. */
@@ -16,8 +17,9 @@ export interface ClientRef {
   id: string;
   name: string;
   account: string;
-  contacts: Set<string>;
-  places: Map<string, PlaceRef[]>;
+  contacts: readonly string[];
+  /** Few a client, so a list: fifty thousand maps would cost more than looking through it. */
+  places: PlaceRef[];
   row: number | null;
 }
 
@@ -30,11 +32,15 @@ export interface Identity {
 
 export type ClientMatch = { client: ClientRef; by: 'account' | 'contact' | 'place' | 'name' } | null;
 
-/** Names in the form in which "Smith, John" and "John  SMITH" are one. */
+let lastName = '';
+let lastNameKey = '';
+
+/** Names in the form in which "Smith, John", "John  SMITH" and "Smith John" are one. */
 export function nameKey(name: string): string {
-  const turned = /^([^,]+),\s*([^,]+)$/.exec(name);
-  const text = turned && !/\b(llc|inc|ltd|corp|co|lp|llp|hoa)\b/i.test(turned[2]!) ? `${turned[2]} ${turned[1]}` : name;
-  return fold(text.replace(/&/g, ' and ')).replace(/[^\p{L}\p{N}]+/gu, ' ').trim();
+  if (name === lastName) return lastNameKey;
+  lastName = name;
+  const words = fold(name.replace(/&/g, ' and ')).replace(/['’.]/g, '').split(/[^\p{L}\p{N}]+/u);
+  return (lastNameKey = words.filter((word) => word !== '').sort().join(' '));
 }
 
 export function accountKey(account: string): string {
@@ -60,7 +66,7 @@ export class ClientIndex {
   private readonly byStreet = new Map<string, PlaceRef[]>();
 
   addClient(id: string, identity: Identity, row: number | null): ClientRef {
-    const client: ClientRef = { id, name: identity.name, account: accountKey(identity.account), contacts: new Set(contactKeys(identity)), places: new Map(), row };
+    const client: ClientRef = { id, name: identity.name, account: accountKey(identity.account), contacts: contactKeys(identity), places: [], row };
     this.byId.set(id, client);
     if (client.account !== '' && !this.byAccount.has(client.account)) this.byAccount.set(client.account, client);
     const key = nameKey(identity.name);
@@ -74,12 +80,11 @@ export class ClientIndex {
     const client = this.byId.get(clientId);
     if (!client) return;
     const key = streetKey(street);
-    const place: PlaceRef = { id, city: fold(city), postcode: postcodeKey(postcode), row, clientName: client.name };
-    for (const map of [client.places, this.byStreet]) {
-      const list = map.get(key);
-      if (list) list.push(place);
-      else map.set(key, [place]);
-    }
+    const place: PlaceRef = { id, streetKey: key, city: fold(city), postcode: postcodeKey(postcode), row, clientName: client.name };
+    client.places.push(place);
+    const there = this.byStreet.get(key);
+    if (there) there.push(place);
+    else this.byStreet.set(key, [place]);
   }
 
   /** The client a row belongs to: same account; same name with a shared contact; same name with this very property; or the name alone where nothing speaks against it. */
@@ -89,12 +94,12 @@ export class ClientIndex {
     if (byAccount) return { client: byAccount, by: 'account' };
     const namesakes = this.byName.get(nameKey(identity.name)) ?? [];
     const contacts = contactKeys(identity);
-    const byContact = namesakes.find((client) => contacts.some((key) => client.contacts.has(key)));
+    const byContact = namesakes.find((client) => contacts.some((key) => client.contacts.includes(key)));
     if (byContact) return { client: byContact, by: 'contact' };
     const byPlace = namesakes.find((client) => this.findPlace(client, place) !== null && (account === '' || client.account === ''));
     if (byPlace) return { client: byPlace, by: 'place' };
     if (account === '' && contacts.length === 0) {
-      const bare = namesakes.find((client) => client.account === '' && client.contacts.size === 0) ?? (namesakes.length === 1 ? namesakes[0] : undefined);
+      const bare = namesakes.find((client) => client.account === '' && client.contacts.length === 0) ?? (namesakes.length === 1 ? namesakes[0] : undefined);
       if (bare) return { client: bare, by: 'name' };
     }
     return null;
@@ -106,7 +111,9 @@ export class ClientIndex {
   }
 
   findPlace(client: ClientRef, place: { street: string; city: string; postcode: string }): PlaceRef | null {
-    return firstSame(client.places.get(streetKey(place.street)), place);
+    if (client.places.length === 0) return null;
+    const key = streetKey(place.street);
+    return firstSame(client.places.filter((one) => one.streetKey === key), place);
   }
 
   /** The same address under any client. */
@@ -122,7 +129,7 @@ export class ClientIndex {
   /** Every property of the client with an account number, or of the clients of a name. */
   placesOf(by: { account: string } | { name: string }): PlaceRef[] {
     const clients = 'account' in by ? [this.byAccount.get(accountKey(by.account))] : this.namesakes(by.name);
-    return clients.flatMap((client) => (client ? [...client.places.values()].flat() : []));
+    return clients.flatMap((client) => client?.places ?? []);
   }
 }
 

@@ -147,7 +147,8 @@ export function readControllerAndSensor(planning: Planning): ExtrasReading {
   const name = reader.line('controllerName');
   const location = reader.line('controllerLocation');
   const count = numberOf(reader, 'zoneCount');
-  const controller = name !== '' || location !== '' || typeof count === 'number' ? { name: name || 'Controller', location, stationCount: count ?? 8 } : null;
+  if (typeof count === 'number' && (!Number.isInteger(count) || count < 0 || count > 99)) reader.problem('zoneCount', 'must be a whole number from 0 to 99');
+  const controller = name !== '' || location !== '' || typeof count === 'number' ? { name: name || 'Controller', location, stationCount: typeof count === 'number' && Number.isInteger(count) && count <= 99 && count >= 0 ? count : 8 } : null;
   if (controller && controller.stationCount === 0) return { controller: null, sensor: readSensor(planning) };
   return { controller, sensor: readSensor(planning) };
 }

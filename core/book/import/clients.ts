@@ -1,11 +1,10 @@
-import { monotonicFactory } from 'ulid';
 import { clientSchema, controllerSchema, propertySchema, sensorSchema, type Client, type Property } from '../../contract/entities.ts';
 import { clientsToMatch, propertiesToMatch, routesToMatch } from '../../store/import-queries.ts';
 import { clientSearchText, fold, propertySearchText, sortName } from '../../store/search-text.ts';
 import { toRow } from '../../store/tables.ts';
 import { ClientIndex } from './client-index.ts';
 import { readClient, readControllerAndSensor, readPlace, type ClientReading, type PlaceReading } from './client-row.ts';
-import { checked, type Planning } from './plan.ts';
+import { checked, idMaker, type Planning } from './plan.ts';
 import { isTotalsRow } from './source.ts';
 
 const clientCheck = clientSchema;
@@ -27,7 +26,7 @@ export async function planClients(planning: Planning): Promise<void> {
   const { plan, reader, source, findings } = planning;
   const index = await loadClientIndex(planning);
   const routes = new Map((await routesToMatch(planning.db)).map((route) => [fold(route.name), route.id]));
-  const makeId = monotonicFactory();
+  const makeId = idMaker();
   const rows = { route: [], client: [], property: [], controller: [], sensor: [] } as Record<'route' | 'client' | 'property' | 'controller' | 'sensor', Record<string, unknown>[]>;
   for (const table of ['route', 'client', 'property', 'controller', 'sensor'] as const) plan.inserts.push({ table, rows: rows[table] });
 
@@ -95,7 +94,7 @@ export async function planClients(planning: Planning): Promise<void> {
       plan.count('sensors');
     }
     plan.outcome(record.row, match ? 'joined' : 'added', match ? `${what}: joined to ${match.client.name}` : what);
-    plan.show(sampleOf(clientEntity, client, property, place.route));
+    plan.show(() => sampleOf(clientEntity, client, property, place.route));
   }
 }
 

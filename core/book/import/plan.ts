@@ -1,3 +1,4 @@
+import { monotonicFactory } from 'ulid';
 import type { z } from 'zod';
 import type { Settings } from '../../contract/entities.ts';
 import type { BookTables, Db } from '../../store/tables.ts';
@@ -30,9 +31,16 @@ export class Plan {
     this.added[what] = (this.added[what] ?? 0) + times;
   }
 
-  show(sample: Record<string, string>): void {
-    if (this.sample.length < 20) this.sample.push(sample);
+  show(sample: () => Record<string, string>): void {
+    if (this.sample.length < 20) this.sample.push(sample());
   }
+}
+
+/** New ids in the order they are asked for. One moment for all of them: drawing random bits for each would be slow. */
+export function idMaker(): () => string {
+  const make = monotonicFactory();
+  const at = Date.now();
+  return () => make(at);
 }
 
 /** What a planner works with. */

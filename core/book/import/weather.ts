@@ -71,7 +71,7 @@ export async function planWeather(planning: Planning): Promise<void> {
     days.push(day);
     plan.count(before ? 'weatherDaysReplaced' : 'weatherDays');
     plan.outcome(record.row, before ? 'joined' : 'added', before ? `${date}: replaced` : date);
-    plan.show(Object.fromEntries(Object.entries({ Date: date, 'Highest, °F': day.tmaxF, 'Lowest, °F': day.tminF, 'Rain, in': day.rainInches }).filter(([, value]) => value !== null).map(([name, value]) => [name, String(value)])));
+    plan.show(() => Object.fromEntries(Object.entries({ Date: date, 'Highest, °F': day.tmaxF, 'Lowest, °F': day.tminF, 'Rain, in': day.rainInches }).filter(([, value]) => value !== null).map(([name, value]) => [name, String(value)])));
   }
   plan.afterwards.push((db, before) => putWeatherDays(db, days, before));
 }

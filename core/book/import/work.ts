@@ -1,11 +1,10 @@
-import { monotonicFactory } from 'ulid';
 import { ledgerDetailSchema, type LedgerDetail, type LedgerKind } from '../../contract/ledger-entries.ts';
 import { projectBackflow, projectSeasons, projectSensors } from '../../store/projections.ts';
 import { entriesToMatch, sensorsToMatch, techniciansToMatch } from '../../store/import-queries.ts';
 import { nameKey } from './client-index.ts';
 import { loadClientIndex } from './clients.ts';
 import { findPlaceOfRow, isTotalsOf } from './places.ts';
-import { dateOf, type Planning } from './plan.ts';
+import { dateOf, idMaker, type Planning } from './plan.ts';
 import { readWork, type WorkReading, type SensorRef } from './work-row.ts';
 
 interface Draft {
@@ -61,7 +60,7 @@ async function loadSensors(planning: Planning): Promise<Map<string, SensorRef[]>
 async function fileDrafts(planning: Planning, drafts: readonly Draft[]): Promise<void> {
   const { plan, now } = planning;
   const known = await knownEntries(planning, drafts);
-  const makeId = monotonicFactory();
+  const makeId = idMaker();
   const rows: Record<string, unknown>[] = [];
   const touched = { sensors: new Set<string>(), seasons: new Set<string>(), backflow: new Set<string>() };
   const outcomes = new Map<number, number>();
@@ -92,7 +91,7 @@ async function fileDrafts(planning: Planning, drafts: readonly Draft[]): Promise
     const what = `${draft.clientName}, ${draft.doneOn}, ${draft.readings[0]!.detail.kind}`;
     if (outcomes.get(draft.row)! > 0) plan.outcome(draft.row, 'added', what);
     else plan.outcome(draft.row, 'skipped', `${what}: in the ledger already, or further up in this list`);
-    plan.show({ Client: draft.clientName, 'Date of the work': draft.doneOn, 'Kind of work': draft.readings.map((one) => one.detail.kind).join(', '), Note: draft.readings[0]!.note.slice(0, 120), Technician: draft.technicianName });
+    plan.show(() => ({ Client: draft.clientName, 'Date of the work': draft.doneOn, 'Kind of work': draft.readings.map((one) => one.detail.kind).join(', '), Note: draft.readings[0]!.note.slice(0, 120), Technician: draft.technicianName }));
   }
   plan.inserts.push({ table: 'ledgerEntry', rows });
   plan.afterwards.push(

@@ -1,4 +1,3 @@
-import { monotonicFactory } from 'ulid';
 import { controllerSchema, programSettingsSchema, zoneSchema, type WateringDays } from '../../contract/entities.ts';
 import { controllersToMatch, programsToMatch, raiseStationCount, zonesToMatch } from '../../store/import-queries.ts';
 import { fold } from '../../store/search-text.ts';
@@ -6,7 +5,7 @@ import { toRow } from '../../store/tables.ts';
 import { loadClientIndex } from './clients.ts';
 import { enumOf } from './client-row.ts';
 import { findPlaceOfRow, isTotalsOf } from './places.ts';
-import { checked, numberOf, type Planning } from './plan.ts';
+import { checked, numberOf, idMaker, type Planning } from './plan.ts';
 import { readStartTimes, readWateringDays } from './schedule.ts';
 import { DEVICE_WORDS, PLANT_WORDS, SOIL_WORDS, SUN_WORDS } from './synonyms.ts';
 import { readYesNo } from './values.ts';
@@ -38,7 +37,7 @@ export async function planZones(planning: Planning): Promise<void> {
   const { plan, reader, source, findings } = planning;
   const index = await loadClientIndex(planning);
   const byProperty = await loadControllers(planning);
-  const makeId = monotonicFactory();
+  const makeId = idMaker();
   const controllerRows: Record<string, unknown>[] = [];
   const zoneRows: Record<string, unknown>[] = [];
   const drafts = new Map<string, ProgramDraft>();
@@ -95,7 +94,7 @@ export async function planZones(planning: Planning): Promise<void> {
     zoneRows.push(toRow('zone', zone));
     plan.count('zones');
     plan.outcome(record.row, 'added', `${what}: ${name}`);
-    plan.show({ Property: place.clientName, Controller: controller.name, Station: String(station), 'Zone name': name, Plants: zone.plantKind, 'Heads or drip': zone.emissionDevice, Soil: zone.soil, 'Run minutes': minutes === null || minutes === undefined ? '' : String(minutes) });
+    plan.show(() => ({ Property: place.clientName, Controller: controller.name, Station: String(station), 'Zone name': name, Plants: zone.plantKind, 'Heads or drip': zone.emissionDevice, Soil: zone.soil, 'Run minutes': minutes === null || minutes === undefined ? '' : String(minutes) }));
     if (typeof minutes === 'number') addRun(planning, drafts, controller, zone.id, minutes, days ?? null, starts.ok ? starts.times : [], makeId);
   }
   plan.inserts.push({ table: 'controller', rows: controllerRows }, { table: 'zone', rows: zoneRows });
