@@ -41,12 +41,14 @@ export interface StepperProps {
   /** The value before, shown beside the new one. */
   was?: number | null;
   hint?: ReactNode;
+  /** Where minus and plus begin while there is no value yet. */
+  startAt?: number | null;
   /** Without minus and plus: a figure to be read off. */
   plain?: boolean;
 }
 
 /** A number with a large minus and plus; can also be typed, and what is typed counts at once, not only when the field is left. */
-export function Stepper({ label, hideLabel, value, onChange, min, max, step, unit, digits = 0, was, hint, plain = false }: StepperProps) {
+export function Stepper({ label, hideLabel, value, onChange, min, max, step, unit, digits = 0, was, hint, startAt = null, plain = false }: StepperProps) {
   const id = useId();
   /** What is being typed; null = the value stands there. */
   const [text, setText] = useState<string | null>(null);
@@ -58,7 +60,7 @@ export function Stepper({ label, hideLabel, value, onChange, min, max, step, uni
   };
   const nudgeBy = (by: number) => {
     setText(null);
-    onChange(nudge(value, by, min, max, digits));
+    onChange(value === null && startAt !== null ? startAt : nudge(value, by, min, max, digits));
   };
   return (
     <div className="fd-stepper" data-changed={changed || undefined}>

@@ -2,6 +2,7 @@ import type { Settings } from '../../core/contract/entities.ts';
 import type { LedgerDetailInput } from '../../core/contract/ledger-entries.ts';
 import type { PropertyPage } from './forms/form-spec.ts';
 import { sensorName } from './forms/sensor-pick.tsx';
+import { formatDate } from '../parts/format.ts';
 import { listed } from './day-words.ts';
 import { measureOf } from './measures.ts';
 
@@ -52,7 +53,7 @@ export function draftWords(detail: LedgerDetailInput, page: PropertyPage | null,
     case 'meter-read':
       return `${detail.meter}: ${measureOf('volume', settings.units).words(detail.readingGallons)}`;
     case 'backflow-test':
-      return `${detail.passed ? 'passed' : 'FAILED'}, tester ${detail.tester}${detail.nextDue === null ? '' : `, next due ${detail.nextDue}`}`;
+      return `${detail.passed ? 'passed' : 'FAILED'}, tester ${detail.tester}${detail.nextDue === null ? '' : `, next due ${formatDate(detail.nextDue)}`}`;
     case 'walk-through':
       return `${detail.clientPresent ? 'with the client' : 'alone'}${detail.topics === '' ? '' : `: ${detail.topics}`}`;
     case 'zone-audit':

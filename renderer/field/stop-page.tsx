@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import type { Settings, Technician } from '../../core/contract/entities.ts';
-import { formatWindow, plural } from '../parts/format.ts';
+import { formatDay, formatWindow, plural } from '../parts/format.ts';
 import { ErrorNote } from '../parts/layout.tsx';
 import { DueMark, VISIT_WORDS } from '../parts/marks.tsx';
 import { toast } from '../state/toasts.ts';
@@ -95,6 +95,7 @@ export function StopPage({ stop: listedStop, position, technician, settings, log
               onRemove={(entry) => { draft.removeEntry(entry); toast({ text: 'Taken off the list.', undo: () => draft.addEntry(entry) }); }} onChange={(entry) => { const kind = draft.editEntry(entry, context); if (kind !== null) setOpen(kind); }}
             />
           )}
+          {logDate !== null && stop.visit !== null && stop.visit.date > logDate && <p className="fd-fact">Planned for {formatDay(stop.visit.date)}. What you log now is dated today.</p>}
           {!readOnly && <LogTiles forms={tiles} half={(kind) => saved?.forms[kind]?.touched === true} onOpen={setOpen} />}
           {readOnly && <p className="fd-quiet">This day is over, so it can only be read. The office can still correct or add to what was done.</p>}
           <Recorded title="Found last time" entries={stop.lastEntries.filter((entry) => entry.visitId !== stop.id)} none="Nothing is written down from earlier visits." />

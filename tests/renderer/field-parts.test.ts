@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { nudge, problemOf } from '../../renderer/field/choice.tsx';
 import { centsOf } from '../../renderer/field/forms/work-forms.tsx';
-import { commonAirLimitPsi } from '../../renderer/field/forms/season-forms.tsx';
+import { airLimitWords, commonAirLimitPsi } from '../../renderer/field/forms/season-forms.tsx';
 import { measureOf } from '../../renderer/field/measures.ts';
 import { visitKindOf } from '../../renderer/field/visit-kind.ts';
 
@@ -68,6 +68,10 @@ describe('rules of the field', () => {
   it('keep to the lower air pressure unless the pipe is known to be rigid', () => {
     expect(['pvc', 'copper'].map(commonAirLimitPsi)).toEqual([80, 80]);
     expect(['polyethylene', 'mixed', 'unknown', undefined].map(commonAirLimitPsi)).toEqual([50, 50, 50, 50]);
+  });
+  it('never round a pressure limit up', () => {
+    const words = (psi: number, units: 'us' | 'metric') => airLimitWords(psi, { settings: { units } as never });
+    expect([words(80, 'us'), words(50, 'us'), words(80, 'metric'), words(50, 'metric')]).toEqual(['80 psi', '50 psi', '550 kPa', '340 kPa']);
   });
   it('name unplanned work by its weightiest entry', () => {
     expect(visitKindOf(['note', 'part-used', 'winterization'])).toBe('winterization');

@@ -1,3 +1,4 @@
+import { fromStored, unitLabel } from '../../../core/units.ts';
 import { Caution } from '../caution.tsx';
 import { Choice, Stepper } from '../choice.tsx';
 import { measureOf } from '../measures.ts';
@@ -31,6 +32,7 @@ export const startUpForm = defineForm<'start-up', StartUpValues>({
         <Stepper label="Zones run and looked at" value={value.zonesRun} min={0} max={99} step={1} unit={zoneCount(context) === null ? 'zones' : `of ${zoneCount(context)} zones`} onChange={(zonesRun) => change({ zonesRun })} />
         <Stepper
           label="Static pressure" {...pressure.bounds(0, 300)} value={pressure.show(value.staticPressurePsi)} onChange={(shown) => change({ staticPressurePsi: pressure.store(shown) })}
+          startAt={pressure.show(before ?? 60)}
           hint={before === null ? 'Never measured here before.' : `Last known: ${pressure.words(before)}.`}
         />
       </>
@@ -44,6 +46,13 @@ interface WinterValues { method: 'compressed-air' | 'gravity-drain' | 'automatic
 /** The air pressure crews commonly stay under, psi, where no maker's or local limit is known. */
 export function commonAirLimitPsi(pipe: string | undefined): number {
   return pipe === 'pvc' || pipe === 'copper' ? 80 : 50;
+}
+
+/** A limit in the reader's units, never rounded up. */
+export function airLimitWords(psi: number, context: Pick<LogContext, 'settings'>): string {
+  const { units } = context.settings;
+  const shown = fromStored('pressure', psi, units);
+  return `${units === 'us' ? psi : Math.floor(shown / 10) * 10} ${unitLabel('pressure', units)}`;
 }
 
 export const winterForm = defineForm<'winterization', WinterValues>({
@@ -71,14 +80,15 @@ export const winterForm = defineForm<'winterization', WinterValues>({
         {air && (
           <Caution title="compressed air">
             Wear eye protection. Stand clear of heads, valves, pipes and the backflow assembly, and keep everybody else away. Open a zone before letting air in and never dead-head the compressor. Let air in downstream of the backflow assembly.
-            The pressure limit is what the maker of the pipe, valves and heads and the local rule state. Where neither is at hand, crews commonly stay at or under {pressure.words(80)} for rigid pipe and {pressure.words(50)} for polyethylene: common practice only, not a source to lean on.
+            The pressure limit is what the maker of the pipe, valves and heads and the local rule state. Where neither is at hand, crews commonly stay at or under {airLimitWords(80, context)} for rigid pipe and {airLimitWords(50, context)} for polyethylene: common practice only, not a source to lean on.
           </Caution>
         )}
         {air && (
           <Stepper
             label="Air pressure at the manifold" {...pressure.bounds(1, 120)} value={pressure.show(value.airPressurePsi)} onChange={(shown) => change({ airPressurePsi: pressure.store(shown) })}
+            startAt={pressure.show(40)}
             hint={value.airPressurePsi !== null && value.airPressurePsi > limit + 0.5
-              ? <strong className="fd-warn">▲ Above {pressure.words(limit)}, which crews commonly keep for {pipe === 'pvc' || pipe === 'copper' ? 'rigid pipe' : pipe === 'polyethylene' ? 'polyethylene' : 'pipe that may be polyethylene'}. Check the maker&apos;s limit.</strong>
+              ? <strong className="fd-warn">▲ Above {airLimitWords(limit, context)}, which crews commonly keep for {pipe === 'pvc' || pipe === 'copper' ? 'rigid pipe' : pipe === 'polyethylene' ? 'polyethylene' : 'pipe that may be polyethylene'}. Check the maker&apos;s limit.</strong>
               : `Pipe here: ${pipe === undefined || pipe === 'unknown' ? 'not known' : pipe === 'pvc' ? 'PVC' : pipe}.`}
           />
         )}

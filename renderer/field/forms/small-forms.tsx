@@ -1,3 +1,4 @@
+import { formatDate } from '../../parts/format.ts';
 import { Stepper } from '../choice.tsx';
 import { measureOf } from '../measures.ts';
 import { defineForm, type LogContext } from './form-spec.ts';
@@ -28,8 +29,8 @@ export const meterForm = defineForm<'meter-read', MeterValues>({
         <Stepper
           label="Reading" plain {...volume.bounds(0, 1e10)} value={volume.show(value.readingGallons)} onChange={(shown) => change({ readingGallons: volume.store(shown) })}
           hint={backwards
-            ? <strong className="fd-warn">▲ Lower than the {volume.words(last.readingGallons)} read on {last.doneOn}. Check the digits; log it if the meter was changed.</strong>
-            : last === null ? 'No earlier reading among the latest entries.' : `Read ${volume.words(last.readingGallons)} on ${last.doneOn}.`}
+            ? <strong className="fd-warn">▲ Lower than the {volume.words(last.readingGallons)} read on {formatDate(last.doneOn)}. Check the digits; log it if the meter was changed.</strong>
+            : last === null ? 'No earlier reading among the latest entries.' : `Read ${volume.words(last.readingGallons)} on ${formatDate(last.doneOn)}.`}
         />
       </>
     );
