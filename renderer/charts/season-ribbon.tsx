@@ -91,7 +91,7 @@ export function SeasonRibbon({ year, today, settings, season, visits, revisions 
             return (
               <g key={step.from}>
                 <path className="percent-line" d={`M${left} ${percentY(steps[index - 1]?.percent ?? step.percent)}V${percentY(step.percent)}H${right}`} />
-                {right - left > 44 ? <text className="axis percent" x={left + 5} y={percentY(step.percent) - 4}>{step.percent} %</text> : null}
+                {right - left > 44 ? <text className="axis percent" x={left + 5} y={percentY(step.percent) + 15}>{step.percent} %</text> : null}
               </g>
             );
           })}

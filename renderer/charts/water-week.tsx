@@ -14,6 +14,7 @@ import './charts.css';
 
 const LABEL = 62;
 const HEAD = 24;
+const FOOT = 18;
 const GAP = 4;
 
 export interface WaterWeekChartProps {
@@ -27,10 +28,12 @@ export interface WaterWeekChartProps {
   /** Today's row is marked. */
   today?: string;
   legend?: boolean;
+  /** 'count' says only how many runs break the restriction. */
+  breaches?: 'list' | 'count';
 }
 
 /** Seven days by the hours in use: a block where each zone runs, a thin line where it soaks, hatching where watering is forbidden. */
-export function WaterWeekChart({ week, title = 'Water week', scale, zoneId = null, actions, today, legend = true }: WaterWeekChartProps) {
+export function WaterWeekChart({ week, title = 'Water week', scale, zoneId = null, actions, today, legend = true, breaches = 'list' }: WaterWeekChartProps) {
   const units = useUnits();
   const hours = scale ?? weekScale([week]);
   const minutes = week.totals.reduce((sum, total) => sum + total.minutesPerWeek, 0);
@@ -67,8 +70,8 @@ export function WaterWeekChart({ week, title = 'Water week', scale, zoneId = nul
       {week.breaches.length === 0 ? null : (
         <div className="week-breaches">
           <p><strong>{formatCount(week.breaches.length)} {week.breaches.length === 1 ? 'run breaks' : 'runs break'} the watering restriction.</strong></p>
-          <ul>{week.breaches.slice(0, 3).map((breach, index) => <li key={index}>{breach.sentence}</li>)}</ul>
-          {week.breaches.length > 3 ? <p className="small">and {week.breaches.length - 3} more, outlined in the drawing</p> : null}
+          {breaches === 'count' ? null : <ul>{week.breaches.slice(0, 3).map((breach, index) => <li key={index}>{breach.sentence}</li>)}</ul>}
+          {week.breaches.length > 3 && breaches === 'list' ? <p className="small">and {week.breaches.length - 3} more, outlined in the drawing</p> : null}
         </div>
       )}
     </ChartWithTable>
@@ -84,7 +87,8 @@ export function WaterWeekDrawing({ week, scale, zoneId = null, label, today }: {
   const row = lanes === 1 ? 26 : Math.min(72, 4 + lanes * 18);
   const plot = Math.max(120, width - LABEL - 6);
   const x = (minute: number) => LABEL + ((minute - scale.from) / (scale.to - scale.from)) * plot;
-  const height = HEAD + week.days.length * (row + GAP);
+  const rowsEnd = HEAD + week.days.length * (row + GAP);
+  const height = rowsEnd + FOOT;
   const step = hourStep(scale, plot);
   const firstMark = Math.ceil(scale.from / (step * 60)) * step * 60;
   const marks: number[] = [];
@@ -100,7 +104,7 @@ export function WaterWeekDrawing({ week, scale, zoneId = null, label, today }: {
         </defs>
         {marks.map((minute) => (
           <g key={minute}>
-            <line className={minute % 1440 === 0 ? 'hour-line midnight' : 'hour-line'} x1={x(minute)} x2={x(minute)} y1={HEAD - 5} y2={height - GAP} />
+            <line className={minute % 1440 === 0 ? 'hour-line midnight' : 'hour-line'} x1={x(minute)} x2={x(minute)} y1={HEAD - 5} y2={rowsEnd - GAP} />
             <text className="axis" x={x(minute)} y={HEAD - 9} textAnchor={minute === scale.from ? 'start' : minute >= scale.to ? 'end' : 'middle'}>{hourWord(minute)}</text>
           </g>
         ))}
@@ -132,7 +136,7 @@ export function WaterWeekDrawing({ week, scale, zoneId = null, label, today }: {
                     {block.soakAfterMinutes > 0 ? <line className={`soak ${zoneTone(block.station)}`} x1={left + wide} x2={Math.min(x(scale.to), x(block.startMinute + block.runMinutes + block.soakAfterMinutes))} y1={blockTop + blockHeight + 2} y2={blockTop + blockHeight + 2} /> : null}
                     <rect className={`run ${zoneTone(block.station)}${broken ? ' broken' : ''}`} x={left + 0.5} y={blockTop} width={Math.max(1.5, wide - 1)} height={blockHeight} rx="1.5" />
                     {wide > words.length * 7.5 + 5 && blockHeight >= 12 ? <text className="run-minutes" x={left + wide / 2} y={blockTop + blockHeight / 2 + 4.5} textAnchor="middle">{words}</text> : null}
-                    {broken ? <path className="broken-mark" d={`M${left + wide / 2} ${blockTop - 3}l4.5 7h-9z`} /> : null}
+                    {broken && wide > 12 ? <path className="broken-mark" d={`M${left + wide / 2} ${blockTop - 3}l4.5 7h-9z`} /> : null}
                     <title>{`${WEEKDAYS[day.weekday - 1]} ${formatClock(clockOfMinutes(block.startMinute))}: ${block.station} ${block.zoneName}, ${formatNumber(block.runMinutes, 1)} min, program ${block.programName}${broken ? '. Breaks the restriction' : ''}`}</title>
                   </g>
                 );
@@ -140,19 +144,21 @@ export function WaterWeekDrawing({ week, scale, zoneId = null, label, today }: {
             </g>
           );
         })}
-        {sunriseMark(week, scale, x)}
+        {sunriseMark(week, scale, x, rowsEnd - GAP)}
       </svg>
     </div>
   );
 }
 
-function sunriseMark(week: WaterWeek, scale: WeekScale, x: (minute: number) => number) {
+/** Sunrise of the week's first day, said under the rows: its light and wind end good watering hours. */
+function sunriseMark(week: WaterWeek, scale: WeekScale, x: (minute: number) => number, top: number) {
   const sunrise = week.days[0]?.sunriseMinute;
   if (sunrise === null || sunrise === undefined || sunrise < scale.from || sunrise > scale.to) return null;
+  const right = sunrise > (scale.from + scale.to) / 2;
   return (
-    <g className="sun" transform={`translate(${x(sunrise)} ${HEAD - 3})`}>
-      <path d="M-5 0a5 5 0 0 1 10 0zM0 -8v1.5M-6.5 -5l1.2 1M6.5 -5l-1.2 1" />
-      <title>{`Sunrise ${formatClock(clockOfMinutes(sunrise))}`}</title>
+    <g className="sun" transform={`translate(${x(sunrise)} ${top})`}>
+      <path d="M-5 12a5 5 0 0 1 10 0zM0 4v1.5M-6.5 7l1.2 1M6.5 7l-1.2 1" />
+      <text className="axis" x={right ? -11 : 11} y="12" textAnchor={right ? 'end' : 'start'}>sunrise {formatClock(clockOfMinutes(sunrise))}</text>
     </g>
   );
 }

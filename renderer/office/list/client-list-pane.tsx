@@ -14,6 +14,8 @@ import { useClientRows } from './use-client-rows.ts';
 import type { ListQuery } from './use-client-rows.ts';
 
 const ROW = 58;
+// On a tablet the keyboard would come up over the list.
+const HAS_KEYBOARD = window.matchMedia('(hover: hover)').matches;
 const SORTS = [
   { id: 'name', label: 'by name' },
   { id: 'street', label: 'by street' },
@@ -123,7 +125,7 @@ export function ClientListPane({ openId, onAddClient }: { openId: string | null;
             {...(rows.total > 0 ? { 'aria-activedescendant': `${listId}-${cursor}` } : {})}
             autoComplete="off"
             spellCheck={false}
-            autoFocus
+            autoFocus={HAS_KEYBOARD}
             placeholder="Name, street or phone"
             value={search}
             onChange={(event) => set({ search: event.target.value })}

@@ -100,7 +100,7 @@ export function ProgramEditor({ data, program, controllerId: firstController, to
                 const called = `zone ${zone.station} ${zone.name}`;
                 return (
                   <tr key={zone.id}>
-                    <th scope="row" className="zone-name"><ZoneTag station={zone.station} /> {zone.name}</th>
+                    <th scope="row" className="zone-name"><span><ZoneTag station={zone.station} /> <span>{zone.name}</span></span></th>
                     <td><NumberField label={`Minutes, ${called}`} hideLabel value={run.runMinutes} min={0} max={720} onChange={(value) => setRun(zone.id, { runMinutes: value ?? 0 })} /></td>
                     <td><NumberField label={`Longest cycle in minutes, ${called}`} hideLabel value={run.cycleMinutes} min={1} max={720} onChange={(value) => setRun(zone.id, { cycleMinutes: value, soakMinutes: value === null ? null : (run.soakMinutes ?? 30) })} /></td>
                     <td><NumberField label={`Soak in minutes, ${called}`} hideLabel value={run.soakMinutes} min={0} max={720} isDisabled={run.cycleMinutes === null} onChange={(value) => setRun(zone.id, { soakMinutes: value })} /></td>
@@ -117,7 +117,7 @@ export function ProgramEditor({ data, program, controllerId: firstController, to
           </div>
         </div>
         <div className="program-weeks">
-          {now.data === undefined ? null : <WaterWeekChart week={now.data} scale={scale} title="Now" today={today} legend={false} />}
+          {now.data === undefined ? null : <WaterWeekChart week={now.data} scale={scale} title="Now" today={today} legend={false} breaches="count" />}
           {then.data === undefined ? (then.error === null ? null : <ErrorNote error={then.error} />) : <WaterWeekChart week={then.data} scale={scale} title={program === null ? 'With this program' : 'As changed'} today={today} />}
         </div>
       </div>

@@ -1,7 +1,7 @@
 import { useState } from 'react';
-import { addDays } from '../../../core/dates.ts';
+import { addDays, minutesOfClock, weekdayOf } from '../../../core/dates.ts';
 import { VISIT_KINDS } from '../../../core/contract/entities.ts';
-import type { Visit, VisitKind } from '../../../core/contract/entities.ts';
+import type { Technician, Visit, VisitKind } from '../../../core/contract/entities.ts';
 import { SKILL_FOR_VISIT } from '../../../core/contract/visits.ts';
 import type { Failure } from '../../../core/errors.ts';
 import { Button, DateField, formatAway, formatDay, formatMinutes, NumberField, plural, SelectField, TextField, TimeField, VISIT_WORDS, WarnIcon } from '../../parts/index.ts';
@@ -68,30 +68,33 @@ export function BookVisitDialog({ property, wish, today, onClose }: { property: 
         <TimeField label="Not after" value={windowTo} onChange={setWindowTo} error={errorAt(failure, 'windowTo')} />
         <TextField className="full" label="Note for the technician" rows={2} value={note} onChange={setNote} error={errorAt(failure, 'note')} />
       </div>
-      <DayLoads from={today} date={date} technicianId={technicianId === '' ? null : technicianId} onChoose={setDate} />
+      <DayLoads technicians={technicians} from={today} date={date} technicianId={technicianId === '' ? null : technicianId} onChoose={setDate} />
     </FormSheet>
   );
 }
 
 /** Fourteen days, each with how full it is; press one to choose it. */
-function DayLoads({ from, date, technicianId, onChoose }: { from: string; date: string | null; technicianId: string | null; onChoose: (date: string) => void }) {
+function DayLoads({ technicians, from, date, technicianId, onChoose }: { technicians: readonly Technician[]; from: string; date: string | null; technicianId: string | null; onChoose: (date: string) => void }) {
   const start = date !== null && date > addDays(from, 13) ? addDays(date, -4) : from;
   const { data } = useRequest('visit.list', { fromDate: start, toDate: addDays(start, 13), technicianId, states: ['planned'] });
   const days = Array.from({ length: 14 }, (_, index) => addDays(start, index));
   return (
     <div className="day-loads" role="group" aria-label="How full the days are">
       {days.map((day) => {
-        const loads = (data?.load ?? []).filter((load) => load.date === day && (technicianId === null ? load.technicianId !== null : load.technicianId === technicianId));
+        const crew = technicians.filter((person) => (technicianId === null || person.id === technicianId) && person.workWeekdays.includes(weekdayOf(day)));
+        const room = crew.reduce((sum, person) => sum + minutesOfClock(person.dayEnd) - minutesOfClock(person.dayStart), 0);
+        const loads = (data?.load ?? []).filter((load) => load.date === day && (technicianId === null || load.technicianId === technicianId));
         const booked = loads.reduce((sum, load) => sum + load.bookedMinutes, 0);
-        const room = loads.reduce((sum, load) => sum + load.availableMinutes, 0);
-        const visits = (data?.load ?? []).filter((load) => load.date === day && (technicianId === null || load.technicianId === technicianId)).reduce((sum, load) => sum + load.visits, 0);
-        const share = room === 0 ? 0 : booked / room;
-        const full = room > 0 && share >= 1;
+        const visits = loads.reduce((sum, load) => sum + load.visits, 0);
+        const share = room === 0 ? (booked > 0 ? 1 : 0) : booked / room;
+        const full = share >= 1;
+        const off = room === 0 && technicians.length > 0;
         return (
-          <Button key={day} aria-pressed={day === date} className={`day-load${day === date ? ' toggled' : ''}${full ? ' full' : ''}`} onPress={() => onChoose(day)} aria-label={`${formatDay(day)}: ${plural(visits, 'visit')}, ${formatMinutes(booked)} booked${room > 0 ? ` of ${formatMinutes(room)}` : ''}${full ? ', full' : ''}`}>
+          <Button key={day} aria-pressed={day === date} className={`day-load${day === date ? ' toggled' : ''}${full ? ' full' : ''}${off ? ' off' : ''}`} onPress={() => onChoose(day)}>
             <span>{formatDay(day).split(',')[0]} {Number(day.slice(8))}</span>
             <span className="load-track" aria-hidden="true"><span className="load-fill" style={{ width: `${Math.min(100, share * 100)}%` }} /></span>
-            <span className="small">{full ? <><WarnIcon /> full</> : visits === 0 ? 'free' : visits}</span>
+            <span className="visually-hidden">{`${plural(visits, 'visit')}, ${formatMinutes(booked)} booked${room > 0 ? ` of ${formatMinutes(room)}` : ''}`}</span>
+            <span className="small">{off ? 'off' : full ? <><WarnIcon /> full</> : visits === 0 ? 'free' : visits}</span>
           </Button>
         );
       })}

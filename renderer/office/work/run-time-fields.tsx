@@ -28,7 +28,7 @@ export function RunTimeFields({ detail, data, failure, onChange }: { detail: Cha
             const changed = runs.find((run) => run.zoneId === zone.id);
             return (
               <tr key={zone.id}>
-                <th scope="row" className="zone-name"><ZoneTag station={zone.station} /> {zone.name}</th>
+                <th scope="row" className="zone-name"><span><ZoneTag station={zone.station} /> <span>{zone.name}</span></span></th>
                 <td className="figure">{formatNumber(old)}</td>
                 <td><NumberField label={`New minutes, zone ${zone.station} ${zone.name}`} hideLabel value={changed?.runMinutes ?? null} min={0} max={720} onChange={(value) => setMinutes(zone.id, value, old)} /></td>
               </tr>
