@@ -19,7 +19,7 @@ export default function CompanyDesk() {
   const page = useView((view) => view.page);
   const current = PAGES.find(({ id }) => id === page) ?? PAGES[0];
   return (
-    <div className="company">
+    <div className="company-desk">
       <nav className="company-nav" aria-label="Parts of the company">
         {PAGES.map(({ id, label }) => <a key={id} href={id === '' ? '#/company' : `#/company/${id}`} aria-current={id === current.id ? 'page' : undefined}>{label}</a>)}
       </nav>

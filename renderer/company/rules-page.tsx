@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import type { Restriction, RestrictionStage } from '../../core/contract/entities.ts';
-import { Button, EmptyState, ErrorNote, formatClock, Section, SelectField } from '../parts/index.ts';
+import { Button, EmptyState, ErrorNote, formatClock, plural, Section, SelectField } from '../parts/index.ts';
 import { useRequest } from '../state/use-request.ts';
 import { newId } from '../state/write.ts';
 import { RestrictionSheet } from './restriction-sheet.tsx';
@@ -68,7 +68,7 @@ export function stageWords(stage: RestrictionStage): string {
   const rule = stage.dayRule;
   const days = rule.kind === 'any-day' ? 'Any day' : rule.kind === 'no-watering' ? 'No watering' : rule.kind === 'date-parity' ? 'Odd addresses on odd dates, even on even' : `Odd addresses ${weekdayWords(rule.oddAddress)}; even ${weekdayWords(rule.evenAddress)}`;
   const parts = [days];
-  if (stage.maxDaysPerWeek !== null && rule.kind !== 'no-watering') parts.push(`at most ${stage.maxDaysPerWeek} days a week`);
+  if (stage.maxDaysPerWeek !== null && rule.kind !== 'no-watering') parts.push(`at most ${plural(stage.maxDaysPerWeek, 'day')} a week`);
   if (stage.forbiddenHours.length > 0) parts.push(`not ${stage.forbiddenHours.map(({ from, to }) => `${formatClock(from)}–${formatClock(to)}`).join(', ')}`);
   parts.push(stage.dripExempt ? 'drip is free' : 'drip too');
   return parts.join(' · ');

@@ -1,6 +1,5 @@
 import { Button as AriaButton } from 'react-aria-components';
-import { formatDay, formatLongDay } from '../../parts/index.ts';
-import { readLoad } from './calendar-model.ts';
+import { formatDay } from '../../parts/index.ts';
 import type { DayLoad } from './calendar-model.ts';
 
 /** On a narrow screen: the week's days to choose from, each with how full it is. */
@@ -8,7 +7,7 @@ export function DayStrip({ days, chosen, today, loads, onChoose }: { days: strin
   return (
     <nav className="day-strip" aria-label="Day of this week">
       {days.map((date) => {
-        const total = { bookedMinutes: 0, availableMinutes: 0, technicianId: 'all' };
+        const total = { bookedMinutes: 0, availableMinutes: 0 };
         for (const load of loads.values()) {
           if (load.date !== date) continue;
           total.bookedMinutes += load.bookedMinutes;
@@ -16,7 +15,7 @@ export function DayStrip({ days, chosen, today, loads, onChoose }: { days: strin
         }
         const [weekday, rest] = formatDay(date).split(', ');
         return (
-          <AriaButton key={date} className="day-tab" aria-label={`${formatLongDay(date)}, ${readLoad(total).word}`} aria-current={date === chosen ? 'date' : undefined} onPress={() => onChoose(date)}>
+          <AriaButton key={date} className="day-tab" aria-current={date === chosen ? 'date' : undefined} onPress={() => onChoose(date)}>
             <span>{weekday}</span>
             <strong>{date === today ? 'today' : rest}</strong>
             <span className="small quiet">{roughly(total)}</span>

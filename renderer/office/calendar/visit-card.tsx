@@ -31,8 +31,8 @@ export function VisitCard({ visit, today }: { visit: VisitRow; today: string }) 
         <span className="visit-what">
           <VisitMark kind={visit.kind} />
           {visit.state === 'done' ? <span className="visit-minutes">✓ done</span> : <span className="visit-minutes">{visit.expectedMinutes} min</span>}
+          {extra === '' ? null : <span className="visit-extra">{visit.state === 'planned' && visit.locked ? <LockIcon /> : null}{extra}</span>}
         </span>
-        {extra === '' ? null : <span className="visit-extra">{visit.state === 'planned' && visit.locked ? <LockIcon /> : null}{extra}</span>}
       </span>
       {/* React Aria wants a grip in every row; one that may not be lifted has it switched off and out of sight. */}
       <AriaButton slot="drag" className="grip" isDisabled={!canDrag(visit)} aria-label={`Pick up ${visit.street}`}><GripIcon /></AriaButton>

@@ -48,7 +48,7 @@ export function ChooseFile({ work }: { work: Import }) {
         <FileTrigger acceptedFileTypes={['.csv', '.txt', '.tsv', 'text/csv', 'text/plain', 'text/tab-separated-values']} onSelect={(files) => { const file = files?.[0]; if (file !== undefined) void work.choose(file); }}>
           <Button look={work.chosen === null ? 'primary' : 'plain'} isDisabled={work.running === 'read' || work.running === 'apply'}>{work.chosen === null ? 'Choose file…' : 'Choose another file…'}</Button>
         </FileTrigger>
-        <p className="small quiet">In a spreadsheet: save or download as CSV. Comma, semicolon or tab, any usual encoding, up to 50,000 rows and more. The file stays on this machine; nothing is changed until you import.</p>
+        <p className="small quiet">In a spreadsheet: save or download as CSV. Comma, semicolon or tab, any usual encoding; 50,000 rows are no trouble. The file stays on this machine; nothing is changed until you import.</p>
       </DropZone>
     </Section>
   );
