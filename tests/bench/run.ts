@@ -1,5 +1,5 @@
 // npm run bench [-- NAME …] [--properties N] [--entries N] [--quick]: prints one table; names choose rows by any part.
-import { cpus, totalmem } from 'node:os';
+import { cpus, loadavg, totalmem } from 'node:os';
 import { parseArgs } from 'node:util';
 import { run as agronomy } from './agronomy.bench.ts';
 import { BENCH_SEED, BENCH_TODAY, largeBook } from './book.ts';
@@ -28,6 +28,7 @@ const PARTS: [name: string, measure: () => Promise<Measured[]>][] = [
   ['agronomy', async () => (await agronomy()).map((row) => fromBenchRow(row))],
 ];
 
+const loadBefore = loadavg()[0]!;
 const rows: Measured[] = [];
 for (const [name, measure] of PARTS) {
   if (positionals.length > 0 && !positionals.some((part) => name.includes(part))) continue;
@@ -41,5 +42,6 @@ for (const [name, measure] of PARTS) {
   }
 }
 console.log(`Valvebook bench: ${cpus().length} × ${cpus()[0]?.model.trim()}, ${Math.round(totalmem() / 2 ** 30)} GB, Node ${process.version}; demo company of ${values.properties} properties, seed ${BENCH_SEED}, ${BENCH_TODAY}`);
+console.log(`Load of the machine before and after: ${loadBefore.toFixed(1)} and ${loadavg()[0]!.toFixed(1)} (a figure above ${cpus().length} means that other work took part of the time).`);
 console.log('Ours goes through openDesk().call as every host does; ours and bare take turns; ratio = median to median.\n');
 console.log(renderTable(rows));

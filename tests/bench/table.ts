@@ -27,7 +27,7 @@ export function fromBenchRow(row: BenchRow, rounds = 7): Measured {
   };
 }
 
-const show = (value: number | undefined) => (value === undefined || Number.isNaN(value) ? '–' : value >= 100 ? value.toFixed(0) : value >= 10 ? value.toFixed(1) : value.toFixed(2));
+const show = (value: number | undefined) => (value === undefined || Number.isNaN(value) ? '–' : value >= 100 ? value.toFixed(0) : value >= 10 ? value.toFixed(1) : value >= 0.1 ? value.toFixed(2) : value.toFixed(4));
 
 /** The table as text: one line a measurement, what the bare loops did below it. */
 export function renderTable(rows: readonly Measured[]): string {
