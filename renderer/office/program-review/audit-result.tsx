@@ -1,0 +1,56 @@
+import type { OutputOf } from '../../../core/contract/index.ts';
+import type { ReviewRow } from '../../../core/contract/programs.ts';
+import { formatMeasure, formatNumber, Guess } from '../../parts/index.ts';
+import { useUnits } from '../../state/use-settings.ts';
+import { sayShare } from './review-words.ts';
+
+/** The multiplier behind the zone's present advice: upper limit over lower, or 1 where there is none. */
+const multiplierNow = (row: ReviewRow) => (row.advice.lowerMinutes > 0 ? row.advice.upperMinutes / row.advice.lowerMinutes : 1);
+
+/** Minutes a run the same need would ask for at a tested rate and unevenness. */
+export function minutesAfterTest(row: ReviewRow, test: { precipitationRateInPerHour: number; schedulingMultiplier: number }): { lower: number; upper: number } {
+  const lower = (row.advice.lowerMinutes * row.precipitationRateInPerHour) / test.precipitationRateInPerHour;
+  return { lower, upper: lower * test.schedulingMultiplier };
+}
+
+/** What the test says beside what the zone assumes now, and what that does to the advice. */
+export function AuditResult({ row, result }: { row: ReviewRow; result: OutputOf<'zone.audit'> }) {
+  const units = useUnits();
+  const guessed = new Set(row.guesses.map((guess) => guess.field));
+  const after = minutesAfterTest(row, result);
+  const lines = [
+    { what: 'Precipitation rate', now: <Guess known={guessed.has('precipitationRateInPerHour') || guessed.has('flowGpm') || guessed.has('areaFt2') ? 'guess' : 'measured'}>{formatMeasure('rate', row.precipitationRateInPerHour, units)}</Guess>, test: formatMeasure('rate', result.precipitationRateInPerHour, units), change: share(result.precipitationRateInPerHour / row.precipitationRateInPerHour) },
+    { what: 'Uniformity, lowest quarter', now: <Guess known={guessed.has('distributionUniformity') ? 'guess' : 'measured'}>{sayShare(row.distributionUniformity)}</Guess>, test: sayShare(result.distributionUniformity), change: share(result.distributionUniformity / row.distributionUniformity) },
+    { what: 'Scheduling multiplier', now: formatNumber(multiplierNow(row), 2), test: formatNumber(result.schedulingMultiplier, 2), change: share(result.schedulingMultiplier / multiplierNow(row)) },
+  ];
+  return (
+    <div className="pr-audit">
+      <p className="pr-audit-figures">
+        <span><b>{formatMeasure('rate', result.precipitationRateInPerHour, units)}</b> precipitation rate</span>
+        <span><b>{sayShare(result.distributionUniformity)}</b> uniformity</span>
+        <span><b>× {formatNumber(result.schedulingMultiplier, 2)}</b> multiplier</span>
+      </p>
+      {result.findings.map((finding) => <p key={finding} className="pr-finding"><span>{finding}</span></p>)}
+      <table className="data">
+        <caption className="visually-hidden">The test beside what the zone assumes now</caption>
+        <thead><tr><th scope="col">Figure</th><th scope="col" className="figure">Zone assumes</th><th scope="col" className="figure">Test says</th><th scope="col" className="figure">Change</th></tr></thead>
+        <tbody>
+          {lines.map((line) => <tr key={line.what}><th scope="row">{line.what}</th><td className="figure">{line.now}</td><td className="figure">{line.test}</td><td className="figure">{line.change}</td></tr>)}
+          <tr>
+            <th scope="row">Advised minutes, same days</th>
+            <td className="figure">{formatNumber(row.advice.upperMinutes, 0)} <span className="quiet">({formatNumber(row.advice.lowerMinutes, 0)}–{formatNumber(row.advice.upperMinutes, 0)})</span></td>
+            <td className="figure"><b>about {formatNumber(after.upper, 0)}</b> <span className="quiet">({formatNumber(after.lower, 0)}–{formatNumber(after.upper, 0)})</span></td>
+            <td className="figure">{row.advice.upperMinutes > 0 ? share(after.upper / row.advice.upperMinutes) : '–'}</td>
+          </tr>
+        </tbody>
+      </table>
+      <p className="small quiet">The minutes are an estimate for the days advised now. Once the test is logged the review works everything out again, days and cycles too.</p>
+    </div>
+  );
+}
+
+function share(ratio: number): string {
+  if (!Number.isFinite(ratio)) return '–';
+  const change = Math.round((ratio - 1) * 100);
+  return change === 0 ? 'same' : `${change > 0 ? '+' : '−'}${Math.abs(change)} %`;
+}

@@ -1,0 +1,119 @@
+import { useMemo, useRef, useState } from 'react';
+import type { OutputOf } from '../../../core/contract/index.ts';
+import { SeasonalTable } from '../../charts/seasonal-table.tsx';
+import { Button, ButtonLink, EmptyState, formatFigure, plural, Section, WarnIcon } from '../../parts/index.ts';
+import { useUnits } from '../../state/use-settings.ts';
+import { unitLabel } from '../../../core/units.ts';
+import type { OpenProperty } from '../property/use-property-editor.ts';
+import { planAccept } from './accept-plan.ts';
+import { AcceptDialog } from './accept-dialog.tsx';
+import { CatchCanSheet } from './catch-can-sheet.tsx';
+import { EtoSheet } from './eto-sheet.tsx';
+import { GallonsNowThen, sumWater } from './gallons-now-then.tsx';
+import { monthName } from './review-month.ts';
+import { ReviewTable } from './review-table.tsx';
+import { inReadersUnits, isGrave } from './review-words.ts';
+import { TraceSection } from './trace-section.tsx';
+import { TwoWeeks, usePreviewWeek } from './two-weeks.tsx';
+import { WeatherLine } from './weather-line.tsx';
+
+type Review = OutputOf<'program.review'>;
+
+/** The review of one month: findings, zones, weeks, the year's table, a zone's soil by day. */
+export function ReviewBody({ data, review, month, today, roundToMinutes }: { data: OpenProperty; review: Review; month: number; today: string; roundToMinutes: number }) {
+  const units = useUnits();
+  const [left, setLeft] = useState<ReadonlySet<string>>(new Set());
+  const [edits, setEdits] = useState<ReadonlyMap<string, number>>(new Map());
+  const [accepting, setAccepting] = useState(false);
+  const [audited, setAudited] = useState<string | null>(null);
+  const [explaining, setExplaining] = useState(false);
+  const [traced, setTraced] = useState<string | null>(null);
+  const trace = useRef<HTMLDivElement>(null);
+  const { rows, proposed } = review;
+
+  const zones = useMemo(() => new Map(data.zones.map((zone) => [zone.id, zone])), [data.zones]);
+  const controllerNames = useMemo(() => new Map(data.controllers.filter((one) => !one.retired).map((one) => [one.id, one.name])), [data.controllers]);
+  const selected = useMemo(() => new Set(rows.map((row) => row.zoneId).filter((id) => !left.has(id))), [rows, left]);
+  const activeEdits = useMemo(() => new Map([...edits].filter(([id]) => selected.has(id))), [edits, selected]);
+  const plan = useMemo(
+    () => planAccept({ rows, proposed, programs: data.programs, zones: data.zones, selected, edits: activeEdits, roundToMinutes }),
+    [rows, proposed, data.programs, data.zones, selected, activeEdits, roundToMinutes],
+  );
+  const sums = sumWater(rows, plan.zones);
+  const preview = usePreviewWeek(data.property.id, plan, review.weekThen);
+  const volume = unitLabel('volume', units);
+  const editMinutes = (zoneId: string, minutes: number | null) => setEdits((old) => {
+    const next = new Map(old);
+    if (minutes === null) next.delete(zoneId);
+    else next.set(zoneId, minutes);
+    return next;
+  });
+  const showTrace = (zoneId: string) => {
+    setTraced(zoneId);
+    const calm = window.matchMedia('(prefers-reduced-motion: reduce)').matches;
+    requestAnimationFrame(() => {
+      trace.current?.scrollIntoView({ behavior: calm ? 'auto' : 'smooth', block: 'start' });
+      trace.current?.focus({ preventScroll: true });
+    });
+  };
+  const audit = rows.find((row) => row.zoneId === audited);
+  return (
+    <>
+      <WeatherLine weather={review.weather} month={month} onExplain={() => setExplaining(true)} />
+      <Findings review={review} />
+      <div className="pr-overview">
+        <GallonsNowThen rows={rows} sums={sums} zones={zones} month={monthName(month)} />
+        <TwoWeeks now={review.weekNow} preview={preview} isWhole={plan.isWhole} />
+      </div>
+      <Section title="Zone by zone" note="Minutes are for one watering day.">
+        {rows.length === 0 ? <EmptyState title="No zones to review">Every zone here is retired.</EmptyState> : (
+          <ReviewTable
+            rows={rows} zones={zones} controllerNames={controllerNames} then={plan.zones} left={left} edits={edits} reclaimed={data.property.waterSupply === 'reclaimed'}
+            onTake={(zoneId, takes) => setLeft((old) => { const next = new Set(old); if (takes) next.delete(zoneId); else next.add(zoneId); return next; })}
+            onTakeAll={(takes) => setLeft(takes ? new Set() : new Set(rows.map((row) => row.zoneId)))}
+            onEdit={editMinutes} onAudit={setAudited} onTrace={showTrace}
+          />
+        )}
+      </Section>
+      {rows.length === 0 ? null : (
+        <div className="pr-accept no-print" role="region" aria-label="Accept the advice">
+          <p aria-live="polite">
+            <b>{plural(selected.size, 'zone')} of {rows.length}</b> {selected.size === 1 ? 'takes' : 'take'} the advice
+            {sums.counted === 0 ? '' : <>: about {formatFigure('volume', sums.now, units)} → <b>{formatFigure('volume', sums.then, units)} {volume}</b> a week <span className="pr-estimate">estimate</span></>}
+          </p>
+          {plan.programs.length === 0 ? <span className="quiet small">{selected.size === 0 ? 'Choose at least one zone' : 'Already set this way'}</span> : null}
+          <Button look="primary" isDisabled={plan.programs.length === 0} onPress={() => setAccepting(true)}>{selected.size === rows.length ? 'Accept all' : `Accept ${plural(selected.size, 'zone')}`}</Button>
+        </div>
+      )}
+      <Section title="The year" note={`Seasonal percentages when 100 % is made for ${monthName(month)}.`} id="seasonal-table">
+        {review.seasonalTable.length === 0
+          ? <EmptyState title={`${monthName(month)} needs no water`}>Percentages count from a month that does. Choose a summer month above, and the year&apos;s table stands here.</EmptyState>
+          : <SeasonalTable table={review.seasonalTable} zones={rows} baseMonth={month} heading={`${data.client.name}, ${data.property.street}`} />}
+      </Section>
+      <div ref={trace} tabIndex={-1} className="pr-trace-anchor">
+        <TraceSection rows={rows} today={today} zoneId={traced} onZone={setTraced} />
+      </div>
+      {accepting ? <AcceptDialog data={data} plan={plan} rows={rows} month={month} today={today} week={preview.week} sums={sums} onClose={() => setAccepting(false)} onDone={() => { setAccepting(false); setEdits(new Map()); setLeft(new Set()); }} /> : null}
+      {audit === undefined ? null : <CatchCanSheet row={audit} property={data} today={today} onClose={() => setAudited(null)} />}
+      {explaining ? <EtoSheet data={data} stationName={review.weather.stationName} month={month} today={today} onClose={() => setExplaining(false)} /> : null}
+    </>
+  );
+}
+
+/** What stands in the way or must be known first. */
+function Findings({ review }: { review: Review }) {
+  const units = useUnits();
+  const grave = review.findings.filter((finding) => isGrave(finding.code));
+  const telling = review.findings.filter((finding) => !isGrave(finding.code));
+  const breaches = review.weekNow.breaches.length;
+  if (review.findings.length === 0 && breaches === 0) return null;
+  return (
+    <section className="pr-findings" aria-label="Findings">
+      {breaches === 0 ? null : <p className="pr-finding grave"><WarnIcon /><span><b>Breaks the rule now:</b> {plural(breaches, 'run')} of the present programs {breaches === 1 ? 'breaks' : 'break'} the watering restriction. What is advised keeps it. <a href="#/company/rules">See the rule</a></span></p>}
+      {grave.map((finding) => (
+        <p key={finding.code} className="pr-finding grave"><WarnIcon /><span><b>Mind:</b> {inReadersUnits(finding.sentence, units)}</span>{finding.code.startsWith('rule') ? <ButtonLink href="#/company/rules">See the rule</ButtonLink> : null}</p>
+      ))}
+      {telling.map((finding) => <p key={finding.code} className="pr-finding"><span>{inReadersUnits(finding.sentence, units)}</span></p>)}
+    </section>
+  );
+}

@@ -1,0 +1,45 @@
+import { useMemo } from 'react';
+import type { ProgramSettings } from '../../../core/contract/entities.ts';
+import type { WaterWeek } from '../../../core/contract/programs.ts';
+import { WaterWeekChart } from '../../charts/water-week.tsx';
+import { weekScale } from '../../charts/water-week-layout.ts';
+import { ErrorNote } from '../../parts/index.ts';
+import { useRequest } from '../../state/use-request.ts';
+import { newId } from '../../state/write.ts';
+import type { AcceptPlan } from './accept-plan.ts';
+import { useDebounced } from './use-debounced.ts';
+
+export interface PreviewWeek {
+  week: WaterWeek | undefined;
+  error: ReturnType<typeof useRequest<'program.week'>>['error'];
+  loading: boolean;
+}
+
+/** The week as it would be with the plan in force: the review's own when all of it is taken, else asked of the book. */
+export function usePreviewWeek(propertyId: string, plan: AcceptPlan, whole: WaterWeek): PreviewWeek {
+  const newProgramIds = useMemo(() => new Map<string, string>(), []);
+  const instead = plan.programs.map((program) => {
+    const key = `${program.controllerId} ${program.name}`;
+    if (program.programId === null && !newProgramIds.has(key)) newProgramIds.set(key, newId());
+    return { programId: program.programId ?? newProgramIds.get(key) ?? newId(), name: program.name, controllerId: program.controllerId, settings: program.settings satisfies ProgramSettings };
+  });
+  const input = plan.isWhole ? null : { propertyId, date: whole.weekStart, instead };
+  const key = useDebounced(JSON.stringify(input));
+  const asked = useRequest('program.week', JSON.parse(key) as typeof input);
+  if (plan.isWhole) return { week: whole, error: null, loading: false };
+  return { week: asked.data, error: asked.error, loading: asked.loading || key !== JSON.stringify(input) };
+}
+
+/** The water week as set and as it would be, one above the other on the same hours. */
+export function TwoWeeks({ now, preview, isWhole }: { now: WaterWeek; preview: PreviewWeek; isWhole: boolean }) {
+  const then = preview.week;
+  const scale = weekScale(then === undefined ? [now] : [now, then]);
+  return (
+    <div className="pr-weeks">
+      <WaterWeekChart week={now} title="Now" scale={scale} legend={false} />
+      {preview.error !== null ? <ErrorNote error={preview.error} /> : then === undefined ? <p className="waiting" role="status">Working out the week…</p> : (
+        <WaterWeekChart week={then} title={isWhole ? 'As advised' : 'With what is chosen'} scale={scale} />
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,106 @@
+import { useLayoutEffect, useMemo, useRef, useState } from 'react';
+import { useVirtualizer } from '@tanstack/react-virtual';
+import { unitLabel } from '../../core/units.ts';
+import { inReadersUnits } from '../office/program-review/review-words.ts';
+import { CheckField, TextField } from '../parts/fields.tsx';
+import { formatCount, formatFigure, formatMinutes, plural } from '../parts/format.ts';
+import { WarnIcon } from '../parts/icons.tsx';
+import { useUnits } from '../state/use-settings.ts';
+import { useProgramsJob } from './programs-job.ts';
+import type { ReviewAll } from './programs-job.ts';
+
+type Row = ReviewAll['rows'][number];
+
+/** The ranked list; a row opens the property's review of the same month. */
+export function ProgramsList({ rows, month }: { rows: readonly Row[]; month: number }) {
+  const units = useUnits();
+  const [search, setSearch] = useState('');
+  const [onlyBreaking, setOnlyBreaking] = useState(false);
+  const [onlyOver, setOnlyOver] = useState(false);
+  const list = useRef<HTMLOListElement>(null);
+  const [offset, setOffset] = useState(0);
+  const ranked = useMemo(() => rows.map((row, index) => ({ row, rank: index + 1 })), [rows]);
+  const shown = useMemo(() => {
+    const wanted = search.trim().toLowerCase();
+    return ranked.filter(({ row }) => (wanted === '' || `${row.clientName} ${row.street}`.toLowerCase().includes(wanted)) && (!onlyBreaking || row.breaches > 0) && (!onlyOver || row.minutesPerWeekNow > row.minutesPerWeekThen));
+  }, [ranked, search, onlyBreaking, onlyOver]);
+  const furthest = Math.max(0.01, ...rows.slice(0, 1).map((row) => row.distanceFromNeed));
+  const scroller = () => list.current?.closest<HTMLElement>('.desk') ?? null;
+  const virtual = useVirtualizer({
+    count: shown.length, getScrollElement: scroller, estimateSize: () => 66, overscan: 10, scrollMargin: offset,
+    getItemKey: (index) => shown[index]?.row.propertyId ?? index,
+    initialOffset: useProgramsJob.getState().top,
+  });
+  useLayoutEffect(() => {
+    const desk = scroller();
+    if (desk === null || list.current === null) return undefined;
+    const measure = () => {
+      if (list.current !== null) setOffset(list.current.getBoundingClientRect().top - desk.getBoundingClientRect().top + desk.scrollTop);
+    };
+    measure();
+    desk.scrollTop = useProgramsJob.getState().top;
+    const keep = () => useProgramsJob.setState({ top: desk.scrollTop });
+    desk.addEventListener('scroll', keep, { passive: true });
+    window.addEventListener('resize', measure);
+    return () => {
+      desk.removeEventListener('scroll', keep);
+      window.removeEventListener('resize', measure);
+    };
+  }, []);
+  const volume = unitLabel('volume', units);
+  return (
+    <section aria-label="Programs, furthest from need first">
+      <div className="pg-filter">
+        <TextField label="Client or street" type="search" value={search} onChange={setSearch} />
+        <CheckField label="Breaking a rule" value={onlyBreaking} onChange={setOnlyBreaking} />
+        <CheckField label="Watering too much" value={onlyOver} onChange={setOnlyOver} />
+        <p className="quiet small" role="status">{shown.length === rows.length ? plural(rows.length, 'property', 'properties') : `${formatCount(shown.length)} of ${plural(rows.length, 'property', 'properties')}`}</p>
+      </div>
+      <div className="pg-row pg-heads" aria-hidden="true">
+        <span className="figure">#</span><span>Client, street</span><span className="figure">{volume}/wk now</span><span className="figure">{volume}/wk advised</span><span>Off by, share of need</span><span>First of all</span>
+      </div>
+      {shown.length === 0 ? <p className="pg-none">No property fits. Empty the search or untick a filter.</p> : null}
+      <ol ref={list} className="pg-list" style={{ height: virtual.getTotalSize() }}>
+        {virtual.getVirtualItems().map((item) => {
+          const found = shown[item.index];
+          if (found === undefined) return null;
+          return (
+            <li key={item.key} ref={virtual.measureElement} data-index={item.index} aria-posinset={item.index + 1} aria-setsize={shown.length} style={{ transform: `translateY(${item.start - virtual.options.scrollMargin}px)` }}>
+              <ProgramRow row={found.row} rank={found.rank} month={month} furthest={furthest} />
+            </li>
+          );
+        })}
+      </ol>
+    </section>
+  );
+}
+
+function ProgramRow({ row, rank, month, furthest }: { row: Row; rank: number; month: number; furthest: number }) {
+  const units = useUnits();
+  const volume = unitLabel('volume', units);
+  const off = `${formatCount(row.distanceFromNeed * 100)} %`;
+  const known = row.gallonsPerWeekNow !== null && row.gallonsPerWeekThen !== null;
+  return (
+    <a className="pg-row" href={`#/office/property/${row.propertyId}/review/${month}`}>
+      <span className="figure pg-rank"><span className="visually-hidden">Rank </span>{rank}</span>
+      <span className="pg-who"><b>{row.clientName}</b><span className="quiet">{row.street} · {plural(row.zones, 'zone')}</span></span>
+      {known ? (
+        <>
+          <span className="figure"><span className="pg-small-head">now </span>{formatFigure('volume', row.gallonsPerWeekNow, units)}<span className="pg-small-head"> {volume}/wk</span></span>
+          <span className="figure"><span className="pg-small-head">advised </span>{formatFigure('volume', row.gallonsPerWeekThen, units)}<span className="pg-small-head"> {volume}/wk</span></span>
+        </>
+      ) : (
+        <>
+          <span className="figure quiet" title="Not every flow is known here"><span className="pg-small-head">now </span>{formatMinutes(row.minutesPerWeekNow)}</span>
+          <span className="figure quiet" title="Not every flow is known here"><span className="pg-small-head">advised </span>{formatMinutes(row.minutesPerWeekThen)}</span>
+        </>
+      )}
+      <span className="pg-off"><span className="pg-bar-line" aria-hidden="true"><span style={{ width: `${Math.min(100, (row.distanceFromNeed / furthest) * 100)}%` }} /></span><b className="figure">{off}</b><span className="visually-hidden"> off</span></span>
+      <span className="pg-why">
+        {row.breaches > 0 ? <span className="pg-breach"><WarnIcon />{plural(row.breaches, 'breach', 'breaches')} of the rule</span> : null}
+        {row.worst === '' ? <span className="quiet">as advised</span> : <span>{inReadersUnits(row.worst, units)}</span>}
+        {row.guesses > 0 ? <span className="quiet small">rests on {plural(row.guesses, 'guess', 'guesses')}</span> : null}
+      </span>
+    </a>
+  );
+}
