@@ -60,6 +60,15 @@ describe('the recommender', () => {
     expect(blocks.map((block) => block.zoneId)).toEqual([ulid(1), ulid(2), ulid(3)]);
   });
 
+  test('two groups by intervals of weeks share their start, so that the rarer waters on days of the other', () => {
+    const zones = [need(1, { dailyNeedInches: 0.1, allowedDepletionInches: 1.5 }), need(2, { dailyNeedInches: 0.1, allowedDepletionInches: 2.9 })];
+    const advice = recommend(input(zones));
+    expect(advice.programs.map((program) => program.settings.days)).toEqual([
+      { kind: 'interval', everyDays: 14, startDate: '2026-06-08' }, { kind: 'interval', everyDays: 28, startDate: '2026-06-08' },
+    ]);
+    expect(blocksOf(advice, zones, '2026-06-03', '2026-07-06').map((block) => `${block.date} s${block.station}`)).toEqual(['2026-06-08 s1', '2026-06-08 s2', '2026-06-22 s1', '2026-07-06 s1', '2026-07-06 s2']);
+  });
+
   test('cycles as equal as can be, soaked, interleaved with other stations', () => {
     const zones = [need(1, { allowedDepletionInches: 0.85, longestCycleMinutes: 9.5, soakPerCycleMinute: 2 }), need(2, { allowedDepletionInches: 0.85 })];
     const advice = recommend(input(zones));
