@@ -59,14 +59,17 @@ export function ClientListPane({ openId, onAddClient }: { openId: string | null;
   // A new question starts at its top; an answer brought up to date keeps its place.
   const shownKey = JSON.stringify(rows.query);
   const startedAt = useRef<string | null>(null);
+  const moved = useRef(false);
   useEffect(() => {
     if (rows.first || startedAt.current === shownKey) return;
     const returning = startedAt.current === null;
     startedAt.current = shownKey;
     if (returning) return;
+    // Whoever has already gone down the list while the answer was on its way stays where they are.
+    if (moved.current && useListView.getState().cursor < rows.total) return;
     set({ cursor: 0 });
     scroller.current?.scrollTo({ top: 0 });
-  }, [shownKey, rows.first, set]);
+  }, [shownKey, rows.first, rows.total, set]);
   useTypeAnywhere(input);
 
   const open = (row: ClientRow | undefined, opts: { focusPage?: boolean } = {}) => {
@@ -76,6 +79,7 @@ export function ClientListPane({ openId, onAddClient }: { openId: string | null;
   };
   const move = (to: number) => {
     const next = Math.max(0, Math.min(rows.total - 1, to));
+    moved.current = true;
     setCursor(next);
     virtual.scrollToIndex(next, { align: 'auto' });
   };
@@ -93,17 +97,20 @@ export function ClientListPane({ openId, onAddClient }: { openId: string | null;
       else openWhenThere.current = true;
     } else if (event.key === 'Escape') {
       event.preventDefault();
+      moved.current = false;
       if (search !== '') set({ search: '' });
       else if (filtered) clear();
     }
   };
   const openWhenThere = useRef(false);
+  // After the effect that puts the cursor on the new answer's first row.
   useEffect(() => {
     if (!openWhenThere.current || shownKey !== JSON.stringify(query)) return;
     openWhenThere.current = false;
-    open(rows.rowAt(0));
+    open(rows.rowAt(Math.min(useListView.getState().cursor, rows.total - 1)));
   });
   const clear = () => {
+    moved.current = false;
     set({ search: '', routeId: '', season: '', due: '' });
     input.current?.focus();
   };
@@ -128,20 +135,20 @@ export function ClientListPane({ openId, onAddClient }: { openId: string | null;
             autoFocus={HAS_KEYBOARD}
             placeholder="Name, street or phone"
             value={search}
-            onChange={(event) => set({ search: event.target.value })}
+            onChange={(event) => { moved.current = false; set({ search: event.target.value }); }}
             onKeyDown={onKeyDown}
           />
           <Kbd>/</Kbd>
         </div>
         <div className="filters">
-          <SelectField label="Route" hideLabel value={routeId} onChange={(routeId) => set({ routeId })} options={[{ id: '', label: 'All routes' }, ...routes.map((route) => ({ id: route.id, label: route.name }))]} />
-          <SelectField label="Season" hideLabel value={season} onChange={(season) => set({ season })} options={[{ id: '', label: 'Any season' }, ...SEASON_STATES.map((id) => ({ id, label: SEASON_WORDS[id] }))]} />
-          <SelectField label="What is due" hideLabel value={due} onChange={(due) => set({ due })} options={[{ id: '', label: 'Due or not' }, ...DUE_KINDS.map((id) => ({ id, label: DUE_WORDS[id] }))]} />
+          <SelectField label="Route" hideLabel value={routeId} onChange={(routeId) => { moved.current = false; set({ routeId }); }} options={[{ id: '', label: 'All routes' }, ...routes.map((route) => ({ id: route.id, label: route.name }))]} />
+          <SelectField label="Season" hideLabel value={season} onChange={(season) => { moved.current = false; set({ season }); }} options={[{ id: '', label: 'Any season' }, ...SEASON_STATES.map((id) => ({ id, label: SEASON_WORDS[id] }))]} />
+          <SelectField label="What is due" hideLabel value={due} onChange={(due) => { moved.current = false; set({ due }); }} options={[{ id: '', label: 'Due or not' }, ...DUE_KINDS.map((id) => ({ id, label: DUE_WORDS[id] }))]} />
         </div>
         <div className="list-count">
           <p role="status">{rows.first ? 'Reading the book…' : `${formatCount(rows.total)} ${rows.total === 1 ? 'row' : 'rows'}`}</p>
           {filtered ? <Button look="quiet" onPress={clear}>Show all</Button> : null}
-          <SelectField className="sort" label="Order" hideLabel value={sort} onChange={(sort) => set({ sort })} options={SORTS} />
+          <SelectField className="sort" label="Order" hideLabel value={sort} onChange={(sort) => { moved.current = false; set({ sort }); }} options={SORTS} />
           <Button onPress={onAddClient}>Add client</Button>
         </div>
       </div>
