@@ -57,7 +57,14 @@ function run(command, args, options) {
     const child = spawn(command, args, { cwd: root, ...options });
     const relay = (signal) => child.kill(signal);
     for (const signal of SIGNALS) process.on(signal, relay);
+    // npm passes a signal to the shell between it and us, and that shell dies without passing it on.
+    const parent = process.ppid;
+    const orphanWatch = setInterval(() => {
+      if (process.ppid !== parent) child.kill('SIGTERM');
+    }, 500);
+    if (windows || process.env.npm_lifecycle_event === undefined) clearInterval(orphanWatch);
     const done = (code) => {
+      clearInterval(orphanWatch);
       for (const signal of SIGNALS) process.off(signal, relay);
       resolve(code);
     };

@@ -69,6 +69,7 @@ export async function ensureBuilt(options: { shell: boolean; force?: boolean; ro
     options.say?.(`Building ${part.name} …`);
     // Built aside and moved into place: a host that is serving never meets half a build.
     const aside = path.join(root, 'dist', `.${part.name}-${process.pid}`);
+    dropAbandoned(path.join(root, 'dist'));
     try {
       await part.build(root, aside);
       rmSync(stamp, { force: true });
@@ -81,6 +82,15 @@ export async function ensureBuilt(options: { shell: boolean; force?: boolean; ro
     built.push(part.name);
   }
   return built;
+}
+
+/** What builds that were killed left behind. */
+function dropAbandoned(folder: string): void {
+  if (!existsSync(folder)) return;
+  for (const name of readdirSync(folder)) {
+    const file = path.join(folder, name);
+    if (/^\.(renderer|electron)-\d+$/.test(name) && Date.now() - statSync(file).mtimeMs > 10 * 60_000) rmSync(file, { recursive: true, force: true });
+  }
 }
 
 function moveIntoPlace(from: string, to: string): void {
