@@ -1,6 +1,6 @@
 import type { Kysely } from 'kysely';
 import { schemaVersionOf } from './migrate.ts';
-import { connect, fileFindings } from './sqlite.ts';
+import { connect, fileFindings, type Connection } from './sqlite.ts';
 import type { BookTables, Db } from './tables.ts';
 
 // What a check of the book reads: long tables in pages, short ones whole.
@@ -11,8 +11,14 @@ export async function lookIntoBook(path: string): Promise<{ version: number; fin
   try {
     return { version: schemaVersionOf(connection), findings: fileFindings(connection) };
   } finally {
-    await connection.close();
+    await closeWholly(connection);
   }
+}
+
+/** Closes the file too where no query ever went through Kysely, which then has nothing to close: an open connection keeps the write-ahead log from being folded in. */
+export async function closeWholly(connection: Connection): Promise<void> {
+  await connection.close();
+  if (connection.raw.open) connection.raw.close();
 }
 
 /** Names of the triggers the database holds. */

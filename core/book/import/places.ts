@@ -37,7 +37,8 @@ export function findPlaceOfRow(planning: Planning, index: ClientIndex): PlaceRef
   if (places.length > 1) places = narrow(places, where);
   if (places.length === 1) return places[0]!;
   if (places.length === 0) return refuse(planning, field, 'no property at that street is in the book; import the client list first');
-  return refuse(planning, field, street === '' ? `this client has ${places.length} properties; a street has to say which` : `${places.length} properties have that street; an account number, client name or postcode has to say which`);
+  if (street === '') return refuse(planning, field, `this client has ${places.length} properties; a street has to say which`);
+  return refuse(planning, 'street', field === 'street' ? `${places.length} properties have that street; an account number, client name or postcode has to say which` : `this client has ${places.length} properties at that street; a city or postcode has to say which`);
 }
 
 function narrow(places: readonly PlaceRef[], where: { city: string; postcode: string }): readonly PlaceRef[] {

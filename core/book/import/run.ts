@@ -80,9 +80,13 @@ async function prepare(context: JobContext, db: Db, input: ImportInput, source: 
   const matched = new Set(matches.map((match) => match.field));
   const missing = NEEDED[input.target].filter((group) => !group.some((field) => matched.has(field))).map((group) => `“${labelOf(input.target, group[0]!)}”`);
   const plan = new Plan();
+  if (source.rows.length === 0) {
+    findings.tell('The list holds no rows.');
+    return { source, matches, findings, plan, missing: [] };
+  }
   if (missing.length > 0) {
     // Told once, not for every row: with such a column missing no row can be good.
-    for (const name of missing) findings.problem(source.rows[0]?.row ?? 1, '', '', `no column is matched to ${name}`);
+    for (const name of missing) findings.problem(source.rows[0]!.row, '', '', `no column is matched to ${name}`);
     for (const record of source.rows) findings.badRows.add(record.row);
     return { source, matches, findings, plan, missing };
   }

@@ -48,7 +48,7 @@ export function readSource(input: ParsedInputOf<'import.preview'>, findings: Fin
   }
   const headerCells = hasHeader ? records[start]!.cells.map((cell) => oneLine(cleanCell(cell))) : [];
   const data = hasHeader ? records.slice(start + 1) : records.slice(start);
-  const width = Math.max(headerCells.length, usualWidth(data));
+  const width = hasHeader ? Math.max(headerCells.length, widerThanHeader(data, headerCells.length)) : usualWidth(data);
   const headers = Array.from({ length: width }, (_, index) => headerCells[index] ?? '');
   const rows = setAside(data, headerCells, width, findings);
   return { target: input.target, encoding: decoded.encoding, delimiter, hasHeader, headers, signature: headerSignature(headers, hasHeader), rows, ignoredBefore: findings.ignoredRows };
@@ -69,6 +69,12 @@ function findHeader(target: ImportTarget, records: readonly CsvRecord[], start: 
   if (hits >= 1) return start;
   const looksLikeData = first.cells.some((cell) => /^[^\s@]+@[^\s@]+\.[^\s@]+$/.test(cell.trim()) || cell.replace(/\D/g, '').length >= 7 || /^\d+\s+\p{L}/u.test(cell.trim()));
   return looksLikeData ? null : start;
+}
+
+/** A width beyond the header's, where most rows have cells there. */
+function widerThanHeader(data: readonly CsvRecord[], width: number): number {
+  const wider = data.slice(0, COLUMN_SAMPLE).filter((record) => record.cells.slice(width).some((cell) => cell.trim() !== ''));
+  return wider.length * 2 > Math.min(data.length, COLUMN_SAMPLE) ? usualWidth(wider) : 0;
 }
 
 function usualWidth(data: readonly CsvRecord[]): number {

@@ -50,7 +50,9 @@ export type NumberReading = { ok: true; value: number | null } | { ok: false };
 /** A number as people type it: "1,250", "$40", "45 psi", "5'", "12,5" (a decimal comma). */
 export function readNumber(text: string): NumberReading {
   if (isBlank(text)) return { ok: true, value: null };
-  let figure = text.replace(/^[~≈<>$€£\s]+/, '').replace(/\s*(?:[a-z%°'"²³][a-z0-9%°'"²³./ ]*)$/i, '').replace(/\s/g, '');
+  let figure = text.replace(/^[~≈<>$€£\s]+/, '').replace(/\s*(?:[a-z%°'"²³][a-z0-9%°'"²³./ ]*)$/i, '').trim();
+  // "1 250": a space between thousands, and nowhere else.
+  if (/^[-+]?\d{1,3}( \d{3})+([.,]\d+)?$/.test(figure)) figure = figure.replaceAll(' ', '');
   if (/^[-+]?\d{1,3}(,\d{3})+(\.\d+)?$/.test(figure)) figure = figure.replaceAll(',', '');
   else if (/^[-+]?\d*,\d+$/.test(figure)) figure = figure.replace(',', '.');
   if (!/^[-+]?(\d+\.?\d*|\.\d+)(e[-+]?\d{1,2})?$/i.test(figure)) return { ok: false };
