@@ -41,9 +41,12 @@ function lockHash() {
   return createHash('sha256').update(readFileSync(source)).digest('hex');
 }
 
-/** True when what is installed is what the lock file asks for. */
+/** True when what is installed is what the lock file asks for, and can run. */
 function installed() {
-  if (privateNode() === undefined) return false;
+  return privateNode() !== undefined && packagesInstalled();
+}
+
+function packagesInstalled() {
   if (existsSync(stampFile)) return readFileSync(stampFile, 'utf8').trim() === lockHash();
   // Somebody ran npm by hand: npm's own record of what it installed tells by its age.
   const record = path.join(modules, '.package-lock.json');
@@ -91,20 +94,21 @@ function npm(args) {
 }
 
 async function install() {
-  const hasLock = existsSync(path.join(root, 'package-lock.json'));
-  // On Windows a running node.exe cannot be deleted, and `npm ci` deletes node_modules first.
-  const runsFromModules = windows && process.execPath.startsWith(modules);
-  const clean = hasLock && !runsFromModules;
-  say(`Valvebook: installing what this copy needs (${clean ? 'npm ci' : 'npm install'}); the first time takes a minute …`);
-  rmSync(stampFile, { force: true });
-  const quiet = ['--no-audit', '--no-fund', '--include=dev'];
-  const code = await npm(clean ? ['ci', ...quiet] : ['install', ...quiet]);
-  if (code !== 0) return code;
-  // An npm that holds back install scripts leaves the private Node out; ask for that one by name.
-  if (privateNode() === undefined) await npm(['rebuild', 'node', '--ignore-scripts=false', '--foreground-scripts']);
+  say('Valvebook: installing what this copy needs; the first time takes a minute …');
+  if (!packagesInstalled()) {
+    const hasLock = existsSync(path.join(root, 'package-lock.json'));
+    // On Windows a running node.exe cannot be deleted, and `npm ci` deletes node_modules first.
+    const runsFromModules = windows && process.execPath.startsWith(modules);
+    rmSync(stampFile, { force: true });
+    // No install script of any package runs: they would compile what already comes as a binary, or download what is
+    // not needed. The one exception is the package that fetches the private Node, below.
+    const code = await npm([hasLock && !runsFromModules ? 'ci' : 'install', '--ignore-scripts', '--include=dev', '--no-audit', '--no-fund']);
+    if (code !== 0) return code;
+  }
+  const code = await npm(['rebuild', 'node', '--ignore-scripts=false']);
   if (privateNode() === undefined) {
-    say('Valvebook: the install ended, but its own Node is missing. Delete node_modules and try again.');
-    return 1;
+    say('Valvebook: its own Node could not be installed; what npm says is above. Check the network and try again.');
+    return code || 1;
   }
   writeFileSync(stampFile, `${lockHash()}\n`);
   return 0;

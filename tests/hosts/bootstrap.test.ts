@@ -10,14 +10,18 @@ const bootstrap = path.resolve(import.meta.dirname, '../../electron/bootstrap.mj
 let root: string;
 
 const FAKE_NPM = `
-import { appendFileSync, mkdirSync, symlinkSync, writeFileSync, existsSync } from 'node:fs';
+import { appendFileSync, mkdirSync, symlinkSync, writeFileSync, existsSync, rmSync } from 'node:fs';
 appendFileSync('npm-calls', process.argv.slice(2).join(' ') + '\\n');
 console.log('npm says something on stdout');
 if (existsSync('npm-fails')) process.exit(7);
 await new Promise((resolve) => setTimeout(resolve, 300));
 mkdirSync('node_modules/.bin', { recursive: true });
-if (!existsSync('node_modules/.bin/node')) symlinkSync(${JSON.stringify(process.execPath)}, 'node_modules/.bin/node');
-writeFileSync('node_modules/.package-lock.json', '{}');
+// Like the real one: the Node only comes with the install script of its package.
+if (process.argv[2] === 'rebuild') symlinkSync(${JSON.stringify(process.execPath)}, 'node_modules/.bin/node');
+else {
+  rmSync('node_modules/.bin/node', { force: true });
+  writeFileSync('node_modules/.package-lock.json', '{}');
+}
 `;
 const CLI = `
 import { writeFileSync } from 'node:fs';
@@ -73,11 +77,19 @@ describe('the bootstrap', () => {
     expect(first.code).toBe(0);
     expect(JSON.parse(first.stdout)).toEqual({ args: ['requests', '--x', 'a b'], dir: '/somewhere' });
     expect(first.stderr).toContain('installing');
-    expect(npmCalls()).toEqual([expect.stringMatching(/^ci /)]);
+    // Nothing may be compiled or downloaded by a package's own script, but for the one that brings Node.
+    expect(npmCalls()).toEqual([expect.stringMatching(/^ci --ignore-scripts /), 'rebuild node --ignore-scripts=false']);
     const second = await start(['cli', 'again']);
     expect(JSON.parse(second.stdout)).toMatchObject({ args: ['again'] });
     expect(second.stderr).toBe('');
-    expect(npmCalls()).toHaveLength(1);
+    expect(npmCalls()).toHaveLength(2);
+  });
+
+  it('fetches only its Node where somebody installed the packages by hand without scripts', async () => {
+    mkdirSync(path.join(root, 'node_modules'));
+    writeFileSync(path.join(root, 'node_modules/.package-lock.json'), '{}');
+    expect((await start(['cli', 'x'])).code).toBe(0);
+    expect(npmCalls()).toEqual([expect.stringMatching(/^rebuild node /)]);
   });
 
   it('installs again when the lock file has changed, and only then', async () => {
@@ -85,22 +97,22 @@ describe('the bootstrap', () => {
     const later = new Date(Date.now() + 60_000);
     utimesSync(path.join(root, 'package-lock.json'), later, later);
     await start(['cli', 'x']);
-    expect(npmCalls()).toHaveLength(1);
+    expect(npmCalls()).toHaveLength(2);
     writeFileSync(path.join(root, 'package-lock.json'), '{"lockfileVersion":3,"changed":true}');
     await start(['cli', 'x']);
-    expect(npmCalls()).toHaveLength(2);
+    expect(npmCalls()).toHaveLength(4);
   });
 
   it('uses npm install where there is no lock file', async () => {
     rmSync(path.join(root, 'package-lock.json'));
     expect((await start(['cli', 'x'])).code).toBe(0);
-    expect(npmCalls()).toEqual([expect.stringMatching(/^install /)]);
+    expect(npmCalls()).toEqual([expect.stringMatching(/^install /), expect.stringMatching(/^rebuild node /)]);
   });
 
   it('lets two starts at once install only once', async () => {
     const both = await Promise.all([start(['cli', 'one']), start(['cli', 'two'])]);
     expect(both.map(({ code }) => code)).toEqual([0, 0]);
-    expect(npmCalls()).toHaveLength(1);
+    expect(npmCalls()).toHaveLength(2);
     expect(existsSync(path.join(root, '.valvebook-install-lock'))).toBe(false);
   });
 
@@ -110,7 +122,7 @@ describe('the bootstrap', () => {
     const long = new Date(Date.now() - 120_000);
     utimesSync(lock, long, long);
     expect((await start(['cli', 'x'])).code).toBe(0);
-    expect(npmCalls()).toHaveLength(1);
+    expect(npmCalls()).toHaveLength(2);
   });
 
   it('passes on how the install failed and tries again next time', async () => {
