@@ -151,6 +151,33 @@ describe('what is in a demo book', async () => {
   });
 });
 
+describe('what the book itself says of a demo', () => {
+  it('is clean in every check, and each catch-can test gives what was stored', async () => {
+    const path = await make({ properties: 40, seed: 3, today: '2026-10-14' });
+    const desk = await openDesk({ bookPath: path, access: 'read', today: () => '2026-10-14' });
+    try {
+      const reply = await desk.call('book.check', {});
+      if (!reply.ok) throw new Error(reply.error.message);
+      const { clean, checks } = reply.data as OutputOf<'book.check'>;
+      expect(checks.filter((check) => !check.passed)).toEqual([]);
+      expect(clean).toBe(true);
+      const audits = rows(path, "SELECT e.detail, z.prMethod, z.precipitationRateInPerHour rate FROM ledgerEntry e JOIN zone z ON z.id = e.zoneId WHERE e.kind = 'zone-audit'");
+      expect(audits.length).toBeGreaterThan(0);
+      for (const { detail, prMethod, rate } of audits) {
+        const stored = JSON.parse(detail);
+        const answer = await desk.call('zone.audit', { volumesMl: stored.volumesMl, throatAreaIn2: stored.throatAreaIn2, runMinutes: stored.runMinutes });
+        if (!answer.ok) throw new Error(answer.error.message);
+        const audit = answer.data as OutputOf<'zone.audit'>;
+        expect(stored.precipitationRateInPerHour).toBeCloseTo(audit.precipitationRateInPerHour, 9);
+        expect(stored.distributionUniformity).toBeCloseTo(audit.distributionUniformity, 9);
+        expect([prMethod, rate]).toEqual(['catch-can', stored.precipitationRateInPerHour]);
+      }
+    } finally {
+      await desk.close();
+    }
+  });
+});
+
 describe('something true to show on any day of the year', () => {
   it.each(['2026-01-11', '2026-02-28', '2026-04-20', '2026-05-23', '2026-07-05', '2026-08-31', '2026-10-14', '2026-11-25', '2028-02-29'])('on %s', async (today) => {
     const path = await make({ today });

@@ -1,21 +1,17 @@
 import type { Insertable } from 'kysely';
-import type { VisitKind } from '../../contract/entities.ts';
+import type { ProgramSettings, VisitKind } from '../../contract/entities.ts';
 import type { LedgerDetail } from '../../contract/ledger-entries.ts';
 import { backflowDue, seasonYear, sensorFacts } from '../../ledger/facts.ts';
 import type { BookTables } from '../tables.ts';
+import { USUAL_MINUTES } from '../visit-queries.ts';
 import { dateOf, millisecondsOf, momentOf } from './days.ts';
 import type { Ground } from './ground.ts';
 import type { ProgramPlan } from './programs.ts';
 import type { Chance } from './random.ts';
 import type { World } from './world.ts';
-import type { ProgramSettings } from '../../contract/entities.ts';
 
 export type Entry = Omit<BookTables['ledgerEntry'], 'detail'> & { detail: LedgerDetail };
 export type VisitRow = Insertable<BookTables['visit']>;
-
-export const USUAL_MINUTES: Record<VisitKind, number> = {
-  'start-up': 45, winterization: 30, 'sensor-check': 20, 'battery-swap': 15, 'program-adjustment': 40, repair: 60, 'backflow-test': 30, 'walk-through': 45,
-};
 
 /** One stop while it is being logged: entries follow each other by a few minutes. */
 export interface Stop {
