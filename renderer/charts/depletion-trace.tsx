@@ -88,6 +88,7 @@ function Drawing({ both, day, onDay, zoneName }: { both: Both; day: number | nul
   const bar = (inches: number) => (inches / tallest) * BARS;
   const wide = Math.max(1, Math.min(10, step * 0.8));
   const months = days.map((one, index) => ({ date: one.date, index })).filter(({ date }, index) => index === 0 || date.endsWith('-01'));
+  const monthWidth = step * 30;
   const unit = unitLabel('depth', units);
   const pick = (clientX: number, box: DOMRect) => {
     const at = Math.floor((clientX - box.left - LEFT) / step);
@@ -108,7 +109,7 @@ function Drawing({ both, day, onDay, zoneName }: { both: Both; day: number | nul
         {months.map(({ date, index }) => (
           <g key={date}>
             <line className="hour-line" x1={LEFT + index * step} x2={LEFT + index * step} y1={HEAD - 6} y2={height - 4} />
-            {index === 0 && days.length > 45 && !date.endsWith('-01') ? null : <text className="axis" x={LEFT + index * step + 3} y={HEAD - 8}>{formatMonth(date)}{date.slice(5, 7) === '01' || index === 0 ? ` ${date.slice(0, 4)}` : ''}</text>}
+            {index === 0 && days.length > 45 && !date.endsWith('-01') ? null : <text className="axis" x={LEFT + index * step + 3} y={HEAD - 8}>{monthWidth < 34 ? formatMonth(date).slice(0, 1) : formatMonth(date)}{(date.slice(5, 7) === '01' || index === 0) && monthWidth > 74 ? ` ${date.slice(0, 4)}` : ''}</text>}
           </g>
         ))}
         <text className="axis sc-word" x={0} y={rainTop + 14}>Rain</text>

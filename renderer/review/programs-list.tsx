@@ -91,16 +91,22 @@ function ProgramRow({ row, rank, month, furthest }: { row: Row; rank: number; mo
         </>
       ) : (
         <>
-          <span className="figure quiet" title="Not every flow is known here"><span className="pg-small-head">now </span>{formatMinutes(row.minutesPerWeekNow)}</span>
-          <span className="figure quiet" title="Not every flow is known here"><span className="pg-small-head">advised </span>{formatMinutes(row.minutesPerWeekThen)}</span>
+          <span className="figure quiet" title="Not every flow is known here"><span className="pg-small-head">now </span>{formatMinutes(row.minutesPerWeekNow)} <span className="pg-run">run</span></span>
+          <span className="figure quiet" title="Not every flow is known here"><span className="pg-small-head">advised </span>{formatMinutes(row.minutesPerWeekThen)} <span className="pg-run">run</span></span>
         </>
       )}
       <span className="pg-off"><span className="pg-bar-line" aria-hidden="true"><span style={{ width: `${Math.min(100, (row.distanceFromNeed / furthest) * 100)}%` }} /></span><b className="figure">{off}</b><span className="visually-hidden"> off</span></span>
       <span className="pg-why">
         {row.breaches > 0 ? <span className="pg-breach"><WarnIcon />{plural(row.breaches, 'breach', 'breaches')} of the rule</span> : null}
-        {row.worst === '' ? <span className="quiet">as advised</span> : <span>{inReadersUnits(row.worst, units)}</span>}
+        {row.worst === '' ? <span className="quiet">as advised</span> : <span>{inReadersUnits(worstOf(row), units)}</span>}
         {row.guesses > 0 ? <span className="quiet small">rests on {plural(row.guesses, 'guess', 'guesses')}</span> : null}
       </span>
     </a>
   );
+}
+
+/** The worst thing here without its zone said twice, and without counting the breaches that stand before it. */
+function worstOf({ worst }: Row): string {
+  const [head, rest] = [worst.slice(0, worst.indexOf(': ')), worst.slice(worst.indexOf(': ') + 2)];
+  return (head !== '' && rest.startsWith(head) ? rest : worst).replace(/ \(\d+ breaches in the week\)$/, '');
 }

@@ -16,7 +16,7 @@ export function readVolume(text: string): number | null {
 }
 
 const GROWS_BY = 6;
-export const FIRST_CANS = Array.from({ length: 18 }, () => '');
+export const FIRST_CANS = Array.from({ length: 24 }, () => '');
 
 /** A cell a can: type a volume and press Enter for the next; or paste the whole list into any of them. */
 export function CanGrid({ texts, low, onChange }: { texts: readonly string[]; low: ReadonlySet<number>; onChange: (texts: string[]) => void }) {

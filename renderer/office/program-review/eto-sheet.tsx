@@ -71,7 +71,7 @@ function Worked({ data, station, month, today, onClose }: { data: OpenProperty; 
       {eto.error !== null ? <ErrorNote error={eto.error} /> : input === null ? <p className="quiet pr-waiting-for">The warmest and coldest of the day and the place are needed at least.</p> : eto.data === undefined ? <p className="waiting" role="status">Working it out…</p> : (
         <>
           <p className="pr-audit-figures"><span><b>{formatNumber(eto.data.etoMm, 2)} mm</b> on {formatDate(day.date)}</span>{units === 'us' ? <span><b>{formatMeasure('depth', eto.data.etoMm / 25.4, 'us')}</b></span> : null}<span className="quiet">{methodWords(eto.data.method)}</span></p>
-          <div className="table-scroll" tabIndex={0} role="region" aria-label="Steps">
+          <div className="table-scroll pr-steps-box" tabIndex={0} role="region" aria-label="Steps">
             <table className="data pr-steps">
               <caption className="visually-hidden">Every step from the readings to ETo</caption>
               <thead><tr><th scope="col">Step</th><th scope="col">Sign</th><th scope="col" className="figure">Value</th><th scope="col">Unit</th><th scope="col">Where from</th></tr></thead>

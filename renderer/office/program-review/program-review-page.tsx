@@ -26,7 +26,8 @@ function Opened({ data, season }: { data: OpenProperty; season: OutputOf<'settin
   const month = Number.isInteger(asked) && asked >= 1 && asked <= 12 ? asked : usual.month;
   const propertyId = data.property.id;
   const go = (next: number) => navigate(`#/office/property/${propertyId}/review/${((next + 11) % 12) + 1}`, { replace: true });
-  const why = month === usual.month ? usual.why : null;
+  const otherMonth = month !== Number(today.slice(5, 7));
+  const why = [...(month === usual.month && usual.why !== null ? [usual.why] : []), ...(otherMonth ? ['“Now” is what is set today, at today’s seasonal percentage.'] : [])].join(' ');
   return (
     <article className="page pr-page" aria-label={`Program review, ${data.client.name}`}>
       <header className="pr-head">
@@ -39,7 +40,7 @@ function Opened({ data, season }: { data: OpenProperty; season: OutputOf<'settin
             <Button aria-label={`Month after, ${monthName((month % 12) + 1)}`} onPress={() => go(month + 1)}>›</Button>
           </div>
         </div>
-        {why === null ? null : <p className="pr-why-month">{why}</p>}
+        {why === '' ? null : <p className="pr-why-month">{why}</p>}
       </header>
       <MonthReview key={month} data={data} month={month} today={today} roundToMinutes={season.roundToMinutes} />
     </article>

@@ -100,9 +100,9 @@ function ZoneRows({ row, end, heading, zones, then, left, edits, onTake, onEdit,
           <span className="pr-kind">{words(row.plantKind)}, {words(row.emissionDevice).toLowerCase()}, <Guess known={zone?.soilKnown ?? 'measured'}>{words(row.soil).toLowerCase()}</Guess>{row.betweenHouses ? ', between houses' : ''}</span>
         </th>
         <td role="cell" className="figure pr-now" data-label="Now, min" title={setDiffers ? `Set to ${formatNumber(row.now.runMinutes)} min at 100 %; this is what runs on a watering day` : undefined}>{row.now.minutesPerWeek === 0 ? <span className="quiet">off</span> : formatNumber(minutesADay(row.now))}</td>
-        <td role="cell" className="figure" data-label="Now, days/wk">{sayDaysPerWeek(row.now.daysPerWeek)}</td>
-        <td role="cell" className="figure" data-label={`Now, ${unitLabel('depth', units)}/wk`}>{formatFigure('depth', row.now.inchesPerWeek, units)}</td>
-        <td role="cell" className="figure" data-label={`Now, ${unitLabel('volume', units)}/wk est.`}><Gallons value={row.now.gallonsPerWeek} known={flowKnown} /></td>
+        <td role="cell" className="figure" data-label="days/wk">{sayDaysPerWeek(row.now.daysPerWeek)}</td>
+        <td role="cell" className="figure" data-label={`${unitLabel('depth', units)}/wk`}>{formatFigure('depth', row.now.inchesPerWeek, units)}</td>
+        <td role="cell" className="figure" data-label={`${unitLabel('volume', units)}/wk est.`}><Gallons value={row.now.gallonsPerWeek} known={flowKnown} /></td>
         <td role="cell" className="pr-picture"><MinuteRule row={row} minutes={minutes} end={end} /></td>
         <td role="cell" className="figure pr-advice" data-label="Advice, min">
           <span className="pr-minutes">
@@ -110,12 +110,12 @@ function ZoneRows({ row, end, heading, zones, then, left, edits, onTake, onEdit,
             {edit === undefined ? null : <Button look="quiet" aria-label={`Put ${name} back to the advised ${formatNumber(row.advice.runMinutes)} minutes`} onPress={() => onEdit(row.zoneId, null)}>not {formatNumber(row.advice.runMinutes)}: put back</Button>}
           </span>
         </td>
-        <td role="cell" className="figure pr-limits" data-label="Limits, min">{row.advice.upperMinutes === 0 ? '–' : `${formatNumber(row.advice.lowerMinutes, 0)}–${formatNumber(row.advice.upperMinutes, 0)}`}</td>
-        <td role="cell" className="pr-cycles" data-label="Cycles, min">{sayCycles(row.advice)}</td>
-        <td role="cell" className="figure" data-label="Advice, days/wk">{sayDaysPerWeek(row.advice.daysPerWeek)}</td>
-        <td role="cell" className="figure" data-label={`Advice, ${unitLabel('depth', units)}/wk`}>{formatFigure('depth', row.advice.inchesPerWeek === null ? null : row.advice.inchesPerWeek * (edit === undefined || row.advice.runMinutes === 0 ? 1 : edit / row.advice.runMinutes), units)}</td>
-        <td role="cell" className="figure" data-label={`Advice, ${unitLabel('volume', units)}/wk est.`}><Gallons value={takes && after !== undefined ? after.gallonsPerWeek : row.advice.gallonsPerWeek} known={flowKnown} /></td>
-        <td role="cell" className="figure pr-thumb" data-label="Rule of thumb, min">
+        <td role="cell" className="figure pr-limits" data-label="limits">{row.advice.upperMinutes === 0 ? '–' : `${formatNumber(row.advice.lowerMinutes, 0)}–${formatNumber(row.advice.upperMinutes, 0)}`}</td>
+        <td role="cell" className="pr-cycles" data-label="cycles, min">{sayCycles(row.advice)}</td>
+        <td role="cell" className="figure" data-label="days/wk">{sayDaysPerWeek(row.advice.daysPerWeek)}</td>
+        <td role="cell" className="figure" data-label={`${unitLabel('depth', units)}/wk`}>{formatFigure('depth', row.advice.inchesPerWeek === null ? null : row.advice.inchesPerWeek * (edit === undefined || row.advice.runMinutes === 0 ? 1 : edit / row.advice.runMinutes), units)}</td>
+        <td role="cell" className="figure" data-label={`${unitLabel('volume', units)}/wk est.`}><Gallons value={takes && after !== undefined ? after.gallonsPerWeek : row.advice.gallonsPerWeek} known={flowKnown} /></td>
+        <td role="cell" className="figure pr-thumb" data-label="thumb, min">
           {row.thumb === null ? <span className="quiet">none</span> : (
             <>{formatNumber(row.thumb.minutesFrom)}–{formatNumber(row.thumb.minutesTo)}{row.thumb.differs ? <span className="pr-differs">≠ differs</span> : null}</>
           )}
@@ -124,7 +124,7 @@ function ZoneRows({ row, end, heading, zones, then, left, edits, onTake, onEdit,
       <tr role="row" className="pr-words">
         <td role="cell" aria-hidden="true" />
         <td role="cell" colSpan={13}>
-          <ul className="pr-reasons">
+          <ul className={`pr-reasons${open ? ' open' : ''}`}>
             {row.reasons.slice(0, open ? undefined : 2).map((reason, index) => <li key={`${reason.code} ${index}`}>{inReadersUnits(reason.sentence, units)}</li>)}
             {row.reasons.length === 0 ? <li className="quiet">Set as advised.</li> : null}
             {takes || after === undefined ? null : <li className="quiet">Keeps its present minutes.</li>}

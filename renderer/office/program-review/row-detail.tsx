@@ -2,7 +2,6 @@ import type { Zone } from '../../../core/contract/entities.ts';
 import type { ReviewRow } from '../../../core/contract/programs.ts';
 import { Button, formatMeasure, formatNumber, Guess } from '../../parts/index.ts';
 import { useUnits } from '../../state/use-settings.ts';
-import { unitLabel } from '../../../core/units.ts';
 import { inReadersUnits, sayShare } from './review-words.ts';
 
 /** All that stands behind a zone's advice: both ways of reckoning, the figures used, and which of them nobody measured. */
@@ -62,7 +61,7 @@ function SideBySide({ row }: { row: ReviewRow }) {
         <p><span className="pr-both-name">Rule of thumb</span> <b>{formatNumber(thumb.minutesFrom)}–{formatNumber(thumb.minutesTo)}</b> min <span className="quiet">{thumb.note}</span></p>
       </div>
       {why === undefined ? <p className="quiet">{thumb.differs ? '' : `The advice lies within what the company lets pass. Rate ${formatMeasure('rate', row.precipitationRateInPerHour, units)}.`}</p> : <p>{inReadersUnits(why.sentence, units)}</p>}
-      <p className="small quiet">Lower limit: if the zone watered perfectly evenly. Upper limit: so that its driest quarter gets enough too ({unitLabel('depth', units)} needed ÷ rate × unevenness).</p>
+      <p className="small quiet">Lower limit: if the zone watered perfectly evenly. Upper limit: so that its driest quarter gets enough too (depth needed ÷ rate, times the unevenness).</p>
     </section>
   );
 }
