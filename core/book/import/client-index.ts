@@ -5,20 +5,18 @@ import { streetKey } from './address.ts';
 
 export interface PlaceRef {
   id: string;
-  streetKey: string;
+  client: ClientRef;
   city: string;
   postcode: string;
   /** Row of the list that brought it, or null when it was in the book. */
   row: number | null;
-  clientName: string;
 }
 
 export interface ClientRef {
   id: string;
   name: string;
+  nameKey: string;
   account: string;
-  contacts: readonly string[];
-  /** Few a client, so a list: fifty thousand maps would cost more than looking through it. */
   places: PlaceRef[];
   row: number | null;
 }
@@ -59,20 +57,45 @@ export function contactKeys(identity: Pick<Identity, 'phones' | 'email'>): strin
   return keys;
 }
 
+interface Namesakes {
+  first: ClientRef;
+  count: number;
+  /** The first one with neither account nor contact. */
+  bare: ClientRef | null;
+}
+
+interface Where {
+  street: string;
+  city: string;
+  postcode: string;
+}
+
+// Every look-up is by one key, so that fifty thousand rows called "Homeowner" cost no more than any others.
 export class ClientIndex {
-  private readonly byAccount = new Map<string, ClientRef>();
-  private readonly byName = new Map<string, ClientRef[]>();
   private readonly byId = new Map<string, ClientRef>();
+  private readonly byAccount = new Map<string, ClientRef>();
+  private readonly byName = new Map<string, Namesakes>();
+  private readonly byNameAndContact = new Map<string, ClientRef>();
+  private readonly byNameAndStreet = new Map<string, PlaceRef[]>();
+  private readonly byClientAndStreet = new Map<string, PlaceRef[]>();
   private readonly byStreet = new Map<string, PlaceRef[]>();
 
   addClient(id: string, identity: Identity, row: number | null): ClientRef {
-    const client: ClientRef = { id, name: identity.name, account: accountKey(identity.account), contacts: contactKeys(identity), places: [], row };
+    const name = nameKey(identity.name);
+    const client: ClientRef = { id, name: identity.name, nameKey: name, account: accountKey(identity.account), places: [], row };
+    const contacts = contactKeys(identity);
     this.byId.set(id, client);
     if (client.account !== '' && !this.byAccount.has(client.account)) this.byAccount.set(client.account, client);
-    const key = nameKey(identity.name);
-    const same = this.byName.get(key);
-    if (same) same.push(client);
-    else this.byName.set(key, [client]);
+    for (const contact of contacts) {
+      const key = `${name}|${contact}`;
+      if (!this.byNameAndContact.has(key)) this.byNameAndContact.set(key, client);
+    }
+    const bare = client.account === '' && contacts.length === 0 ? client : null;
+    const same = this.byName.get(name);
+    if (same) {
+      same.count += 1;
+      same.bare ??= bare;
+    } else this.byName.set(name, { first: client, count: 1, bare });
     return client;
   }
 
@@ -80,57 +103,79 @@ export class ClientIndex {
     const client = this.byId.get(clientId);
     if (!client) return;
     const key = streetKey(street);
-    const place: PlaceRef = { id, streetKey: key, city: fold(city), postcode: postcodeKey(postcode), row, clientName: client.name };
+    const place: PlaceRef = { id, client, city: fold(city), postcode: postcodeKey(postcode), row };
     client.places.push(place);
-    const there = this.byStreet.get(key);
-    if (there) there.push(place);
-    else this.byStreet.set(key, [place]);
+    pushTo(this.byClientAndStreet, `${clientId}|${key}`, place);
+    pushTo(this.byNameAndStreet, `${client.nameKey}|${key}`, place);
+    pushTo(this.byStreet, key, place);
   }
 
-  /** The client a row belongs to: same account; same name with a shared contact; same name with this very property; or the name alone where nothing speaks against it. */
-  findClient(identity: Identity, place: { street: string; city: string; postcode: string }): ClientMatch {
+  /**
+   * The client a row belongs to. A client of the same account or name that has this very property comes before all else:
+   * that is what makes a list imported again find its own rows. Then the same account; the same name with a shared
+   * contact; or the name alone where the row names nothing else.
+   */
+  findClient(identity: Identity, where: Where): ClientMatch {
     const account = accountKey(identity.account);
     const byAccount = account === '' ? undefined : this.byAccount.get(account);
+    if (byAccount && this.findPlace(byAccount, where)) return { client: byAccount, by: 'account' };
+    const name = nameKey(identity.name);
+    const there = firstSame(this.byNameAndStreet.get(`${name}|${streetKey(where.street)}`), where);
+    if (there) return { client: there.client, by: 'place' };
     if (byAccount) return { client: byAccount, by: 'account' };
-    const namesakes = this.byName.get(nameKey(identity.name)) ?? [];
     const contacts = contactKeys(identity);
-    const byContact = namesakes.find((client) => contacts.some((key) => client.contacts.includes(key)));
-    if (byContact) return { client: byContact, by: 'contact' };
-    const byPlace = namesakes.find((client) => this.findPlace(client, place) !== null && (account === '' || client.account === ''));
-    if (byPlace) return { client: byPlace, by: 'place' };
-    if (account === '' && contacts.length === 0) {
-      const bare = namesakes.find((client) => client.account === '' && client.contacts.length === 0) ?? (namesakes.length === 1 ? namesakes[0] : undefined);
-      if (bare) return { client: bare, by: 'name' };
+    for (const contact of contacts) {
+      const client = this.byNameAndContact.get(`${name}|${contact}`);
+      if (client) return { client, by: 'contact' };
+    }
+    const same = this.byName.get(name);
+    if (same && account === '' && contacts.length === 0) {
+      const client = same.bare ?? (same.count === 1 ? same.first : null);
+      if (client) return { client, by: 'name' };
     }
     return null;
   }
 
-  /** Clients of the same name. */
-  namesakes(name: string): readonly ClientRef[] {
-    return this.byName.get(nameKey(name)) ?? [];
+  /** Is there a client of this name? */
+  hasName(name: string): boolean {
+    return this.byName.has(nameKey(name));
   }
 
-  findPlace(client: ClientRef, place: { street: string; city: string; postcode: string }): PlaceRef | null {
-    if (client.places.length === 0) return null;
-    const key = streetKey(place.street);
-    return firstSame(client.places.filter((one) => one.streetKey === key), place);
+  findPlace(client: ClientRef, where: Where): PlaceRef | null {
+    return firstSame(this.byClientAndStreet.get(`${client.id}|${streetKey(where.street)}`), where);
   }
 
   /** The same address under any client. */
-  findPlaceAnywhere(place: { street: string; city: string; postcode: string }): PlaceRef | null {
-    return firstSame(this.byStreet.get(streetKey(place.street)), place);
+  findPlaceAnywhere(where: Where): PlaceRef | null {
+    return firstSame(this.byStreet.get(streetKey(where.street)), where);
   }
 
-  /** Every property at a street of this spelling, for lists that name only the street. */
+  /** Every property at a street of this spelling. */
   placesAt(street: string): readonly PlaceRef[] {
     return this.byStreet.get(streetKey(street)) ?? [];
   }
 
-  /** Every property of the client with an account number, or of the clients of a name. */
-  placesOf(by: { account: string } | { name: string }): PlaceRef[] {
-    const clients = 'account' in by ? [this.byAccount.get(accountKey(by.account))] : this.namesakes(by.name);
-    return clients.flatMap((client) => client?.places ?? []);
+  /** Every property of the client with an account number. */
+  placesOfAccount(account: string): readonly PlaceRef[] {
+    return this.byAccount.get(accountKey(account))?.places ?? [];
   }
+
+  /** Every property of the clients of a name, at a street when one is given. */
+  placesOfName(name: string, street: string): readonly PlaceRef[] {
+    const key = nameKey(name);
+    if (street !== '') return this.byNameAndStreet.get(`${key}|${streetKey(street)}`) ?? [];
+    const places: PlaceRef[] = [];
+    const same = this.byName.get(key);
+    if (same?.count === 1) return same.first.places;
+    if (same) for (const client of this.byId.values()) if (client.nameKey === key) places.push(...client.places);
+    return places;
+  }
+}
+
+function pushTo(map: Map<string, PlaceRef[]>, key: string, place: PlaceRef): void {
+  const list = map.get(key);
+  if (list) list.push(place);
+  else map.set(key, [place]);
 }
 
 function postcodeKey(postcode: string): string {

@@ -2,7 +2,7 @@ import { clientSchema, controllerSchema, propertySchema, sensorSchema, type Clie
 import { clientsToMatch, propertiesToMatch, routesToMatch } from '../../store/import-queries.ts';
 import { clientSearchText, fold, propertySearchText, sortName } from '../../store/search-text.ts';
 import { toRow } from '../../store/tables.ts';
-import { ClientIndex } from './client-index.ts';
+import { accountKey, ClientIndex } from './client-index.ts';
 import { readClient, readControllerAndSensor, readPlace, type ClientReading, type PlaceReading } from './client-row.ts';
 import { checked, idMaker, type Planning } from './plan.ts';
 import { isTotalsRow } from './source.ts';
@@ -58,10 +58,12 @@ export async function planClients(planning: Planning): Promise<void> {
     const what = `${client.name}, ${place.street}`;
     if (match && known) {
       plan.outcome(record.row, 'skipped', known.row === null ? `${what}: in the book already` : `${what}: the same property as row ${known.row}`);
-      if (known.row !== null) findings.warn(record.row, 'the same property stands further up in this list; the row was skipped.');
+      if (match.by === 'place' && client.accountNumber !== '' && match.client.account !== '' && accountKey(client.accountNumber) !== match.client.account) {
+        findings.warn(record.row, 'the same client and property are there under another account number; the row was skipped.');
+      } else if (known.row !== null) findings.warn(record.row, 'the same property stands further up in this list; the row was skipped.');
       continue;
     }
-    if (match) tellOfJoin(planning, match, client, what);
+    if (match) tellOfJoin(planning, match, client);
     else tellOfNamesakes(planning, index, client);
     const elsewhere = index.findPlaceAnywhere(place);
     if (elsewhere) findings.warn(record.row, 'the same address is also under another client (an owner before, or two clients at one place?).');
@@ -118,16 +120,16 @@ const clientField = (key: string): string => CLIENT_FIELD_OF[key] ?? key;
 const PLACE_FIELD_OF: Record<string, string> = { label: 'propertyLabel', servicesStartUp: 'startUp', servicesWinterization: 'winterize' };
 const placeField = (key: string): string => PLACE_FIELD_OF[key] ?? key;
 
-function tellOfJoin(planning: Planning, match: NonNullable<ReturnType<ClientIndex['findClient']>>, client: ClientReading, what: string): void {
+function tellOfJoin(planning: Planning, match: NonNullable<ReturnType<ClientIndex['findClient']>>, client: ClientReading): void {
   const { findings, reader } = planning;
-  if (match.by === 'name') findings.warn(reader.row, `joined to the client of the same name by the name alone: there is no phone, e-mail or account number to tell (${what}).`);
+  if (match.by === 'name') findings.warn(reader.row, 'joined to the client of the same name by the name alone: there is no phone, e-mail or account number to tell.');
   if (match.by === 'account' && fold(match.client.name) !== fold(client.name)) findings.warn(reader.row, `the account number is the one of “${match.client.name}”, so the row joined that client although the name differs.`);
   if (client.accountNumber !== '' && match.client.account !== '' && match.by === 'contact') findings.warn(reader.row, 'the same client has another account number further up; this one was not kept.');
 }
 
 function tellOfNamesakes(planning: Planning, index: ClientIndex, client: ClientReading): void {
-  if (index.namesakes(client.name).length > 0) {
-    planning.findings.warn(planning.reader.row, `another client has the name “${client.name}” but no phone, e-mail or account number in common, so this is a second client.`);
+  if (index.hasName(client.name)) {
+    planning.findings.warn(planning.reader.row, 'another client has the same name but no phone, e-mail or account number in common, so this is a second client.');
   }
 }
 

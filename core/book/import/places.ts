@@ -14,25 +14,26 @@ export function findPlaceOfRow(planning: Planning, index: ClientIndex): PlaceRef
   let places: readonly PlaceRef[] = [];
   let field = 'street';
   if (account !== '') {
-    places = index.placesOf({ account });
+    places = index.placesOfAccount(account);
     field = 'accountNumber';
     if (places.length === 0 && name === '' && street === '') return refuse(planning, field, `no client with account number “${account.slice(0, 60)}” is in the book`);
+    if (places.length > 0 && street !== '') {
+      const there = places.length === 1 ? places.filter((place) => index.placesAt(street).includes(place)) : index.placesAt(street).filter((place) => place.client === places[0]!.client);
+      if (there.length === 0) return refuse(planning, 'street', 'this client has no property at that street');
+      places = there;
+    }
   }
   if (places.length === 0 && name !== '') {
-    places = index.placesOf({ name });
+    places = index.placesOfName(name, street);
     field = 'clientName';
     if (places.length === 0 && street === '') return refuse(planning, field, 'no client of this name with a property is in the book');
+    if (places.length === 0 && index.hasName(name)) return refuse(planning, 'street', 'this client has no property at that street');
   }
   if (places.length === 0) {
     if (street === '') return refuse(planning, field, 'the row names no account number, client or street');
     // The street alone: good only where a single property has it.
     places = index.placesAt(street);
     field = 'street';
-  } else if (street !== '') {
-    const ids = new Set(index.placesAt(street).map((place) => place.id));
-    const there = places.filter((place) => ids.has(place.id));
-    if (there.length === 0) return refuse(planning, 'street', 'this client has no property at that street');
-    places = there;
   }
   if (places.length > 1) places = narrow(places, where);
   if (places.length === 1) return places[0]!;

@@ -41,7 +41,7 @@ export async function planWork(planning: Planning): Promise<void> {
     const name = reader.line('technician');
     const technicianId = name === '' ? null : (technicians.get(nameKey(name)) ?? null);
     if (name !== '' && technicianId === null) reader.warn(`the technician “${name.slice(0, 60)}” is not in the book; the name is kept in the note.`);
-    drafts.push({ row: record.row, propertyId: place.id, clientName: place.clientName, doneOn, technicianId, technicianName: name, readings });
+    drafts.push({ row: record.row, propertyId: place.id, clientName: place.client.name, doneOn, technicianId, technicianName: name, readings });
   }
   await fileDrafts(planning, drafts);
 }

@@ -65,7 +65,7 @@ export async function planZones(planning: Planning): Promise<void> {
       reader.problem('controller', `the property has ${controllers.length} controllers; the list has to say which`);
       continue;
     }
-    const what = `${place.clientName}, ${asked || controller?.name || 'Controller'} station ${station}`;
+    const what = `${place.client.name}, ${asked || controller?.name || 'Controller'} station ${station}`;
     const before = controller?.stations.get(station);
     if (before) {
       plan.outcome(record.row, 'skipped', before.row === null ? `${what}: in the book already` : `${what}: the same station as row ${before.row}`);
@@ -94,7 +94,7 @@ export async function planZones(planning: Planning): Promise<void> {
     zoneRows.push(toRow('zone', zone));
     plan.count('zones');
     plan.outcome(record.row, 'added', `${what}: ${name}`);
-    plan.show(() => ({ Property: place.clientName, Controller: controller.name, Station: String(station), 'Zone name': name, Plants: zone.plantKind, 'Heads or drip': zone.emissionDevice, Soil: zone.soil, 'Run minutes': minutes === null || minutes === undefined ? '' : String(minutes) }));
+    plan.show(() => ({ Property: place.client.name, Controller: controller.name, Station: String(station), 'Zone name': name, Plants: zone.plantKind, 'Heads or drip': zone.emissionDevice, Soil: zone.soil, 'Run minutes': minutes === null || minutes === undefined ? '' : String(minutes) }));
     if (typeof minutes === 'number') addRun(planning, drafts, controller, zone.id, minutes, days ?? null, starts.ok ? starts.times : [], makeId);
   }
   plan.inserts.push({ table: 'controller', rows: controllerRows }, { table: 'zone', rows: zoneRows });
