@@ -1,5 +1,6 @@
 import { useState } from 'react';
-import { Button, Dialog, ErrorNote, formatCount, formatLongDay, Progress, Section, TextField, words } from '../parts/index.ts';
+import { Button, Dialog, ErrorNote, formatCount, formatLongDay, Progress, Section, TextField } from '../parts/index.ts';
+import { countWords } from '../parts/count-words.ts';
 import { useRequest } from '../state/use-request.ts';
 import { toast } from '../state/toasts.ts';
 import { CheckResult } from './check-result.tsx';
@@ -19,6 +20,8 @@ export function BookPage() {
   const busy = check.running || backup.running || exported.running || restore.running;
   const where = (text: string) => (text.trim() === '' ? {} : { toPath: text.trim() });
   const book = info.data;
+  // A path that leads to no book at all is refused by whoever opens books, under that name.
+  const atRestore = restore.failure?.field === 'fromPath' || restore.failure?.field === 'book';
   return (
     <>
       <h1>The book</h1>
@@ -61,17 +64,17 @@ export function BookPage() {
         {exported.answer === null ? null : (
           <div className="job-answer" role="status">
             <p>Exported to <code>{exported.answer.path}</code>, {sizeText(exported.answer.bytes)}.</p>
-            <details><summary>{exported.answer.tables.length} tables</summary><ul className="export-tables">{exported.answer.tables.map(({ name, rows }) => <li key={name}>{words(name)}: {formatCount(rows)}</li>)}</ul></details>
+            <details><summary>{exported.answer.tables.length} tables</summary><ul className="export-tables">{exported.answer.tables.map(({ name, rows }) => <li key={name}>{countWords(name)}: {formatCount(rows)}</li>)}</ul></details>
           </div>
         )}
       </Section>
       <Section title="Restore" note="Puts a backup in the place of this book.">
         <div className="book-act">
-          <TextField label="From" value={restoreFrom} onChange={setRestoreFrom} placeholder="path of a backup" error={restore.failure?.field === 'fromPath' ? restore.failure.message : null} />
+          <TextField label="From" value={restoreFrom} onChange={setRestoreFrom} placeholder="path of a backup" error={atRestore ? (restore.failure?.message ?? null) : null} />
           <Button look="danger" isDisabled={busy || restoreFrom.trim() === ''} onPress={() => setAsking(true)}>Restore…</Button>
         </div>
         {restore.running ? <Progress progress={restore.progress} label="Restoring" /> : null}
-        {restore.failure === null || restore.failure.field === 'fromPath' ? null : <ErrorNote error={restore.failure} />}
+        {restore.failure === null || atRestore ? null : <ErrorNote error={restore.failure} />}
         {restore.answer === null ? null : <p className="job-answer" role="status">Restored from <code>{restore.answer.restoredFrom}</code>. The book that was here is kept as <code>{restore.answer.previousSavedAs}</code>.</p>}
       </Section>
       <Dialog
@@ -97,9 +100,4 @@ async function copyText(text: string): Promise<void> {
 function sizeText(bytes: number): string {
   if (bytes < 1024 * 1024) return `${formatCount(Math.max(1, bytes / 1024))} KB`;
   return `${(bytes / 1024 / 1024).toFixed(1)} MB`;
-}
-
-/** 'ledgerEntries' or 'ledger_entry' → "ledger entries", "ledger entry" */
-function countWords(name: string): string {
-  return name.replace(/([a-z])([A-Z])/g, '$1 $2').replaceAll(/[_-]/g, ' ').toLowerCase();
 }

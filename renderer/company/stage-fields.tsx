@@ -29,8 +29,8 @@ export function StageFields({ stage, index, count, at, onChange, onMove, onRemov
     <fieldset className="stage">
       <legend>Stage {index + 1}</legend>
       <div className="stage-acts">
-        <Button look="quiet" isDisabled={index === 0} aria-label={`Move ${name} up`} onPress={() => onMove(-1)}>Move up</Button>
-        <Button look="quiet" isDisabled={index === count - 1} aria-label={`Move ${name} down`} onPress={() => onMove(1)}>Move down</Button>
+        <Button look="quiet" isDisabled={index === 0} aria-label={`Move up ${name}`} onPress={() => onMove(-1)}>Move up</Button>
+        <Button look="quiet" isDisabled={index === count - 1} aria-label={`Move down ${name}`} onPress={() => onMove(1)}>Move down</Button>
         <Button look="quiet" isDisabled={count === 1} aria-label={`Remove ${name}`} onPress={onRemove}>Remove</Button>
       </div>
       <div className="form-grid">

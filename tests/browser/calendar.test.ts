@@ -21,6 +21,7 @@ afterEach(async () => {
   await book.close();
 });
 
+const SOON = { timeout: 15_000 };
 const day = (who: string, date: 'Wednesday, October 7' | 'Thursday, October 8' | 'Friday, October 9'): Locator => page.getByRole('grid', { name: `${who}, ${date}`, exact: true });
 const streets = (cell: Locator) => cell.locator('.visit-street').allTextContents();
 const card = (street: string) => page.locator('.visit-card', { hasText: street });
@@ -44,7 +45,7 @@ async function drag(from: Locator, to: Locator, at: { x: number; y: number }): P
 
 describe('the booking calendar', () => {
   it('shows each day with its visits in order and how full it is', async () => {
-    await expect.poll(() => streets(day('Odalys Fenn', 'Wednesday, October 7'))).toEqual(book.wednesday);
+    await expect.poll(() => streets(day('Odalys Fenn', 'Wednesday, October 7')), SOON).toEqual(book.wednesday);
     // Two hours of work in a day: 90 of 120 minutes on Wednesday, all of it on Thursday.
     const cell = (date: 'Wednesday, October 7' | 'Thursday, October 8') => page.locator('.day-cell', { has: day('Odalys Fenn', date) }).locator('.load');
     expect(await cell('Wednesday, October 7').innerText()).toContain('30 min left');
@@ -59,9 +60,9 @@ describe('the booking calendar', () => {
     await message().getByText('Moved 2200 Cobbleway to Thursday, October 8, Odalys Fenn.').waitFor();
     expect(await inBook(THURSDAY)).toEqual(['70 Heron Way Odalys 1', '2200 Cobbleway Odalys 2', '12 Alder Lane Odalys 3']);
     expect(await inBook(WEDNESDAY)).toEqual(['18 Quarry Lane Odalys 1', '5 Mill Race Odalys 2']);
-    await expect.poll(() => streets(day('Odalys Fenn', 'Thursday, October 8'))).toEqual(['70 Heron Way', '2200 Cobbleway', '12 Alder Lane']);
+    await expect.poll(() => streets(day('Odalys Fenn', 'Thursday, October 8')), SOON).toEqual(['70 Heron Way', '2200 Cobbleway', '12 Alder Lane']);
     // The day is 30 minutes over its hours now, and says so in a word.
-    await expect.poll(() => page.locator('.day-cell', { has: day('Odalys Fenn', 'Thursday, October 8') }).locator('.load').innerText()).toContain('over by 30 min');
+    await expect.poll(() => page.locator('.day-cell', { has: day('Odalys Fenn', 'Thursday, October 8') }).locator('.load').innerText(), SOON).toContain('over by 30 min');
     await message().getByRole('button', { name: /^Undo/ }).click();
     await message().getByText('Back on Wednesday, October 7, Odalys Fenn.').waitFor();
     expect(await inBook(WEDNESDAY)).toEqual(book.wednesday.map((street, index) => `${street} Odalys ${index + 1}`));
@@ -69,13 +70,13 @@ describe('the booking calendar', () => {
 
   it('orders a day by dragging and gives a visit to somebody else', async () => {
     await drag(card('18 Quarry Lane'), card('2200 Cobbleway'), { x: 40, y: 36 });
-    await expect.poll(() => inBook(WEDNESDAY)).toEqual(['2200 Cobbleway Odalys 1', '18 Quarry Lane Odalys 2', '5 Mill Race Odalys 3']);
+    await expect.poll(() => inBook(WEDNESDAY), SOON).toEqual(['2200 Cobbleway Odalys 1', '18 Quarry Lane Odalys 2', '5 Mill Race Odalys 3']);
     await drag(card('70 Heron Way'), day('Bram Achterberg', 'Thursday, October 8'), { x: 40, y: 30 });
-    await expect.poll(() => inBook(THURSDAY)).toEqual(expect.arrayContaining(['12 Alder Lane Odalys 1', '70 Heron Way Bram 1']));
+    await expect.poll(() => inBook(THURSDAY), SOON).toEqual(expect.arrayContaining(['12 Alder Lane Odalys 1', '70 Heron Way Bram 1']));
     await page.getByRole('button', { name: /^Take back: Moved 70 Heron Way/ }).click();
-    await expect.poll(() => inBook(THURSDAY)).toEqual(['70 Heron Way Odalys 1', '12 Alder Lane Odalys 2']);
+    await expect.poll(() => inBook(THURSDAY), SOON).toEqual(['70 Heron Way Odalys 1', '12 Alder Lane Odalys 2']);
     await page.getByRole('button', { name: /^Take back: 18 Quarry Lane is now stop 2/ }).click();
-    await expect.poll(() => inBook(WEDNESDAY)).toEqual(book.wednesday.map((street, index) => `${street} Odalys ${index + 1}`));
+    await expect.poll(() => inBook(WEDNESDAY), SOON).toEqual(book.wednesday.map((street, index) => `${street} Odalys ${index + 1}`));
   });
 
   it('does not lift a locked visit', async () => {
@@ -83,7 +84,7 @@ describe('the booking calendar', () => {
     expect(await card('5 Mill Race').getByRole('button', { name: 'Pick up 5 Mill Race' }).count()).toBe(0);
     // A drag that is allowed, made after it, proves that the first one had its time.
     await drag(card('2200 Cobbleway'), card('70 Heron Way'), { x: 40, y: 3 });
-    await expect.poll(() => inBook(THURSDAY)).toEqual(['2200 Cobbleway Odalys 1', '70 Heron Way Odalys 2', '12 Alder Lane Odalys 3']);
+    await expect.poll(() => inBook(THURSDAY), SOON).toEqual(['2200 Cobbleway Odalys 1', '70 Heron Way Odalys 2', '12 Alder Lane Odalys 3']);
     expect(await inBook(WEDNESDAY)).toEqual(['18 Quarry Lane Odalys 1', '5 Mill Race Odalys 2']);
   });
 
@@ -98,16 +99,16 @@ describe('the booking calendar', () => {
       const named = (element?.getAttribute('aria-labelledby') ?? '').split(' ').map((id) => document.getElementById(id)?.getAttribute('aria-label') ?? '');
       return named.some((name) => name !== '') ? named.join(' ') : (element?.getAttribute('aria-label') ?? '');
     });
-    await expect.poll(target).toMatch(/^Insert/);
+    await expect.poll(target, SOON).toMatch(/^Insert/);
     await page.keyboard.press('Tab');
     expect(await target()).toBe('Drop on Odalys Fenn, Thursday, October 8');
     await page.keyboard.press('ArrowDown');
     await page.keyboard.press('ArrowDown');
     expect(await target()).toMatch(/^Insert between 70 Heron Way.* and 12 Alder Lane/);
     await page.keyboard.press('Enter');
-    await expect.poll(() => inBook(THURSDAY)).toEqual(['70 Heron Way Odalys 1', '18 Quarry Lane Odalys 2', '12 Alder Lane Odalys 3']);
+    await expect.poll(() => inBook(THURSDAY), SOON).toEqual(['70 Heron Way Odalys 1', '18 Quarry Lane Odalys 2', '12 Alder Lane Odalys 3']);
     await page.keyboard.press('Control+z');
-    await expect.poll(() => inBook(WEDNESDAY)).toEqual(book.wednesday.map((street, index) => `${street} Odalys ${index + 1}`));
+    await expect.poll(() => inBook(WEDNESDAY), SOON).toEqual(book.wednesday.map((street, index) => `${street} Odalys ${index + 1}`));
   });
 
   it('moves by the form, with a window and a place in the day', async () => {
@@ -123,7 +124,7 @@ describe('the booking calendar', () => {
     expect(await inBook(THURSDAY)).toEqual(['2200 Cobbleway Odalys 1', '70 Heron Way Odalys 2', '12 Alder Lane Odalys 3']);
     const { visits } = await book.call('visit.list', { fromDate: THURSDAY, toDate: THURSDAY });
     expect(visits[0]).toMatchObject({ street: '2200 Cobbleway', windowFrom: '08:30', windowTo: null });
-    await expect.poll(() => card('2200 Cobbleway').innerText()).toContain('from 8:30 am');
+    await expect.poll(() => card('2200 Cobbleway').innerText(), SOON).toContain('from 8:30 am');
   });
 
   it('cancels with a reason and books again', async () => {
@@ -132,10 +133,10 @@ describe('the booking calendar', () => {
     await form.getByRole('button', { name: 'Cancel this visit…' }).click();
     await form.getByLabel('Why is it cancelled?').fill('Client is away');
     await form.getByRole('button', { name: 'Cancel visit' }).click();
-    await expect.poll(() => inBook(THURSDAY)).toEqual(['12 Alder Lane Odalys 1']);
+    await expect.poll(() => inBook(THURSDAY), SOON).toEqual(['12 Alder Lane Odalys 1']);
     expect((await book.call('visit.list', { fromDate: THURSDAY, toDate: THURSDAY, states: ['cancelled'] })).visits[0]?.cancelReason).toBe('Client is away');
     await message().getByRole('button', { name: /^Undo/ }).click();
-    await expect.poll(async () => (await inBook(THURSDAY)).map((line) => line.replace(/ \d$/, '')).sort()).toEqual(['12 Alder Lane Odalys', '70 Heron Way Odalys']);
+    await expect.poll(async () => (await inBook(THURSDAY)).map((line) => line.replace(/ \d$/, '')).sort(), SOON).toEqual(['12 Alder Lane Odalys', '70 Heron Way Odalys']);
   });
 
   it('books what is due by dragging it onto a day, and by the form', async () => {
@@ -158,7 +159,7 @@ describe('the booking calendar', () => {
   });
 
   it('filters by kind and route, and goes to other weeks and months', async () => {
-    await expect.poll(() => streets(page.locator('.week'))).toHaveLength(5);
+    await expect.poll(() => streets(page.locator('.week')), SOON).toHaveLength(5);
     await page.getByRole('button', { name: /Kind of visit/ }).click();
     await page.getByRole('option', { name: 'Repair' }).click();
     expect(await streets(page.locator('.week'))).toEqual(['2200 Cobbleway']);
@@ -184,7 +185,7 @@ describe('the booking calendar', () => {
       window.print = () => { (window as unknown as { printed: string }).printed = [...document.querySelectorAll('.print-sheet')].map((sheet) => sheet.textContent).join('\n---\n'); };
     });
     await form.getByRole('button', { name: 'Print day sheets' }).click();
-    await expect.poll(() => page.evaluate(() => (window as unknown as { printed?: string }).printed ?? '')).toMatch(/Odalys Fenn.*3 stops.*18 Quarry Lane.*2200 Cobbleway.*5 Mill Race/s);
+    await expect.poll(() => page.evaluate(() => (window as unknown as { printed?: string }).printed ?? ''), SOON).toMatch(/Odalys Fenn.*3 stops.*18 Quarry Lane.*2200 Cobbleway.*5 Mill Race/s);
   });
 
   it('has no serious finding of axe, in light, dark and narrow, with the form open too', async () => {

@@ -20,11 +20,11 @@ export const LISTS: readonly ListKind[] = [
     row: 'One row a property. A client with five properties has five rows.',
     useful: 'Client name and street are enough. Good to have: phone, e-mail, city, postcode, account number, route, gate code, dog, where the shutoff is, backflow assembly and when its test is due, number of zones, sensor battery date.',
     example: [
-      'Client name,Phone,E-mail,Street,City,State,Zip,Route,Gate code,Dog,Shutoff,Backflow test due,Zones',
-      'Hollis Family,555-0101,hollis@example.com,1418 Alder Lane,Larkspur Falls,CO,80500,North bench,4471#,friendly,North wall behind the juniper,6/15/2027,8',
-      '"Vega, Marisol",555-0102,,22 Quarry Road,Larkspur Falls,CO,80500,Old town,,,Crawl space hatch,,6',
-      'Cedar Flats Owners Association,555-0103,board@example.com,1 Cedar Court,Larkspur Falls,CO,80501,River side,2024,,Vault at the entrance,5/1/2027,24',
-      'Cedar Flats Owners Association,555-0103,board@example.com,40 Cedar Court,Larkspur Falls,CO,80501,River side,2024,,Vault at the pool,5/1/2027,18',
+      'Client name,Phone,E-mail,Street,City,State,Zip,Route,Gate code,Dog,Shutoff,Backflow test due,Zones,Rain sensor,Battery date',
+      'Hollis Family,(970) 555-0101,hollis@example.com,1418 Alder Lane,Larkspur Falls,CO,80500,North bench,4471#,friendly,North wall behind the juniper,6/15/2027,8,wireless on the eave,4/22/2026',
+      '"Vega, Marisol",(970) 555-0102,,22 Quarry Road,Larkspur Falls,CO,80500,Old town,,,Crawl space hatch,,6,,',
+      'Cedar Flats Owners Association,(970) 555-0103,board@example.com,1 Cedar Court,Larkspur Falls,CO,80501,River side,2024,,Vault at the entrance,5/1/2027,24,wired,',
+      'Cedar Flats Owners Association,(970) 555-0103,board@example.com,40 Cedar Court,Larkspur Falls,CO,80501,River side,2024,,Vault at the pool,5/1/2027,18,wired,',
     ].join('\r\n'),
   },
   {
@@ -33,10 +33,10 @@ export const LISTS: readonly ListKind[] = [
     row: 'One row a zone, of a property that is in the book already.',
     useful: 'What tells the property (street, client name or account number) and the station number. Good to have: zone name, plants, heads or drip, flow in gpm, area in ft², soil, slope, sun, and the run minutes, days and start times now set.',
     example: [
-      'Street,Controller,Station,Zone name,Plants,Heads,GPM,Sq ft,Soil,Slope %,Sun,Run minutes,Days,Start times',
-      '1418 Alder Lane,Garage,1,Front lawn,cool-season turf,pop-up spray,11.5,1450,clay loam,3,full sun,14,Mon Wed Fri,4:00 AM',
-      '1418 Alder Lane,Garage,2,Back lawn,cool-season turf,rotor,9.2,2600,clay loam,1,full sun,32,Mon Wed Fri,4:00 AM',
-      '1418 Alder Lane,Garage,3,Beds along the fence,shrubs,drip line,3.1,620,clay loam,0,part shade,45,Mon Fri,4:00 AM',
+      'Street,Station,Zone name,Plants,Heads,GPM,Sq ft,Soil,Slope %,Sun,Run minutes,Days,Start times',
+      '1418 Alder Lane,1,Front lawn,cool-season turf,pop-up spray,11.5,1450,clay loam,3,full sun,14,Mon Wed Fri,4:00 AM',
+      '1418 Alder Lane,2,Back lawn,cool-season turf,rotor,9.2,2600,clay loam,1,full sun,32,Mon Wed Fri,4:00 AM',
+      '1418 Alder Lane,3,Beds along the fence,shrubs,drip line,3.1,620,clay loam,0,part shade,45,Mon Fri,4:00 AM',
     ].join('\r\n'),
   },
   {

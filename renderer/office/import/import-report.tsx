@@ -1,4 +1,6 @@
-import { Button, ButtonLink, EmptyState, formatCount, plural, Section, Tabs, words } from '../../parts/index.ts';
+import { useEffect, useRef } from 'react';
+import { Button, ButtonLink, EmptyState, formatCount, plural, Section, Tabs } from '../../parts/index.ts';
+import { countWords } from '../../parts/count-words.ts';
 import { mendingCsv, saveText } from './import-files.ts';
 import type { Preview, Report } from './import-files.ts';
 import { RowList } from './row-list.tsx';
@@ -8,6 +10,9 @@ const OUTCOMES = { added: 'Added', joined: 'Joined', skipped: 'In the book alrea
 /** What an import did, row by row. */
 export function ImportReport({ report, file, headers, onAgain }: { report: Report; file: File | null; headers: Preview['columns']; onAgain: () => void }) {
   const added = Object.entries(report.added).filter(([, count]) => count > 0);
+  const said = useRef<HTMLDivElement>(null);
+  // The button that was pressed is gone; the reader goes on with what came of it.
+  useEffect(() => said.current?.focus(), []);
   const total = added.reduce((sum, [, count]) => sum + count, 0);
   const saveProblems = () => {
     if (file === null) return;
@@ -15,15 +20,15 @@ export function ImportReport({ report, file, headers, onAgain }: { report: Repor
   };
   return (
     <Section title={!report.applied ? 'Nothing was imported' : total === 0 ? 'Nothing new in this file' : 'Imported'}>
-      <div role="status">
+      <div role="status" ref={said} tabIndex={-1} className="report">
         <p className="report-words">
           {!report.applied
             ? `${plural(report.badRows, 'row has', 'rows have')} a problem, and you asked for every row or none. The book is as it was.`
-            : total === 0 ? 'Every good row was in the book already, so nothing was added. That is how the same file imported twice should end.' : `Added from ${file?.name ?? 'the file'}: ${added.map(([what, count]) => `${formatCount(count)} ${words(what).toLowerCase()}`).join(', ')}.`}
+            : total === 0 ? 'Every good row was in the book already, so nothing was added. That is how the same file imported twice should end.' : `Added from ${file?.name ?? 'the file'}: ${added.map(([what, count]) => `${formatCount(count)} ${countWords(what)}`).join(', ')}.`}
         </p>
       </div>
       <dl className="tally">
-        {added.map(([what, count]) => <div key={what} data-add><dt>{words(what).toLowerCase()} added</dt><dd>{formatCount(count)}</dd></div>)}
+        {added.map(([what, count]) => <div key={what} data-add><dt>{countWords(what)} added</dt><dd>{formatCount(count)}</dd></div>)}
         <div><dt>joined to one in the book</dt><dd>{formatCount(report.joined)}</dd></div>
         <div><dt>in the book already</dt><dd>{formatCount(report.skipped)}</dd></div>
         <div data-bad={report.badRows > 0 || undefined}><dt>{report.badRows > 0 ? '▲ ' : ''}rows left out</dt><dd>{formatCount(report.badRows)}</dd></div>

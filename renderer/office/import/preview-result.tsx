@@ -1,5 +1,6 @@
-import { Button, EmptyState, formatCount, plural, Section, Tabs, words } from '../../parts/index.ts';
+import { Button, EmptyState, formatCount, plural, Section, Tabs } from '../../parts/index.ts';
 import { ScrollRegion } from '../../parts/scroll-region.tsx';
+import { countWords } from '../../parts/count-words.ts';
 import { mendingCsv, saveText } from './import-files.ts';
 import type { Preview } from './import-files.ts';
 import { RowList } from './row-list.tsx';
@@ -15,7 +16,7 @@ export function PreviewResult({ preview, file, stale }: { preview: Preview; file
           <div><dt>good rows</dt><dd>{formatCount(preview.goodRows)}</dd></div>
           <div data-bad={preview.badRows > 0 || undefined}><dt>{preview.badRows > 0 ? '▲ ' : ''}rows to mend</dt><dd>{formatCount(preview.badRows)}</dd></div>
           <div><dt>ignored</dt><dd>{formatCount(preview.ignoredRows)}</dd></div>
-          {adds.map(([what, count]) => <div key={what} data-add><dt>{words(what).toLowerCase()} added</dt><dd>{formatCount(count)}</dd></div>)}
+          {adds.map(([what, count]) => <div key={what} data-add><dt>{countWords(what)} added</dt><dd>{formatCount(count)}</dd></div>)}
           <div data-add><dt>joined to one in the book</dt><dd>{formatCount(preview.wouldJoin)}</dd></div>
           <div data-add><dt>in the book already</dt><dd>{formatCount(preview.wouldSkip)}</dd></div>
         </dl>
@@ -59,7 +60,7 @@ function SampleTable({ preview }: { preview: Preview }) {
   return (
     <ScrollRegion label="First rows as they would be saved">
       <table className="data">
-        <thead><tr>{names.map((name) => <th key={name} scope="col">{labels.get(name) ?? words(name)}</th>)}</tr></thead>
+        <thead><tr>{names.map((name) => <th key={name} scope="col">{labels.get(name) ?? name}</th>)}</tr></thead>
         <tbody>{preview.sample.map((row, index) => <tr key={index}>{names.map((name) => <td key={name}>{row[name] ?? ''}</td>)}</tr>)}</tbody>
       </table>
     </ScrollRegion>
