@@ -1,4 +1,4 @@
-import type { ReactNode } from 'react';
+import type { KeyboardEvent, ReactNode } from 'react';
 import {
   Button as AriaButton, Dialog as AriaDialog, Heading, Menu as AriaMenu, MenuItem, MenuTrigger, Modal, ModalOverlay, Popover,
   Tab as AriaTab, TabList, TabPanel, Tabs as AriaTabs,
@@ -15,20 +15,24 @@ export interface DialogProps {
   /** Buttons, the main one last. */
   footer?: ReactNode;
   size?: 'small' | 'medium' | 'wide';
+  /** Something was typed: Escape must not throw it away. It goes to the way out instead. */
+  keepOpen?: boolean;
 }
 
 /** A window over the page for one decision or one form. */
-export function Dialog({ title, isOpen, onClose, children, footer, size = 'medium' }: DialogProps) {
+export function Dialog({ title, isOpen, onClose, children, footer, size = 'medium', keepOpen = false }: DialogProps) {
   return (
-    <ModalOverlay className="overlay" isOpen={isOpen} onOpenChange={(open) => { if (!open) onClose(); }} isDismissable={false}>
+    <ModalOverlay className="overlay" isOpen={isOpen} onOpenChange={(open) => { if (!open) onClose(); }} isDismissable={false} isKeyboardDismissDisabled={keepOpen}>
       <Modal className={`dialog ${size}`}>
-        <AriaDialog className="dialog-body">
+        <AriaDialog className="dialog-frame">
+          <div className="dialog-body" onKeyDownCapture={keepOpen ? goToTheWayOut : undefined}>
           <header className="dialog-head">
             <Heading slot="title">{title}</Heading>
             <AriaButton className="button quiet icon-button" aria-label="Close" onPress={onClose}><CloseIcon /></AriaButton>
           </header>
           <div className="dialog-content">{children}</div>
           {footer === undefined ? null : <footer className="dialog-foot">{footer}</footer>}
+          </div>
         </AriaDialog>
       </Modal>
     </ModalOverlay>
@@ -36,21 +40,29 @@ export function Dialog({ title, isOpen, onClose, children, footer, size = 'mediu
 }
 
 /** A sheet at the side for long forms; the page behind stays in view. */
-export function Sheet({ title, isOpen, onClose, children, footer }: Omit<DialogProps, 'size'>) {
+export function Sheet({ title, isOpen, onClose, children, footer, keepOpen = false }: Omit<DialogProps, 'size'>) {
   return (
-    <ModalOverlay className="overlay side" isOpen={isOpen} onOpenChange={(open) => { if (!open) onClose(); }} isDismissable={false}>
+    <ModalOverlay className="overlay side" isOpen={isOpen} onOpenChange={(open) => { if (!open) onClose(); }} isDismissable={false} isKeyboardDismissDisabled={keepOpen}>
       <Modal className="sheet">
-        <AriaDialog className="dialog-body">
+        <AriaDialog className="dialog-frame">
+          <div className="dialog-body" onKeyDownCapture={keepOpen ? goToTheWayOut : undefined}>
           <header className="dialog-head">
             <Heading slot="title">{title}</Heading>
             <AriaButton className="button quiet icon-button" aria-label="Close" onPress={onClose}><CloseIcon /></AriaButton>
           </header>
           <div className="dialog-content">{children}</div>
           {footer === undefined ? null : <footer className="dialog-foot">{footer}</footer>}
+          </div>
         </AriaDialog>
       </Modal>
     </ModalOverlay>
   );
+}
+
+function goToTheWayOut(event: KeyboardEvent<HTMLElement>) {
+  // An open list inside the form takes its own Escape.
+  if (event.key !== 'Escape' || event.currentTarget.querySelector('[aria-expanded="true"]') !== null) return;
+  event.currentTarget.querySelector<HTMLElement>('[data-way-out]')?.focus();
 }
 
 export interface MenuEntry {

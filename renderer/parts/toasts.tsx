@@ -20,7 +20,8 @@ export function Toasts() {
     return () => window.removeEventListener('keydown', onKey);
   }, []);
   return (
-    <div className="toasts" role="region" aria-label="Messages">
+    // Above any open window, and not hidden from the keyboard by it.
+    <div className="toasts" role="region" aria-label="Messages" data-react-aria-top-layer="true">
       <div aria-live="polite" aria-relevant="additions">
         {toasts.map((item) => <OneToast key={item.id} item={item} />)}
       </div>

@@ -179,6 +179,46 @@ describe('the property page', () => {
     await expect.poll(() => section('Access and water').innerText()).toContain('1111');
   });
 
+  it('reads and takes metric figures, and stores the book\'s own units', async () => {
+    const settings = await book.call('settings.get', {});
+    await book.call('settings.save', { writeId: ulid(), settings: { ...settings, units: 'metric' } });
+    await openOurs();
+    // 8 gpm × 3.785411784 L/gal.
+    await expect.poll(() => cell(0, 4).innerText()).toBe('30.3');
+    await cell(0, 4).click();
+    await page.keyboard.type('37.85411784');
+    await page.keyboard.press('Enter');
+    await expect.poll(async () => (await zoneOne())?.flowGpm).toBeCloseTo(10, 6);
+    expect(await page.getByRole('columnheader', { name: /Flow/ }).innerText()).toContain('L/min');
+  });
+
+  it('does not throw away a form that was typed in when Escape is pressed', async () => {
+    await openOurs();
+    await button('Edit access').click();
+    await page.keyboard.press('Escape');
+    await dialog().waitFor({ state: 'detached' });
+    await button('Edit access').click();
+    await dialog().getByRole('textbox', { name: 'Gate code' }).fill('9911');
+    await page.keyboard.press('Escape');
+    expect(await dialog().getByRole('textbox', { name: 'Gate code' }).inputValue()).toBe('9911');
+    await expect.poll(() => button('Leave without saving').evaluate((element) => element === document.activeElement)).toBe(true);
+    await page.keyboard.press('Enter');
+    await dialog().waitFor({ state: 'detached' });
+    expect((await property()).property.gateCode).toBe('8802*');
+  });
+
+  it('retires a zone with its history and takes it back into use', async () => {
+    await openOurs();
+    await button('Edit all of zone 2, Rose bed').click();
+    await button('Retire zone').click();
+    await dialog().waitFor({ state: 'detached' });
+    const retired = async () => (await property()).zones.find((zone) => zone.id === book.zoneIds[1])?.retired;
+    expect(await retired()).toBe(true);
+    await page.getByText('1 retired zone').click();
+    await button(/^Take back into use/).click();
+    await expect.poll(retired).toBe(false);
+  });
+
   it('revises a program with the week before and after in view, and takes it back', async () => {
     await openOurs();
     await button('Edit program A').click();

@@ -1,4 +1,4 @@
-import { useRef } from 'react';
+import { useRef, useState } from 'react';
 import type { FormEvent, ReactNode } from 'react';
 import type { Failure } from '../../../core/errors.ts';
 import { Button, Dialog, ErrorNote, Sheet } from '../../parts/index.ts';
@@ -23,6 +23,8 @@ export function FormSheet({ title, save, saveWords, saving, failure, onClose, ch
   canSave?: boolean;
 }) {
   const form = useRef<HTMLFormElement>(null);
+  const [touched, setTouched] = useState(false);
+  const touch = () => setTouched(true);
   const Frame = small ? Dialog : Sheet;
   const submit = (event: FormEvent) => {
     event.preventDefault();
@@ -33,15 +35,16 @@ export function FormSheet({ title, save, saveWords, saving, failure, onClose, ch
       title={title}
       isOpen
       onClose={onClose}
+      keepOpen={touched}
       footer={(
         <>
           {action}
-          <Button onPress={onClose}>Leave without saving</Button>
+          <Button data-way-out onPress={onClose}>Leave without saving</Button>
           <Button look="primary" isDisabled={saving || !canSave} onPress={() => form.current?.requestSubmit()}>{saving ? 'Saving…' : saveWords}</Button>
         </>
       )}
     >
-      <form ref={form} onSubmit={submit} noValidate>
+      <form ref={form} onSubmit={submit} onInputCapture={touch} onClickCapture={touch} noValidate>
         {failure === null ? null : <ErrorNote error={failure.code === 'stale' ? 'Somebody else saved this while you had the form open. Nothing of yours was saved. Close the form to see what they wrote, then make your change again.' : failure} />}
         {children}
         <button type="submit" hidden />

@@ -1,10 +1,10 @@
 import { useState } from 'react';
-import { EMISSION_DEVICES, KNOWN_HOW, PLANT_KINDS, PR_METHODS, SOILS, SUN_EXPOSURES } from '../../../core/contract/entities.ts';
+import { EMISSION_DEVICES, PLANT_KINDS, PR_METHODS, SOILS, SUN_EXPOSURES } from '../../../core/contract/entities.ts';
 import type { KnownHow, Zone } from '../../../core/contract/entities.ts';
 import type { Failure } from '../../../core/errors.ts';
 import { fromStored, toStored, unitLabel } from '../../../core/units.ts';
 import type { Quantity } from '../../../core/units.ts';
-import { CheckField, NumberField, SelectField, TextField, words } from '../../parts/index.ts';
+import { Button, CheckField, NumberField, SelectField, TextField, words } from '../../parts/index.ts';
 import { toast } from '../../state/toasts.ts';
 import { useUnits } from '../../state/use-settings.ts';
 import { newId, write } from '../../state/write.ts';
@@ -12,7 +12,7 @@ import type { OpenProperty } from '../property/use-property-editor.ts';
 import { errorAt, FormSheet } from './form-sheet.tsx';
 
 const options = (ids: readonly string[]) => ids.map((id) => ({ id, label: words(id) }));
-const KNOWN = [{ id: 'measured', label: 'Measured' }, { id: 'chart', label: 'From a chart' }, { id: 'guess', label: 'A guess' }] satisfies Array<{ id: (typeof KNOWN_HOW)[number]; label: string }>;
+const KNOWN = [{ id: 'measured', label: 'Measured' }, { id: 'chart', label: 'From a chart' }, { id: 'guess', label: 'A guess' }] satisfies Array<{ id: KnownHow; label: string }>;
 const PR_WORDS: Record<Zone['prMethod'], string> = { 'catch-can': 'Catch cans', 'flow-area': 'Flow and area', spacing: 'Head flow and spacing', drip: 'Drip emitters and spacing', table: 'Usual for the device' };
 
 function newZone(propertyId: string, controllerId: string, zones: readonly Zone[]): Zone {
@@ -103,5 +103,5 @@ export function ZoneForm({ data: given, zone, zones, controllerId, onClose }: { 
 }
 
 function RetireButton({ onPress }: { onPress: () => void }) {
-  return <button type="button" className="button danger start" onClick={onPress}>Retire zone</button>;
+  return <Button look="danger" className="start" onPress={onPress}>Retire zone</Button>;
 }

@@ -1,14 +1,12 @@
 import { useEffect, useId, useMemo, useRef, useState } from 'react';
 import type { KeyboardEvent as ReactKeyboardEvent } from 'react';
 import { useVirtualizer } from '@tanstack/react-virtual';
-import { DUE_KINDS } from '../../../core/contract/clients.ts';
 import type { ClientRow, DueKind } from '../../../core/contract/clients.ts';
-import { SEASON_STATES } from '../../../core/contract/entities.ts';
 import type { SeasonState } from '../../../core/contract/entities.ts';
-import { Button, ButtonLink, DUE_WORDS, EmptyState, ErrorNote, formatCount, Kbd, SEASON_WORDS, SearchIcon, SelectField } from '../../parts/index.ts';
-import { useRequest } from '../../state/use-request.ts';
+import { Button, ButtonLink, EmptyState, ErrorNote, formatCount, Kbd, SearchIcon } from '../../parts/index.ts';
 import { navigate } from '../../state/view.ts';
 import { ClientListRow, hrefOfRow } from './client-list-row.tsx';
+import { ListFilters, ListOrder, PUT_AWAY } from './list-filters.tsx';
 import { useListView } from './list-view.ts';
 import { useClientRows } from './use-client-rows.ts';
 import type { ListQuery } from './use-client-rows.ts';
@@ -16,13 +14,6 @@ import type { ListQuery } from './use-client-rows.ts';
 const ROW = 58;
 // On a tablet the keyboard would come up over the list.
 const HAS_KEYBOARD = window.matchMedia('(hover: hover)').matches;
-const SORTS = [
-  { id: 'name', label: 'by name' },
-  { id: 'street', label: 'by street' },
-  { id: 'route', label: 'by route' },
-  { id: 'season', label: 'by season' },
-  { id: 'next-visit', label: 'by next visit' },
-];
 
 /** One search field and the list. The field keeps the keyboard: letters search, arrows move, Enter opens. */
 export function ClientListPane({ openId, onAddClient }: { openId: string | null; onAddClient: () => void }) {
@@ -35,12 +26,12 @@ export function ClientListPane({ openId, onAddClient }: { openId: string | null;
   const query = useMemo<ListQuery>(() => ({
     search: search.trim().slice(0, 200),
     routeId: routeId === '' ? null : routeId,
-    seasonState: season === '' ? null : (season as SeasonState),
+    seasonState: season === '' || season === PUT_AWAY ? null : (season as SeasonState),
+    archived: season === PUT_AWAY,
     due: due === '' ? null : (due as DueKind),
     sort: sort as NonNullable<ListQuery['sort']>,
   }), [search, routeId, season, due, sort]);
   const filtered = search.trim() !== '' || routeId !== '' || season !== '' || due !== '';
-  const routes = useRequest('people.list', {}).data?.routes ?? [];
 
   const [range, setRange] = useState<[number, number]>([0, 40]);
   const rows = useClientRows(query, range[0], range[1]);
@@ -140,15 +131,11 @@ export function ClientListPane({ openId, onAddClient }: { openId: string | null;
           />
           <Kbd>/</Kbd>
         </div>
-        <div className="filters">
-          <SelectField label="Route" hideLabel value={routeId} onChange={(routeId) => { moved.current = false; set({ routeId }); }} options={[{ id: '', label: 'All routes' }, ...routes.map((route) => ({ id: route.id, label: route.name }))]} />
-          <SelectField label="Season" hideLabel value={season} onChange={(season) => { moved.current = false; set({ season }); }} options={[{ id: '', label: 'Any season' }, ...SEASON_STATES.map((id) => ({ id, label: SEASON_WORDS[id] }))]} />
-          <SelectField label="What is due" hideLabel value={due} onChange={(due) => { moved.current = false; set({ due }); }} options={[{ id: '', label: 'Due or not' }, ...DUE_KINDS.map((id) => ({ id, label: DUE_WORDS[id] }))]} />
-        </div>
+        <ListFilters onChoose={(change) => { moved.current = false; set(change); }} />
         <div className="list-count">
           <p role="status">{rows.first ? 'Reading the book…' : `${formatCount(rows.total)} ${rows.total === 1 ? 'row' : 'rows'}`}</p>
           {filtered ? <Button look="quiet" onPress={clear}>Show all</Button> : null}
-          <SelectField className="sort" label="Order" hideLabel value={sort} onChange={(sort) => { moved.current = false; set({ sort }); }} options={SORTS} />
+          <ListOrder onChoose={(change) => { moved.current = false; set(change); }} />
           <Button onPress={onAddClient}>Add client</Button>
         </div>
       </div>

@@ -71,12 +71,13 @@ export function ProgramEditor({ data, program, controllerId: firstController, to
     <Dialog
       title={program === null ? 'Add program' : `Edit program ${program.name}`}
       size="wide"
+      keepOpen={changed}
       isOpen
       onClose={onClose}
       footer={(
         <>
           {problem === null ? null : <p className="field-error foot-words">{problem}</p>}
-          <Button onPress={onClose}>Keep it as it is</Button>
+          <Button data-way-out onPress={onClose}>Keep it as it is</Button>
           <Button look="primary" isDisabled={!checked.success || effectiveDate === null || !changed || saving} onPress={() => void save()}>{program === null ? 'Add program' : 'Save as new revision'}</Button>
         </>
       )}

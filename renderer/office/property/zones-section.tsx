@@ -5,6 +5,7 @@ import { toStored, unitLabel } from '../../../core/units.ts';
 import type { Quantity } from '../../../core/units.ts';
 import { Button, EditGrid, EmptyState, formatFigure, formatNumber, Guess, plural, Section, words, ZoneTag } from '../../parts/index.ts';
 import type { CellValue, GridColumn } from '../../parts/index.ts';
+import { toast } from '../../state/toasts.ts';
 import { useUnits } from '../../state/use-settings.ts';
 import { ZoneForm } from '../forms/zone-form.tsx';
 import { ControllerForm } from '../forms/controller-form.tsx';
@@ -66,7 +67,7 @@ export function ZonesSection({ data, editor }: { data: OpenProperty; editor: Pro
     );
   }
   return (
-    <Section wide title="Zones" note={`${plural(zones.length, 'zone')}${retired === 0 ? '' : `, ${retired} retired`}`} actions={<Button look="quiet" onPress={() => setControllerForm({ controllerId: null })}>Add controller</Button>}>
+    <Section wide title="Zones" note={plural(zones.length, 'zone')} actions={<Button look="quiet" onPress={() => setControllerForm({ controllerId: null })}>Add controller</Button>}>
       {controllers.map((controller) => {
         const own = zones.filter((zone) => zone.controllerId === controller.id).sort((a, b) => a.station - b.station);
         return (
@@ -85,6 +86,14 @@ export function ZonesSection({ data, editor }: { data: OpenProperty; editor: Pro
           </div>
         );
       })}
+      {retired === 0 ? null : (
+        <details className="retired">
+          <summary>{plural(retired, 'retired zone')}</summary>
+          <ul>{editor.zones.filter((zone) => zone.retired).map((zone) => (
+            <li key={zone.id}><ZoneTag station={zone.station} /> {zone.name} <Button look="quiet" aria-label={`Take back into use: zone ${zone.station} ${zone.name}`} onPress={() => void editor.save({ zones: [{ id: zone.id, retired: false }] }, `Zone ${zone.station} is in use again`).then((failure) => { if (failure !== null && failure.code !== 'stale') toast({ text: failure.message, tone: 'error' }); })}>Take back into use</Button></li>
+          ))}</ul>
+        </details>
+      )}
       {editing === null ? null : <ZoneForm data={data} zone={editing.zone} zones={editor.zones} controllerId={editing.controllerId} onClose={() => setEditing(null)} />}
       {controllerForm === null ? null : <ControllerForm data={data} controllerId={controllerForm.controllerId} onClose={() => setControllerForm(null)} />}
     </Section>
