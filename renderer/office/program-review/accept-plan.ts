@@ -106,7 +106,7 @@ export function planAccept(input: PlanInput): AcceptPlan {
     if (!now.enabled) return { ...run, runMinutes: 0 };
     const once = scaled(run.runMinutes, now.seasonalPercent, input.roundToMinutes);
     const merges = now.startTimes.length > 1 && proposal.startTimes.length === 1 && once > 0;
-    if (!merges) return { ...run, runMinutes: once };
+    if (!merges) return { ...run, runMinutes: Math.min(720, once) };
     return { zoneId: run.zoneId, runMinutes: Math.min(720, once * now.startTimes.length), cycleMinutes: Math.max(1, run.cycleMinutes ?? once), soakMinutes: run.soakMinutes ?? MERGED_SOAK };
   }
 

@@ -2,16 +2,8 @@ import type { OutputOf } from '../../../core/contract/index.ts';
 import type { ReviewRow } from '../../../core/contract/programs.ts';
 import { formatMeasure, formatNumber, Guess } from '../../parts/index.ts';
 import { useUnits } from '../../state/use-settings.ts';
+import { minutesAfterTest, multiplierNow } from './after-test.ts';
 import { sayShare } from './review-words.ts';
-
-/** The multiplier behind the zone's present advice: upper limit over lower, or 1 where there is none. */
-const multiplierNow = (row: ReviewRow) => (row.advice.lowerMinutes > 0 ? row.advice.upperMinutes / row.advice.lowerMinutes : 1);
-
-/** Minutes a run the same need would ask for at a tested rate and unevenness. */
-export function minutesAfterTest(row: ReviewRow, test: { precipitationRateInPerHour: number; schedulingMultiplier: number }): { lower: number; upper: number } {
-  const lower = (row.advice.lowerMinutes * row.precipitationRateInPerHour) / test.precipitationRateInPerHour;
-  return { lower, upper: lower * test.schedulingMultiplier };
-}
 
 /** What the test says beside what the zone assumes now, and what that does to the advice. */
 export function AuditResult({ row, result }: { row: ReviewRow; result: OutputOf<'zone.audit'> }) {

@@ -1,19 +1,6 @@
 import { useEffect, useRef } from 'react';
 import type { ClipboardEvent, KeyboardEvent } from 'react';
-
-/** Volumes out of a pasted list or table; where other separators stand, a comma is a decimal sign. */
-export function volumesIn(text: string): string[] {
-  const parts = /[\t\n;]|\d,\d{1,2}\s+\d+,\d/.test(text) ? text.split(/[\s;]+/).map((part) => part.replace(',', '.')) : text.split(/[\s,;]+/);
-  return parts.map((part) => part.trim()).filter((part) => part !== '');
-}
-
-/** A typed volume in mL; null = nothing typed, NaN = no volume. */
-export function readVolume(text: string): number | null {
-  const plain = text.trim().replace(',', '.');
-  if (plain === '') return null;
-  const value = Number(plain);
-  return Number.isFinite(value) && value >= 0 && value <= 5000 ? value : Number.NaN;
-}
+import { readVolume, volumesIn } from './can-volumes.ts';
 
 const GROWS_BY = 6;
 export const FIRST_CANS = Array.from({ length: 24 }, () => '');
