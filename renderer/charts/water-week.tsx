@@ -1,4 +1,4 @@
-import { useId } from 'react';
+import { useId, useState } from 'react';
 import type { ReactNode } from 'react';
 import { clockOfMinutes } from '../../core/dates.ts';
 import type { WaterWeek } from '../../core/contract/programs.ts';
@@ -35,6 +35,7 @@ export interface WaterWeekChartProps {
 /** Seven days by the hours in use: a block where each zone runs, a thin line where it soaks, hatching where watering is forbidden. */
 export function WaterWeekChart({ week, title = 'Water week', scale, zoneId = null, actions, today, legend = true, breaches = 'list' }: WaterWeekChartProps) {
   const units = useUnits();
+  const [pointedAt, setPointedAt] = useState<string | null>(null);
   const hours = scale ?? weekScale([week]);
   const minutes = week.totals.reduce((sum, total) => sum + total.minutesPerWeek, 0);
   const known = week.totals.filter((total) => total.gallonsPerWeek !== null && total.minutesPerWeek > 0);
@@ -59,11 +60,11 @@ export function WaterWeekChart({ week, title = 'Water week', scale, zoneId = nul
       columns={[{ id: 'day', label: 'Day' }, { id: 'zone', label: 'Zone' }, { id: 'program', label: 'Program' }, { id: 'from', label: 'From', figure: true }, { id: 'to', label: 'To', figure: true }, { id: 'minutes', label: 'Minutes', figure: true }]}
       rows={rows}
     >
-      <WaterWeekDrawing week={week} scale={hours} zoneId={zoneId} label={`${title}: ${caption}`} {...(today === undefined ? {} : { today })} />
+      <WaterWeekDrawing week={week} scale={hours} zoneId={pointedAt ?? zoneId} label={`${title}: ${caption}`} {...(today === undefined ? {} : { today })} />
       {legend && running.length > 0 ? (
         <ul className="week-legend">
           {running.map((total) => (
-            <li key={total.zoneId}><ZoneTag station={total.station} /> {total.zoneName} <span className="quiet">{formatMinutes(total.minutesPerWeek)}</span></li>
+            <li key={total.zoneId} onMouseEnter={() => setPointedAt(total.zoneId)} onMouseLeave={() => setPointedAt(null)}><ZoneTag station={total.station} /> {total.zoneName} <span className="quiet">{formatMinutes(total.minutesPerWeek)}</span></li>
           ))}
         </ul>
       ) : null}

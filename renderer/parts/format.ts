@@ -55,8 +55,9 @@ export function formatWindow(from: string | null, to: string | null): string {
 export function formatMinutes(minutes: number): string {
   const whole = Math.round(minutes * 10) / 10;
   if (whole < 60) return `${formatNumber(whole, 1)} min`;
-  const rest = Math.round(whole % 60);
-  return `${Math.floor(whole / 60)} h${rest === 0 ? '' : ` ${String(rest).padStart(2, '0')}`}`;
+  const rounded = Math.round(whole);
+  const rest = rounded % 60;
+  return `${Math.floor(rounded / 60)} h${rest === 0 ? '' : ` ${String(rest).padStart(2, '0')}`}`;
 }
 
 /** 12,345 */
