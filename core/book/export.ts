@@ -86,7 +86,7 @@ function zipTo(path: string) {
   };
   return {
     add(name: string, at: string) {
-      const entry = new ZipDeflate(name, { level: 6 });
+      const entry = new ZipDeflate(name, { level: 4 });
       entry.mtime = at;
       zip.add(entry);
       return entry;

@@ -34,7 +34,7 @@ export const CLIENT_FIELDS: readonly Field[] = [
   { name: 'staticPressurePsi', label: 'Static pressure, psi', words: ['pressure', 'static pressure', 'psi', 'water pressure', '~static pressure'] },
   { name: 'pipeMaterial', label: 'Pipe material', words: ['pipe', 'pipe material', 'pipe type', 'piping', '~pipe material'] },
   { name: 'backflowKind', label: 'Backflow assembly', words: ['backflow', 'backflow type', 'backflow kind', 'backflow device', 'backflow assembly', 'bfp', 'bf type', 'bfp type', '~backflow type', '~backflow kind'] },
-  { name: 'backflowSerial', label: 'Backflow serial number', words: ['backflow serial', 'backflow serial number', 'bfp serial', 'serial', 'serial number', 'backflow sn', '~backflow serial'] },
+  { name: 'backflowSerial', label: 'Backflow serial number', words: ['backflow serial', 'backflow serial number', 'bfp serial', 'serial', 'serial number', 'serial no', 'backflow sn', 'backflow serial no', '~bfp serial', '~backflow serial'] },
   { name: 'backflowLocation', label: 'Where the backflow assembly is', words: ['backflow location', 'bfp location', '~backflow location'] },
   { name: 'backflowTestDue', label: 'Backflow test due', words: ['backflow test due', 'test due', 'backflow due', 'next backflow test', 'bfp test due', 'backflow due date', 'next test', '~backflow test due', '~backflow due'] },
   { name: 'shutoffLocation', label: 'Where the shutoff is', words: ['shutoff', 'shut off', 'shutoff location', 'shut off location', 'main shutoff', 'stop and waste', 'curb stop', '~shutoff location', '~shut off location', '~shutoff'] },
