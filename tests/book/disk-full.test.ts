@@ -20,7 +20,8 @@ if (process.platform === 'linux') {
   }
 }
 afterAll(() => {
-  if (mounted) execFileSync('umount', [mountPoint]);
+  // Lazily: SQLite may hold a file of it open until this process ends.
+  if (mounted) execFileSync('umount', ['-l', mountPoint]);
   rmSync(mountPoint, { recursive: true, force: true });
 });
 
