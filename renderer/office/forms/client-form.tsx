@@ -39,7 +39,7 @@ function Fields({ existing: given, onClose, onSaved }: { existing: { client: Cli
   return (
     <FormSheet title={existing === null ? 'Add client' : `Edit ${existing.client.name}`} save={() => void save()} saveWords={existing === null ? 'Add client' : 'Save client'} saving={saving} failure={failure} onClose={onClose}>
       <div className="form-grid">
-        <TextField className="full" label="Name" value={draft.name} onChange={(name) => set({ name })} maxLength={160} isRequired autoFocus error={errorAt(failure, 'name')} description="As you would look for it: surname first, or the business" />
+        <TextField className="full" label="Name" value={draft.name} onChange={(name) => set({ name })} maxLength={160} isRequired autoFocus error={errorAt(failure, 'name')} description="A person or a business; any part of it finds them later" />
         <SelectField label="Kind" value={draft.kind} onChange={(kind) => set({ kind: kind as ClientKind })} options={CLIENT_KINDS.map((id) => ({ id, label: words(id) }))} />
         <TextField label="Account number" value={draft.accountNumber} onChange={(accountNumber) => set({ accountNumber })} maxLength={60} error={errorAt(failure, 'accountNumber')} />
         <TextField label="Phone" type="tel" value={draft.phone} onChange={(phone) => set({ phone })} maxLength={40} error={errorAt(failure, 'phone')} />
