@@ -28,7 +28,8 @@ function binOf(packageName: string, command = packageName): string {
 
 function run(args: string[], output: 'shown' | 'kept'): Promise<{ code: number; text: string }> {
   return new Promise((resolve) => {
-    const child = spawn(process.execPath, args, { cwd: root, stdio: ['ignore', output === 'shown' ? 'inherit' : 'pipe', output === 'shown' ? 'inherit' : 'pipe'] });
+    const env = output === 'shown' ? process.env : { ...process.env, NO_COLOR: '1', FORCE_COLOR: '0' };
+    const child = spawn(process.execPath, args, { cwd: root, env, stdio: ['ignore', output === 'shown' ? 'inherit' : 'pipe', output === 'shown' ? 'inherit' : 'pipe'] });
     running.add(child);
     const chunks: Buffer[] = [];
     child.stdout?.on('data', (chunk: Buffer) => chunks.push(chunk));
