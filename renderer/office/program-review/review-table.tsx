@@ -107,7 +107,7 @@ function ZoneRows({ row, end, heading, zones, then, left, edits, onTake, onEdit,
         <td role="cell" className="figure pr-advice" data-label="Advice, min">
           <span className="pr-minutes">
             <NumberField label={`Advised minutes for ${name}`} hideLabel value={minutes} min={0} max={720} digits={2} isDisabled={!takes} onChange={(value) => onEdit(row.zoneId, value === null || value === row.advice.runMinutes ? null : value)} />
-            {edit === undefined ? null : <Button look="quiet" aria-label={`Put ${name} back to the advised ${formatNumber(row.advice.runMinutes)} minutes`} onPress={() => onEdit(row.zoneId, null)}>not {formatNumber(row.advice.runMinutes)}: put back</Button>}
+            {edit === undefined ? null : <Button look="quiet" aria-label={`Put back ${formatNumber(row.advice.runMinutes)}, ${name}`} onPress={() => onEdit(row.zoneId, null)}>Put back {formatNumber(row.advice.runMinutes)}</Button>}
           </span>
         </td>
         <td role="cell" className="figure pr-limits" data-label="limits">{row.advice.upperMinutes === 0 ? '–' : `${formatNumber(row.advice.lowerMinutes, 0)}–${formatNumber(row.advice.upperMinutes, 0)}`}</td>
@@ -130,9 +130,9 @@ function ZoneRows({ row, end, heading, zones, then, left, edits, onTake, onEdit,
             {takes || after === undefined ? null : <li className="quiet">Keeps its present minutes.</li>}
           </ul>
           <span className="pr-row-actions">
-            <Button look="quiet" aria-expanded={open} aria-controls={detailId} aria-label={`${open ? 'Hide' : 'Show'} why, guesses and tests of ${name}`} onPress={() => setOpen(!open)}>{open ? 'Hide why' : moreWords(row)}</Button>
-            <Button look="quiet" aria-label={`Enter a catch-can test of ${name}`} onPress={() => onAudit(row.zoneId)}>Catch-can test</Button>
-            <Button look="quiet" aria-label={`Show the soil moisture of ${name}`} onPress={() => onTrace(row.zoneId)}>Soil moisture</Button>
+            <Button look="quiet" aria-expanded={open} aria-controls={detailId} aria-label={`${open ? 'Hide why' : moreWords(row)}, ${name}`} onPress={() => setOpen(!open)}>{open ? 'Hide why' : moreWords(row)}</Button>
+            <Button look="quiet" aria-label={`Catch-can test, ${name}`} onPress={() => onAudit(row.zoneId)}>Catch-can test</Button>
+            <Button look="quiet" aria-label={`Soil moisture, ${name}`} onPress={() => onTrace(row.zoneId)}>Soil moisture</Button>
           </span>
         </td>
       </tr>

@@ -25,7 +25,7 @@ export function RowDetail({ row, zone, onAudit }: { row: ReviewRow; zone: Zone |
       <section>
         <h4>What nobody has measured</h4>
         {row.guesses.length === 0 ? <p>Nothing: every figure behind this advice was measured.</p> : (
-          <table className="data pr-guesses">
+          <div className="table-scroll" tabIndex={0} role="region" aria-label={`Guesses behind zone ${row.station}`}><table className="data pr-guesses">
             <thead><tr><th scope="col">Guess</th><th scope="col" className="figure">Used</th><th scope="col" className="figure">May be</th><th scope="col" className="figure">Moves the minutes</th><th scope="col">Settled by</th></tr></thead>
             <tbody>
               {row.guesses.map((guess) => (
@@ -38,7 +38,7 @@ export function RowDetail({ row, zone, onAudit }: { row: ReviewRow; zone: Zone |
                 </tr>
               ))}
             </tbody>
-          </table>
+          </table></div>
         )}
         {row.bestMeasurement === null ? null : (
           <p className="pr-best"><strong>A {row.bestMeasurement} would narrow this advice most.</strong>{row.bestMeasurement === 'catch-can test' ? <Button onPress={onAudit}>Enter catch-can test</Button> : null}</p>
