@@ -50,6 +50,14 @@ describe('reading what breaks the rules', () => {
     expect(strayQuotes).toEqual([2]);
     expect(records[3]!.cells).toEqual(['Cy', '8 Fir', 'Fairview', '3']);
   });
+  it('leaves a long note of several lines alone, whatever commas and quotation marks it holds', () => {
+    const note = 'Zones:\n1 front, 2 back, 3 side, 4 beds, 5 drip, 6 pots\n"ask" first, a, b, c';
+    for (const text of [note, `"Bob" says\n1, 2, 3, 4`, 'a\nb,c,d,e']) {
+      const { records, strayQuotes } = readRecords(csvOf([['name', 'street', 'city', 'note'], ['Ada', '12 Oak St', 'Fairview', text], ['Bea', '9 Elm St', 'Fairview', text]]));
+      expect(strayQuotes).toEqual([]);
+      expect(records.map((record) => record.cells[3])).toEqual(['note', text, text]);
+    }
+  });
   it('keeps a quoted address of several lines whole', () => {
     const { records, strayQuotes } = readRecords('name,address,phone\nAda,"12 Oak St, Unit 4\nFairview, CO 80501",5550101\nBea,x,1\n');
     expect(strayQuotes).toEqual([]);

@@ -4,6 +4,7 @@ import { ledgerDetailSchema, type backflowTestSchema, type batterySwapSchema, ty
 import { seasonYear } from '../../ledger/facts.ts';
 import { corrections, ledgerCount, ledgerPages, type LedgerRow } from '../../store/check-queries.ts';
 import type { Db } from '../../store/tables.ts';
+import { reasonOf } from '../import/plan.ts';
 import { Check } from './check.ts';
 
 export interface Dated<T> {
@@ -101,7 +102,7 @@ function parseDetail(row: LedgerRow, details: Check): LedgerDetail | null {
   const parsed = ledgerDetailSchema.safeParse(value);
   if (!parsed.success) {
     const issue = parsed.error.issues[0]!;
-    details.find(`Ledger entry ${row.id} (${row.kind}): ${issue.path.join('.') || 'its content'} ${issue.message}.`);
+    details.find(`Ledger entry ${row.id} (${row.kind}): ${issue.path.join('.') || 'its content'} ${reasonOf(issue)}.`);
     return null;
   }
   const detail = parsed.data;

@@ -7,6 +7,7 @@ import {
 import { pagesOf, TABLE_KEYS, type TableName } from '../../store/export-queries.ts';
 import { clientSearchText, propertySearchText, sortName } from '../../store/search-text.ts';
 import { toEntity, type Db } from '../../store/tables.ts';
+import { reasonOf } from '../import/plan.ts';
 import { Check } from './check.ts';
 
 const TEXTS: Partial<Record<TableName, z.ZodType>> = {
@@ -56,7 +57,7 @@ function checkRow(check: Check, table: TableName, schema: z.ZodType, row: Record
   }
   const parsed = schema.safeParse(entity);
   if (!parsed.success) {
-    for (const issue of parsed.error.issues) check.find(`The ${table} ${id}: ${issue.path.join('.')} ${issue.message}.`);
+    for (const issue of parsed.error.issues) check.find(`The ${table} ${id}: ${issue.path.join('.')} ${reasonOf(issue)}.`);
     return;
   }
   if (table === 'client') {

@@ -16,6 +16,7 @@ export interface CsvRecords {
 export const DELIMITERS = [',', ';', '\t', '|'] as const;
 export type Delimiter = (typeof DELIMITERS)[number];
 
+const RECORD_ENDS = ['\r\n', '\n', '\r'];
 const SAMPLE_CHARS = 48_000;
 /** Past this many repairs a file is read with its quotation marks as plain characters. */
 const MAX_REPAIRS = 200;
@@ -79,6 +80,8 @@ function split(bytes: Buffer, delimiter: Delimiter): { rows: string[][]; stray: 
 function parsePart(bytes: Buffer, delimiter: Delimiter, quoted: boolean, rows: string[][]): number | null {
   let read = 0;
   let broken: number | null = null;
+  // The width of the row before: what a row of this list usually has.
+  let width = rows.findLast((cells) => cells.length > 1)?.length ?? 0;
   const mark = new Error('broken record');
   try {
     parse(bytes, {
@@ -87,13 +90,14 @@ function parsePart(bytes: Buffer, delimiter: Delimiter, quoted: boolean, rows: s
       relax_quotes: true,
       relax_column_count: true,
       bom: false,
-      record_delimiter: ['\r\n', '\n', '\r'],
+      record_delimiter: RECORD_ENDS,
       on_record: (cells: string[], context: { bytes: number }) => {
-        if (quoted && swallowedLines(cells, delimiter, rows[0]?.length ?? cells.length)) {
+        if (quoted && swallowedLines(cells, delimiter, width || cells.length, () => bytes.subarray(read, context.bytes))) {
           broken = read;
           throw mark;
         }
         rows.push(cells);
+        if (cells.length > 1) width = cells.length;
         read = context.bytes;
         return null;
       },
@@ -107,17 +111,25 @@ function parsePart(bytes: Buffer, delimiter: Delimiter, quoted: boolean, rows: s
 }
 
 /**
- * A quotation mark that was never closed shows in two ways: the cell holds lines that are themselves whole rows, or
- * the relaxed reading gave up in the middle of a cell with line breaks and put its opening mark back.
+ * Did a quotation mark that is never closed swallow the rows after it? Either the relaxed reading gave up in the middle of
+ * the cell and put its opening mark back (a strict reading of the same bytes then fails), or the record has not the width
+ * of the others while lines inside it have. A note of several lines in a row of the right width is left alone.
  */
-function swallowedLines(cells: string[], delimiter: Delimiter, columns: number): boolean {
+function swallowedLines(cells: string[], delimiter: Delimiter, columns: number, raw: () => Buffer): boolean {
   for (const cell of cells) {
     if (!cell.includes('\n') && !cell.includes('\r')) continue;
-    if (cell.startsWith('"')) return true;
-    const later = cell.split(/\r\n|\n|\r/).slice(1);
-    if (later.some((line) => line.split(delimiter).length >= Math.max(columns, 4))) return true;
+    if (cell.startsWith('"') && !isStrict(raw(), delimiter)) return true;
+    if (cells.length !== columns && columns >= 3 && cell.split(/\r\n|\n|\r/).slice(1).some((line) => line.split(delimiter).length === columns)) return true;
   }
   return false;
+}
+
+function isStrict(record: Buffer, delimiter: Delimiter): boolean {
+  try {
+    return parse(record, { delimiter, relax_column_count: true, record_delimiter: RECORD_ENDS }).length === 1;
+  } catch {
+    return false;
+  }
 }
 
 function endOfLine(bytes: Buffer, from: number): number {

@@ -67,9 +67,17 @@ export function checked<S extends z.ZodType>(schema: S, value: z.input<S>, reade
   if (result.success) return result.data;
   for (const issue of result.error.issues) {
     const field = fieldOf(String(issue.path[0] ?? ''));
-    reader.problem(field, issue.message);
+    reader.problem(field, reasonOf(issue));
   }
   return null;
+}
+
+/** A schema's finding in the words of a list: our own messages as they are, the library's in plain ones. */
+export function reasonOf(issue: { code?: string; message: string; minimum?: unknown; maximum?: unknown }): string {
+  if (/^(must|may)\b/.test(issue.message)) return issue.message;
+  if (issue.code === 'too_small') return `must be at least ${String(issue.minimum)}`;
+  if (issue.code === 'too_big') return `must be at most ${String(issue.maximum)}`;
+  return 'is not of the form it must have';
 }
 
 /** A number cell; a text that is no number is a problem (undefined). */

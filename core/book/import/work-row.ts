@@ -1,7 +1,7 @@
 import type { z } from 'zod';
 import { ledgerDetailSchema, type LedgerDetail, type LedgerKind } from '../../contract/ledger-entries.ts';
 import { fold } from '../../store/search-text.ts';
-import { dateOf, lookUp, numberOf, type Planning } from './plan.ts';
+import { dateOf, lookUp, numberOf, reasonOf, type Planning } from './plan.ts';
 import { RESULT_WORDS, WORK_WORDS } from './synonyms.ts';
 import { said, wordsOf } from './values.ts';
 
@@ -49,7 +49,7 @@ export function readWork(planning: Planning, sensors: readonly SensorRef[] | nul
   const put = (input: DetailInput, text: string): void => {
     const parsed = ledgerDetailSchema.safeParse(input);
     if (parsed.success) readings.push({ detail: parsed.data, note: text });
-    else for (const issue of parsed.error.issues) reader.problem(detailField(input.kind, String(issue.path[0] ?? '')), issue.message);
+    else for (const issue of parsed.error.issues) reader.problem(detailField(input.kind, String(issue.path[0] ?? '')), reasonOf(issue));
   };
 
   switch (kind) {
