@@ -12,7 +12,7 @@ export function canDrag(visit: Pick<VisitRow, 'state' | 'locked'>): boolean {
 /** One visit in a day: where, what, how long. Opens by click or Enter; is picked up by dragging or by its grip. */
 export function VisitCard({ visit, today }: { visit: VisitRow; today: string }) {
   const late = visit.state === 'planned' && visit.date < today;
-  const when = visit.windowFrom === null && visit.windowTo === null ? '' : formatWindow(visit.windowFrom, visit.windowTo);
+  const when = visit.windowFrom === null && visit.windowTo === null ? '' : formatWindow(visit.windowFrom, visit.windowTo).replaceAll(':00', '');
   const state = visit.state === 'cancelled' ? '✕ cancelled' : late ? '! not done yet' : '';
   const extra = [visit.state === 'planned' && visit.locked ? 'locked' : '', visit.state === 'done' ? '' : when, state].filter((text) => text !== '').join(' · ');
   return (
