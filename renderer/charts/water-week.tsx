@@ -1,5 +1,6 @@
 import { useId, useState } from 'react';
 import type { ReactNode } from 'react';
+import { ToggleButton, ToggleButtonGroup } from 'react-aria-components';
 import { clockOfMinutes } from '../../core/dates.ts';
 import type { WaterWeek } from '../../core/contract/programs.ts';
 import { formatClock, formatCount, formatDay, formatMinutes, formatNumber, formatFigure, WEEKDAYS } from '../parts/format.ts';
@@ -62,11 +63,11 @@ export function WaterWeekChart({ week, title = 'Water week', scale, zoneId = nul
     >
       <WaterWeekDrawing week={week} scale={hours} zoneId={pointedAt ?? zoneId} label={`${title}: ${caption}`} {...(today === undefined ? {} : { today })} />
       {legend && running.length > 0 ? (
-        <ul className="week-legend">
+        <ToggleButtonGroup className="week-legend" aria-label="Let one zone stand out" selectionMode="single" selectedKeys={pointedAt === null ? [] : [pointedAt]} onSelectionChange={(keys) => setPointedAt([...keys].map(String)[0] ?? null)}>
           {running.map((total) => (
-            <li key={total.zoneId} onMouseEnter={() => setPointedAt(total.zoneId)} onMouseLeave={() => setPointedAt(null)}><ZoneTag station={total.station} /> {total.zoneName} <span className="quiet">{formatMinutes(total.minutesPerWeek)}</span></li>
+            <ToggleButton key={total.zoneId} id={total.zoneId} className="legend-zone"><ZoneTag station={total.station} /> {total.zoneName} <span className="quiet">{formatMinutes(total.minutesPerWeek)}</span></ToggleButton>
           ))}
-        </ul>
+        </ToggleButtonGroup>
       ) : null}
       {week.breaches.length === 0 ? null : (
         <div className="week-breaches">

@@ -1,5 +1,5 @@
 import { useEffect, useRef, useState } from 'react';
-import { dismissToast, undoLatest, UNDO_MS, useToasts } from '../state/toasts.ts';
+import { canUndo, dismissToast, undoLatest, UNDO_MS, useToasts } from '../state/toasts.ts';
 import type { Toast } from '../state/toasts.ts';
 import { Button, Kbd } from './button.tsx';
 import { CloseIcon, WarnIcon } from './icons.tsx';
@@ -14,7 +14,9 @@ export function Toasts() {
       if (event.key.toLowerCase() !== 'z' || event.shiftKey || event.altKey || !(event.ctrlKey || event.metaKey)) return;
       // A text being typed has its own undo.
       if (event.target instanceof HTMLElement && event.target.matches('input, textarea, [contenteditable]')) return;
-      if (undoLatest()) event.preventDefault();
+      if (!canUndo()) return;
+      event.preventDefault();
+      void undoLatest();
     };
     window.addEventListener('keydown', onKey);
     return () => window.removeEventListener('keydown', onKey);

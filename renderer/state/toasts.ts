@@ -26,9 +26,25 @@ export function dismissToast(id: number): void {
   useToasts.setState(({ toasts }) => ({ toasts: toasts.filter((item) => item.id !== id) }));
 }
 
+const onTheirWay = new Set<Promise<unknown>>();
+
+/** A change that will offer its way back when it is saved: an undo pressed before that waits for it, and never takes back an older one instead. */
+export function undoWaitsFor(change: Promise<unknown>): void {
+  onTheirWay.add(change);
+  void change.finally(() => onTheirWay.delete(change)).catch(() => {});
+}
+
+const newestUndo = () => useToasts.getState().toasts.findLast((item) => item.undo !== undefined);
+
+/** Is there, or will there be in a moment, something to take back? */
+export function canUndo(): boolean {
+  return onTheirWay.size > 0 || newestUndo() !== undefined;
+}
+
 /** Takes back the newest change that still offers it. */
-export function undoLatest(): boolean {
-  const latest = useToasts.getState().toasts.findLast((item) => item.undo !== undefined);
+export async function undoLatest(): Promise<boolean> {
+  await Promise.allSettled(onTheirWay);
+  const latest = newestUndo();
   if (latest === undefined) return false;
   dismissToast(latest.id);
   latest.undo?.();

@@ -120,6 +120,10 @@ describe('the property page', () => {
     await week.waitFor();
     // Two zones on two days.
     expect(await week.locator('rect.run').count()).toBe(4);
+    await page.getByRole('radio', { name: /Rose bed/ }).click();
+    expect(await week.locator('g.faded rect.run').count()).toBe(2);
+    await page.getByRole('radio', { name: /Rose bed/ }).click();
+    expect(await week.locator('g.faded').count()).toBe(0);
     expect(await page.getByRole('table', { name: /^Water week/ }).getByRole('row').count()).toBe(5);
   });
 

@@ -2,7 +2,7 @@ import { useCallback, useEffect, useRef, useState } from 'react';
 import type { Controller, Property, Sensor, Zone } from '../../../core/contract/entities.ts';
 import type { OutputOf } from '../../../core/contract/index.ts';
 import type { Failure } from '../../../core/errors.ts';
-import { toast } from '../../state/toasts.ts';
+import { toast, undoWaitsFor } from '../../state/toasts.ts';
 import { newId, write } from '../../state/write.ts';
 
 export type OpenProperty = OutputOf<'property.open'>;
@@ -95,6 +95,7 @@ export function usePropertyEditor(data: OpenProperty): PropertyEditor {
       return failure;
     });
     queue.current = run.catch(() => {});
+    undoWaitsFor(run);
     return run;
   }, [send]);
 
