@@ -1,4 +1,4 @@
-import { copyFileSync, existsSync, mkdirSync, realpathSync, renameSync } from 'node:fs';
+import { chmodSync, copyFileSync, existsSync, mkdirSync, realpathSync, renameSync, statSync } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import { BookError } from '../errors.ts';
 import { closeWholly, lookIntoBook } from '../store/check-queries.ts';
@@ -20,9 +20,9 @@ export async function restoreBook({ bookPath, fromPath }: { bookPath: string; fr
   }
   const temporary = join(dirname(bookPath), `.${basename(bookPath)}.${process.pid}-${Date.now().toString(36)}.restoring`);
   try {
-    copyFileSync(from, temporary);
+    copyWritable(from, temporary);
     // A book that was not closed cleanly has its last writes beside it.
-    if (existsSync(`${from}-wal`)) copyFileSync(`${from}-wal`, `${temporary}-wal`);
+    if (existsSync(`${from}-wal`)) copyWritable(`${from}-wal`, `${temporary}-wal`);
     await assertGoodBackup(temporary, from);
     syncFile(temporary);
     const previousSavedAs = await keepPresent(bookPath);
@@ -36,6 +36,12 @@ export async function restoreBook({ bookPath, fromPath }: { bookPath: string; fr
   } finally {
     removeWithSidecars(temporary);
   }
+}
+
+/** A backup kept read-only must not become a book that nobody can write to. */
+function copyWritable(from: string, to: string): void {
+  copyFileSync(from, to);
+  chmodSync(to, statSync(to).mode | 0o600);
 }
 
 async function assertGoodBackup(copy: string, from: string): Promise<void> {

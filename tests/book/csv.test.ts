@@ -50,6 +50,13 @@ describe('reading what breaks the rules', () => {
     expect(strayQuotes).toEqual([2]);
     expect(records[3]!.cells).toEqual(['Cy', '8 Fir', 'Fairview', '3']);
   });
+  it('gives up pairing quotation marks where hardly any pair up, says from where, and loses no row', () => {
+    const lines = Array.from({ length: 3000 }, (_, index) => `"Client ${index},${index} Oak St,Fairview`);
+    const { records, strayQuotes, plainFrom } = readRecords(['name,street,city', ...lines].join('\n'));
+    expect(records).toHaveLength(3001);
+    expect(records.every((record) => record.cells.length === 3)).toBe(true);
+    expect(plainFrom).toBe(strayQuotes.length + 2);
+  });
   it('leaves a long note of several lines alone, whatever commas and quotation marks it holds', () => {
     const note = 'Zones:\n1 front, 2 back, 3 side, 4 beds, 5 drip, 6 pots\n"ask" first, a, b, c';
     for (const text of [note, `"Bob" says\n1, 2, 3, 4`, 'a\nb,c,d,e']) {

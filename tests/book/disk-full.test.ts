@@ -45,6 +45,17 @@ describe.skipIf(!mounted)(`a full disk${mounted ? '' : ' (skipped: no small file
     expect(readdirSync(mountPoint)).toEqual([]);
   });
 
+  it('refuses a folder that cannot be written to, with a sentence', async () => {
+    execFileSync('mount', ['-o', 'remount,ro', mountPoint]);
+    try {
+      for (const name of ['book.backup', 'export.book'] as const) {
+        await expect(book.run(name, { toPath: join(mountPoint, 'out.file') })).rejects.toMatchObject({ code: 'disk', field: 'toPath', message: expect.stringMatching(/cannot be written to/) });
+      }
+    } finally {
+      execFileSync('mount', ['-o', 'remount,rw', mountPoint]);
+    }
+  });
+
   it('a restore that does not fit leaves the book as it was', async () => {
     const path = join(mountPoint, 'small.valvebook');
     const small = await openForWriting(path, true);

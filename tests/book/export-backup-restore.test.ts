@@ -1,4 +1,4 @@
-import { existsSync, mkdirSync, readdirSync, readFileSync, statSync, truncateSync, writeFileSync } from 'node:fs';
+import { chmodSync, existsSync, mkdirSync, readdirSync, readFileSync, statSync, truncateSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { parse } from 'csv-parse/sync';
 import { strFromU8, unzipSync } from 'fflate';
@@ -171,6 +171,15 @@ describe('restore', () => {
     await restore(path);
     expect(await book.connection.db.selectFrom('route').select('name').execute()).toEqual([{ name: 'North' }]);
     await other.close();
+  });
+
+  it('makes a writable book of a backup that is kept read-only', async () => {
+    await add('First');
+    const backup = (await book.run('book.backup', {})).path;
+    chmodSync(backup, 0o444);
+    await restore(backup);
+    expect(statSync(book.path).mode & 0o600).toBe(0o600);
+    expect(statSync(backup).mode & 0o777).toBe(0o444);
   });
 
   it('refuses what is no good backup, and changes nothing', async () => {

@@ -11,6 +11,8 @@ export interface CsvRecords {
   records: CsvRecord[];
   /** Rows whose quotation marks do not pair up; they were read as they stand. */
   strayQuotes: number[];
+  /** From this row on quotation marks were taken as plain characters, because too many did not pair up. */
+  plainFrom: number | null;
 }
 
 export const DELIMITERS = [',', ';', '\t', '|'] as const;
@@ -25,8 +27,8 @@ const MAX_REPAIRS = 200;
 export function readRecords(text: string, asked?: Delimiter): CsvRecords {
   const named = /^sep=(.)\r?\n/i.exec(text);
   const delimiter = asked ?? (named && isDelimiter(named[1]) ? named[1] : sniffDelimiter(text));
-  const { rows, stray } = split(Buffer.from(text, 'utf8'), delimiter);
-  return { delimiter, records: rows.map((cells, index) => ({ row: index + 1, cells })), strayQuotes: stray };
+  const { rows, stray, plainFrom } = split(Buffer.from(text, 'utf8'), delimiter);
+  return { delimiter, records: rows.map((cells, index) => ({ row: index + 1, cells })), strayQuotes: stray, plainFrom };
 }
 
 /** The delimiter that cuts the beginning of a text into the most even rows. */
@@ -58,12 +60,14 @@ function isDelimiter(text: string | undefined): text is Delimiter {
   return (DELIMITERS as readonly (string | undefined)[]).includes(text);
 }
 
-function split(bytes: Buffer, delimiter: Delimiter): { rows: string[][]; stray: number[] } {
+function split(bytes: Buffer, delimiter: Delimiter): { rows: string[][]; stray: number[]; plainFrom: number | null } {
   const rows: string[][] = [];
   const stray: number[] = [];
   let offset = 0;
+  let plainFrom: number | null = null;
   for (let repairs = 0; offset < bytes.length; repairs += 1) {
     const quoted = repairs < MAX_REPAIRS;
+    if (!quoted) plainFrom ??= rows.length + 1;
     const part = bytes.subarray(offset);
     const stop = parsePart(part, delimiter, quoted, rows);
     if (stop === null) break;
@@ -73,7 +77,7 @@ function split(bytes: Buffer, delimiter: Delimiter): { rows: string[][]; stray: 
     stray.push(rows.length);
     offset += lineEnd;
   }
-  return { rows, stray };
+  return { rows, stray, plainFrom };
 }
 
 /** Reads records until the end (null) or until one whose quotation is broken (its byte offset). */

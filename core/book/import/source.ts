@@ -27,8 +27,10 @@ const COLUMN_SAMPLE = 200;
 export function readSource(input: ParsedInputOf<'import.preview'>, findings: Findings): Source {
   const decoded = decodeText(Buffer.from(input.bytesBase64, 'base64'), input.encoding);
   for (const warning of decoded.warnings) findings.tell(warning);
-  const { records, delimiter, strayQuotes } = readRecords(decoded.text, input.delimiter);
+  const { records, delimiter, strayQuotes, plainFrom } = readRecords(decoded.text, input.delimiter);
   for (const row of strayQuotes) findings.warn(row, 'a quotation mark is never closed; the row was read as it stands.');
+
+  if (plainFrom !== null) findings.tell(`From row ${plainFrom} on quotation marks were read as plain characters, because too many before did not pair up. Look those rows over.`);
 
   let start = 0;
   while (start < records.length && (isBlankRow(records[start]!) || (start === 0 && /^sep=.?$/i.test(records[0]!.cells.join(delimiter).trim())))) {
