@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
-import { existsSync } from 'node:fs';
-import { resolve } from 'node:path';
+import { existsSync, mkdirSync } from 'node:fs';
+import { dirname, resolve } from 'node:path';
 import { Worker } from 'node:worker_threads';
 import { Temporal } from 'temporal-polyfill';
 import type { z } from 'zod';
@@ -64,7 +64,10 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
     }
   };
   try {
-    if (access === 'write') lock = lockBook(bookPath);
+    if (access === 'write') {
+      if (options.create) mkdirSync(dirname(bookPath), { recursive: true });
+      lock = lockBook(bookPath);
+    }
     await open();
   } catch (error) {
     lock?.release();

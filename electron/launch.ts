@@ -1,8 +1,9 @@
 import { spawn } from 'node:child_process';
+import { createHash } from 'node:crypto';
 import { existsSync } from 'node:fs';
 import { constants } from 'node:os';
 import { parseArgs } from 'node:util';
-import { openDesk } from '../core/desk.ts';
+import { openDesk, type Desk } from '../core/desk.ts';
 import { toFailure } from '../core/errors.ts';
 import { ensureBuilt } from './build.ts';
 import { findElectron, hasDisplay } from './electron-binary.ts';
@@ -15,7 +16,7 @@ const USAGE = `npm start -- [--demo] [--book FILE] [--port N] [--no-open]
 
   --demo        opens the invented demo company; makes it the first time
   --book FILE   the book to open (else VALVEBOOK_BOOK, else ~/Valvebook/company.valvebook); made where there is none
-  --port N      the port of the address in a browser (else any free one)
+  --port N      the port of the address in a browser (else the book's own, or any free one)
   --no-open     prints the address and opens no browser
   --browser     uses the browser even where Electron is there
 `;
@@ -84,7 +85,7 @@ async function runLoopback(choice: Choice, display: boolean): Promise<number> {
   makeFolderFor(choice.bookPath);
   const desk = await openDesk({ bookPath: choice.bookPath, create: true, log: writeLog });
   try {
-    const host = await startLoopback({ desk, rendererDir: rendererFolder(), port: choice.port });
+    const host = await startHost(desk, choice.port);
     const address = host.newAddress();
     console.log(`Book: ${desk.bookPath}`);
     console.log(`Open this address in a browser on this machine (it works once): ${address}`);
@@ -97,6 +98,25 @@ async function runLoopback(choice: Choice, display: boolean): Promise<number> {
     await desk.close();
   }
   return 0;
+}
+
+/**
+ * What a browser keeps for a page (a technician's unsaved work) it keeps by address, port included. So a book that is opened
+ * again gets the port it had, if nobody else has taken it meanwhile; the one-time key is what keeps others out, not the port.
+ */
+async function startHost(desk: Desk, port: number): Promise<Awaited<ReturnType<typeof startLoopback>>> {
+  const options = { desk, rendererDir: rendererFolder() };
+  if (port !== 0) return startLoopback({ ...options, port });
+  try {
+    return await startLoopback({ ...options, port: portOfBook(desk.bookPath) });
+  } catch {
+    return startLoopback(options);
+  }
+}
+
+/** A port of the dynamic range (RFC 6335: 49152 to 65535), the same for the same book. */
+export function portOfBook(bookPath: string): number {
+  return 49152 + (createHash('sha256').update(bookPath).digest().readUInt32BE(0) % (65535 - 49152 + 1));
 }
 
 function stopSignal(): Promise<void> {

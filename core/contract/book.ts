@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { defineRequest } from './define-request.ts';
-import { bytesBase64Schema, ulidSchema } from './parts.ts';
+import { bytesBase64Schema, fullPathSchema, ulidSchema } from './parts.ts';
 import { restrictionSchema, settingsSchema, thumbRuleSchema, weatherStationSchema } from './entities.ts';
 
 export const settingsGet = defineRequest({
@@ -47,17 +47,17 @@ export const bookCheck = defineRequest({
 });
 export const bookBackup = defineRequest({
   name: 'book.backup', kind: 'job', title: 'Copies the book, consistent while in use, into its backups folder or to a path.', topics: ['book'],
-  input: z.object({ toPath: z.string().max(4000).optional() }),
+  input: z.object({ toPath: fullPathSchema.optional() }),
   output: z.object({ path: z.string(), bytes: z.number() }),
 });
 export const bookRestore = defineRequest({
   name: 'book.restore', kind: 'job', title: 'Puts a backup in the place of the open book, after backing that one up.', topics: ['book', 'client', 'property', 'program', 'visit', 'ledger', 'people', 'rules', 'weather', 'settings'], changesBook: true,
-  input: z.object({ fromPath: z.string().min(1).max(4000) }),
+  input: z.object({ fromPath: fullPathSchema }),
   output: z.object({ restoredFrom: z.string(), previousSavedAs: z.string() }),
 });
 export const exportBook = defineRequest({
   name: 'export.book', kind: 'job', title: 'Writes every table as CSV into one zip beside the book, or to a path.', topics: ['book'],
-  input: z.object({ toPath: z.string().max(4000).optional() }),
+  input: z.object({ toPath: fullPathSchema.optional() }),
   output: z.object({ path: z.string(), bytes: z.number(), tables: z.array(z.object({ name: z.string(), rows: z.int() })) }),
 });
 

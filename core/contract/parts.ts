@@ -66,4 +66,11 @@ export const pageFields = {
 export const TOPICS = ['client', 'property', 'program', 'visit', 'ledger', 'people', 'rules', 'weather', 'settings', 'book'] as const;
 export type Topic = (typeof TOPICS)[number];
 
+/** A path on this machine. Full, because the app has no folder of its own that "here" could mean. */
+export const fullPathSchema = z
+  .string()
+  .min(1)
+  .max(4000)
+  .refine((path) => /^(\/|[A-Za-z]:[\\/]|\\\\)/.test(path) && !path.includes('\u0000'), 'must be a full path, from the root of the disk');
+
 export const bytesBase64Schema = z.base64('must be base64').max(128 * 1024 * 1024);

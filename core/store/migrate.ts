@@ -1,5 +1,4 @@
-import { existsSync, mkdirSync } from 'node:fs';
-import { dirname } from 'node:path';
+import { existsSync } from 'node:fs';
 import { BookError } from '../errors.ts';
 import { migration as m0001 } from '../../migrations/0001_book.ts';
 import type { Migration } from './migration.ts';
@@ -31,7 +30,6 @@ export function schemaVersionOf(connection: Connection): number {
 export async function openForWriting(path: string, create: boolean): Promise<Connection> {
   if (!existsSync(path)) {
     if (!create) throw new BookError('not-found', `There is no book at ${path}.`, 'book');
-    mkdirSync(dirname(path), { recursive: true });
     const connection = createBookFile(path);
     await migrate(connection);
     return connection;

@@ -14,7 +14,7 @@ declare global {
 
 const NO_ANSWER: Reply = {
   ok: false,
-  error: { code: 'internal', message: 'Valvebook does not answer. Nothing was changed; check that it is still running, then try again.' },
+  error: { code: 'internal', message: 'Valvebook does not answer, so it is not certain whether the book has this. Check that it is still running, and look whether the change is there before you make it again.' },
 };
 const CANCELLED: Reply = { ok: false, error: { code: 'cancelled', message: 'Cancelled. Nothing more was done.' } };
 
