@@ -1,4 +1,5 @@
 import type { Browser, Locator, Page } from 'playwright-core';
+import { ulid } from 'ulid';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import type { VisitRow } from '../../core/contract/visits.ts';
 import { launchBrowser } from './chromium.ts';
@@ -156,6 +157,32 @@ describe('the booking calendar', () => {
     await form.waitFor({ state: 'detached' });
     expect(await inBook('2026-10-09')).toEqual(['9 Juniper Street nobody 1']);
     expect((await book.call('visit.list', { fromDate: '2026-10-09', toDate: '2026-10-09' })).visits[0]?.kind).toBe('winterization');
+  });
+
+  it('books several at once, and takes them back at once', async () => {
+    const clientId = ulid();
+    await book.call('client.save', { writeId: ulid(), client: { id: clientId, name: 'Cobbleway Commons' } });
+    for (const street of ['1 Cedar Court', '40 Cedar Court']) await book.call('property.save', { writeId: ulid(), property: { id: ulid(), clientId, street } });
+    const due = (street: string) => page.locator('.due-card', { hasText: street });
+    for (const street of ['1 Cedar Court', '40 Cedar Court']) await due(street).locator('.check').click();
+    await page.getByRole('button', { name: 'Book 2 chosen…' }).waitFor();
+    await drag(due('40 Cedar Court'), card('12 Alder Lane'), { x: 40, y: 3 });
+    await message().getByText(/^Booked 2 visits for Thursday/).waitFor();
+    expect((await inBook(THURSDAY)).map((line) => line.replace(/ Odalys \d/, ''))).toEqual(['70 Heron Way', expect.stringMatching(/Cedar Court$/), expect.stringMatching(/Cedar Court$/), '12 Alder Lane']);
+    await message().getByRole('button', { name: /^Undo/ }).click();
+    await expect.poll(() => inBook(THURSDAY), SOON).toEqual(['70 Heron Way Odalys 1', '12 Alder Lane Odalys 2']);
+    await due('1 Cedar Court').waitFor();
+  });
+
+  it('moves an overdue visit from the list instead of booking a second one', async () => {
+    const { visits: [visit] } = await book.call('visit.list', { fromDate: WEDNESDAY, toDate: WEDNESDAY });
+    await book.call('visit.move', { writeId: ulid(), visitId: visit?.id ?? '', date: '2026-09-30', technicianId: book.odalys });
+    const late = page.locator('.due-card', { hasText: 'Overdue visit' });
+    expect(await late.innerText()).toMatch(/18 Quarry Lane.*6 days/s);
+    await drag(late, card('70 Heron Way'), { x: 40, y: 3 });
+    await expect.poll(() => inBook(THURSDAY), SOON).toEqual(['18 Quarry Lane Odalys 1', '70 Heron Way Odalys 2', '12 Alder Lane Odalys 3']);
+    expect(await inBook('2026-09-30')).toEqual([]);
+    await late.waitFor({ state: 'detached' });
   });
 
   it('filters by kind and route, and goes to other weeks and months', async () => {

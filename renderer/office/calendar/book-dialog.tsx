@@ -6,19 +6,20 @@ import { Button, Dialog, DueMark, ErrorNote, formatDay, NumberField, plural, Tex
 import { dueKey } from './calendar-model.ts';
 import { orderOf, SlotFields } from './slot-fields.tsx';
 import type { SlotForm } from './slot-fields.tsx';
-import type { BookingSlot } from './use-calendar-actions.ts';
+import type { BookingResult, BookingSlot } from './use-calendar-actions.ts';
 
 const SHOWN = 8;
 
 /** Books what is due without a mouse: one stop or many, all on one day of one technician. */
-export function BookDialog({ items, date, technicians, onBook, onClose }: {
+export function BookDialog({ items: asked, date, technicians, onBook, onClose }: {
   items: DueItem[];
   /** Where the form starts. */
   date: string;
   technicians: Technician[];
-  onBook: (items: DueItem[], slot: BookingSlot) => Promise<Failure | null>;
+  onBook: (items: DueItem[], slot: BookingSlot) => Promise<BookingResult>;
   onClose: () => void;
 }) {
+  const [items, setItems] = useState(asked);
   const [form, setForm] = useState<SlotForm>({ date, technicianId: '', place: 'end', windowFrom: null, windowTo: null });
   const [minutes, setMinutes] = useState<number | null>(null);
   const [note, setNote] = useState('');
@@ -32,13 +33,16 @@ export function BookDialog({ items, date, technicians, onBook, onClose }: {
       return;
     }
     setBusy(true);
-    const error = await onBook(items, {
+    const { failure: error, left } = await onBook(items, {
       date: form.date, technicianId: form.technicianId === '' ? null : form.technicianId, windowFrom: form.windowFrom, windowTo: form.windowTo, note,
       ...orderOf(form.place), ...(minutes === null ? {} : { expectedMinutes: minutes }),
     });
     setBusy(false);
     if (error === null) onClose();
-    else setFailure(error);
+    else {
+      setFailure(error);
+      setItems(left);
+    }
   };
   const title = items.length === 1 ? `Book ${items[0]?.street ?? ''}` : `Book ${plural(items.length, 'visit')}`;
   return (

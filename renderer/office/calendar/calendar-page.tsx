@@ -50,7 +50,7 @@ export default function CalendarPage() {
   const technicians = useMemo(() => (all ?? []).filter(({ id, active }) => active || visits.some((visit) => visit.technicianId === id)), [all, visits]);
   const bookable = useMemo(() => (all ?? []).filter(({ active }) => active), [all]);
 
-  const { pending, goneDue, lastUndo, actions, clearMessage } = useCalendarActions(week.data?.visits, technicianName);
+  const { pending, goneDue, lastUndo, actions, clearMessage, dueAnswered } = useCalendarActions(week.data?.visits, technicianName);
   const placed = useMemo(() => withPending(visits, pending), [visits, pending]);
   const cells = useMemo(() => byCell(placed), [placed]);
   const shown = useMemo(() => byCell(placed.filter((visit) => passes(visit, filters))), [placed, filters]);
@@ -61,7 +61,8 @@ export default function CalendarPage() {
   useEffect(() => { latest.current.visits = visits; }, [visits]);
   const onItems = useCallback((items: DueItem[]) => {
     latest.current.due = new Map(items.map((item) => [dueKey(item), item]));
-  }, []);
+    dueAnswered();
+  }, [dueAnswered]);
   const bookDue = useCallback((items: DueItem[], slot: BookingSlot) => actions.bookDue(items, slot, findVisit), [actions]);
   const onDropped = useCallback(
     (dropped: { visits: string[]; due: string[] }, toDate: string, technicianId: string | null, place: number | undefined) => {
@@ -74,7 +75,7 @@ export default function CalendarPage() {
       }
       const items = dropped.due.map((key) => latest.current.due.get(key)).filter((item) => item !== undefined);
       if (items.length > 0) {
-        void bookDue(items, { date: toDate, technicianId, ...order }).then((failure) => {
+        void bookDue(items, { date: toDate, technicianId, ...order }).then(({ failure }) => {
           // A refused move tells itself; a refused booking has no form here to stand beside.
           if (failure?.field !== undefined) toast({ text: failure.message, tone: 'error' });
         });

@@ -3,6 +3,7 @@ import type { DueItem } from '../../../core/contract/clients.ts';
 import type { VisitKind } from '../../../core/contract/entities.ts';
 import type { VisitRow } from '../../../core/contract/visits.ts';
 import type { OutputOf } from '../../../core/contract/index.ts';
+import type { Failure } from '../../../core/errors.ts';
 import { dismissToast, toast } from '../../state/toasts.ts';
 import { newId, write } from '../../state/write.ts';
 import { formatLongDay } from '../../parts/format.ts';
@@ -35,6 +36,10 @@ export interface Booking {
   street: string;
   kind: VisitKind;
 }
+export interface BookingResult {
+  failure: Failure | null;
+  left: DueItem[];
+}
 interface Undo {
   label: string;
   run: () => Promise<void>;
@@ -50,6 +55,7 @@ export function useCalendarActions(visits: VisitRow[] | undefined, technicianNam
   const [goneDue, setGoneDue] = useState<ReadonlySet<string>>(new Set());
   const [undos, setUndos] = useState<Undo[]>([]);
   const settled = useRef(new Set<string>());
+  const settledDue = useRef<string[]>([]);
   const shownToast = useRef(0);
 
   // A fresh answer of the book takes the place of what was only assumed.
@@ -145,7 +151,7 @@ export function useCalendarActions(visits: VisitRow[] | undefined, technicianNam
       const made: { id: string; street: string }[] = [];
       const warnings = new Set<string>();
       let order = slot.orderInDay;
-      let failure = null;
+      let failure: Failure | null = null;
       for (const booking of bookings) {
         const visitId = newId();
         const { orderInDay: _, ...rest } = slot;
@@ -166,40 +172,54 @@ export function useCalendarActions(visits: VisitRow[] | undefined, technicianNam
           toast({ text: made.length === 1 ? `Not booked any more: ${what}.` : `${made.length} bookings taken back.` });
         });
       }
-      return failure;
+      return { failure, done: made.length };
     },
     [offerUndo, technicianName],
   );
 
-  /** Books due items on a day; an overdue visit is moved there instead. */
+  /** Books due items on a day; an overdue visit is moved there instead. What could not be done is handed back. */
   const bookDue = useCallback(
-    async (items: DueItem[], slot: BookingSlot, overdueVisit: (item: DueItem) => Promise<VisitRow | null>) => {
-      const keys = items.map(dueKey);
-      setGoneDue((old) => new Set([...old, ...keys]));
-      let order = slot.orderInDay;
-      let failure = null;
-      const bookings: Booking[] = [];
-      for (const item of items) {
-        const kind = visitKindFor(item.kind);
-        if (kind !== null) bookings.push({ propertyId: item.propertyId, street: item.street, kind });
-        else {
-          const visit = await overdueVisit(item);
-          if (visit === null) continue;
-          failure ??= await move(visit, { date: slot.date, technicianId: slot.technicianId, ...(order === undefined ? {} : { orderInDay: order }) });
-          if (order !== undefined) order += 1;
-        }
+    async (items: DueItem[], slot: BookingSlot, overdueVisit: (item: DueItem) => Promise<VisitRow | null>): Promise<BookingResult> => {
+      setGoneDue((old) => new Set([...old, ...items.map(dueKey)]));
+      const { orderInDay, ...rest } = slot;
+      let order = orderInDay;
+      const place = () => (order === undefined ? {} : { orderInDay: order });
+      let failure: Failure | null = null;
+      let left: DueItem[] = [];
+      for (const item of items.filter(({ kind }) => visitKindFor(kind) === null)) {
+        const visit = failure === null ? await overdueVisit(item) : null;
+        // Gone from the book in the meantime: the list will say so by itself.
+        if (visit === null && failure === null) continue;
+        if (visit !== null) failure = await move(visit, { date: slot.date, technicianId: slot.technicianId, ...place() });
+        if (failure !== null) left.push(item);
+        else if (order !== undefined) order += 1;
       }
-      if (bookings.length > 0) failure ??= await book(bookings, { ...slot, ...(order === undefined ? {} : { orderInDay: order }) });
-      setGoneDue((old) => new Set([...old].filter((key) => !keys.includes(key))));
-      return failure;
+      const toBook = items.filter(({ kind }) => visitKindFor(kind) !== null);
+      if (failure === null && toBook.length > 0) {
+        const result = await book(toBook.map((item) => ({ propertyId: item.propertyId, street: item.street, kind: visitKindFor(item.kind) ?? 'walk-through' })), { ...rest, ...place() });
+        failure = result.failure;
+        left = toBook.slice(result.done);
+      } else if (failure !== null) left.push(...toBook);
+      const leftKeys = new Set(left.map(dueKey));
+      setGoneDue((old) => new Set([...old].filter((key) => !leftKeys.has(key))));
+      settledDue.current = [...settledDue.current, ...items.map(dueKey).filter((key) => !leftKeys.has(key))];
+      return { failure, left };
     },
     [book, move],
   );
 
+  /** The list of what is due has a fresh answer: what was booked is no longer in it, or is due again. */
+  const dueAnswered = useCallback(() => {
+    if (settledDue.current.length === 0) return;
+    const settledKeys = new Set(settledDue.current);
+    settledDue.current = [];
+    setGoneDue((old) => new Set([...old].filter((key) => !settledKeys.has(key))));
+  }, []);
+
   const lastUndo = undos.at(-1) ?? null;
   const actions = useMemo(() => ({ move, cancel, restore, book, bookDue }), [move, cancel, restore, book, bookDue]);
   const clearMessage = useCallback(() => dismissToast(shownToast.current), []);
-  return { pending, goneDue, lastUndo, actions, clearMessage };
+  return { pending, goneDue, lastUndo, actions, clearMessage, dueAnswered };
 }
 export type CalendarActions = ReturnType<typeof useCalendarActions>['actions'];
 
