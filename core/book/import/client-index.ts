@@ -62,6 +62,8 @@ interface Namesakes {
   count: number;
   /** The first one with neither account nor contact. */
   bare: ClientRef | null;
+  /** All their properties. */
+  places: PlaceRef[];
 }
 
 interface Where {
@@ -95,7 +97,7 @@ export class ClientIndex {
     if (same) {
       same.count += 1;
       same.bare ??= bare;
-    } else this.byName.set(name, { first: client, count: 1, bare });
+    } else this.byName.set(name, { first: client, count: 1, bare, places: [] });
     return client;
   }
 
@@ -105,6 +107,7 @@ export class ClientIndex {
     const key = streetKey(street);
     const place: PlaceRef = { id, client, city: fold(city), postcode: postcodeKey(postcode), row };
     client.places.push(place);
+    this.byName.get(client.nameKey)!.places.push(place);
     pushTo(this.byClientAndStreet, `${clientId}|${key}`, place);
     pushTo(this.byNameAndStreet, `${client.nameKey}|${key}`, place);
     pushTo(this.byStreet, key, place);
@@ -164,11 +167,7 @@ export class ClientIndex {
   placesOfName(name: string, street: string): readonly PlaceRef[] {
     const key = nameKey(name);
     if (street !== '') return this.byNameAndStreet.get(`${key}|${streetKey(street)}`) ?? [];
-    const places: PlaceRef[] = [];
-    const same = this.byName.get(key);
-    if (same?.count === 1) return same.first.places;
-    if (same) for (const client of this.byId.values()) if (client.nameKey === key) places.push(...client.places);
-    return places;
+    return this.byName.get(key)?.places ?? [];
   }
 }
 
