@@ -60,3 +60,10 @@ export function clockOfMinutes(minutes: number): string {
   const whole = ((Math.round(minutes) % 1440) + 1440) % 1440;
   return `${String(Math.floor(whole / 60)).padStart(2, '0')}:${String(whole % 60).padStart(2, '0')}`;
 }
+
+const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'] as const;
+
+/** A date as it stands in a sentence: Nov 10, 2026. */
+export function dateInWords(date: string): string {
+  return `${MONTHS[Number(date.slice(5, 7)) - 1]} ${Number(date.slice(8))}, ${date.slice(0, 4)}`;
+}

@@ -1,4 +1,4 @@
-import { addDays, addMonths, daysBetween } from '../dates.ts';
+import { addDays, addMonths, dateInWords, daysBetween } from '../dates.ts';
 import type { DueKind } from '../contract/clients.ts';
 import type { SeasonState, Settings, VisitKind } from '../contract/entities.ts';
 
@@ -64,11 +64,11 @@ export function dueJudge(onDate: string, horizonDays: number, settings: Settings
         if (sensor.batteryDate === null) add('battery', onDate, 'No battery date is known.', { sensorId: sensor.id });
         else if (sensor.cellsGood !== null && sensor.cellsGood < sensor.batteryCells) {
           add('battery', onDate, `Only ${sensor.cellsGood} of ${sensor.batteryCells} cells were good at the last check.`, { sensorId: sensor.id });
-        } else add('battery', monthsOn(`${sensor.batteryDate}+${settings.batteryLifeMonths}`), `Battery in since ${sensor.batteryDate}; swapped every ${settings.batteryLifeMonths} months.`, { sensorId: sensor.id });
+        } else add('battery', monthsOn(`${sensor.batteryDate}+${settings.batteryLifeMonths}`), `Battery in since ${dateInWords(sensor.batteryDate)}; swapped every ${settings.batteryLifeMonths} months.`, { sensorId: sensor.id });
       }
-      if (sensor.lastCheckPassed === false) add('sensor-check', onDate, `The check on ${sensor.lastCheckDate} failed.`, { sensorId: sensor.id });
+      if (sensor.lastCheckPassed === false) add('sensor-check', onDate, `The check on ${dateInWords(sensor.lastCheckDate!)} failed.`, { sensorId: sensor.id });
       else if (sensor.lastCheckDate === null) add('sensor-check', onDate, 'It has never been checked.', { sensorId: sensor.id });
-      else add('sensor-check', monthsOn(`${sensor.lastCheckDate}+${settings.sensorCheckMonths}`), `Last checked ${sensor.lastCheckDate}.`, { sensorId: sensor.id });
+      else add('sensor-check', monthsOn(`${sensor.lastCheckDate}+${settings.sensorCheckMonths}`), `Last checked ${dateInWords(sensor.lastCheckDate)}.`, { sensorId: sensor.id });
     }
     if (facts.backflowTestDue !== null) add('backflow-test', facts.backflowTestDue, 'The backflow assembly must be tested by a licensed tester.');
 
@@ -87,7 +87,7 @@ export function dueJudge(onDate: string, horizonDays: number, settings: Settings
       }
     }
     for (const visit of facts.planned) {
-      if (visit.date < onDate) add('overdue-visit', visit.date, `A ${VISIT_WORDS[visit.kind]} was planned for ${visit.date} and is not logged as done.`, { visitId: visit.id });
+      if (visit.date < onDate) add('overdue-visit', visit.date, `A ${VISIT_WORDS[visit.kind]} was planned for ${dateInWords(visit.date)} and is not logged as done.`, { visitId: visit.id });
     }
     // Looking ahead over the horizon, late() of a later dueOn is negative: not late yet.
     return found.sort((a, b) => b.daysLate - a.daysLate || a.kind.localeCompare(b.kind));

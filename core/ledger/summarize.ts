@@ -1,3 +1,4 @@
+import { dateInWords } from '../dates.ts';
 import type { LedgerDetail } from '../contract/ledger-entries.ts';
 
 const plural = (n: number, one: string) => `${n} ${one}${n === 1 ? '' : 's'}`;
@@ -35,7 +36,7 @@ export function summarize(detail: LedgerDetail): string {
     case 'meter-read':
       return `Meter “${detail.meter}” read: ${detail.readingGallons} gal`;
     case 'backflow-test':
-      return `Backflow test ${detail.passed ? 'passed' : 'failed'}${withList([detail.tester !== '' && `by ${detail.tester}`, detail.nextDue !== null && `next due ${detail.nextDue}`])}`;
+      return `Backflow test ${detail.passed ? 'passed' : 'failed'}${withList([detail.tester !== '' && `by ${detail.tester}`, detail.nextDue !== null && `next due ${dateInWords(detail.nextDue)}`])}`;
     case 'walk-through':
       return `Walk-through${detail.clientPresent ? ' with the client' : ''}${detail.topics === '' ? '' : `: ${detail.topics}`}`;
     case 'zone-audit':
