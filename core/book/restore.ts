@@ -1,7 +1,7 @@
 import { chmodSync, copyFileSync, existsSync, mkdirSync, realpathSync, renameSync, statSync } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import { BookError } from '../errors.ts';
-import { closeWholly, lookIntoBook } from '../store/check-queries.ts';
+import { lookIntoBook } from '../store/check-queries.ts';
 import { SCHEMA_VERSION } from '../store/migrate.ts';
 import { assertLooksLikeBook, connect } from '../store/sqlite.ts';
 import { BOOK_EXTENSION } from './backup.ts';
@@ -75,7 +75,7 @@ async function keepPresent(bookPath: string): Promise<string> {
         await connection.raw.backup(path);
         copied = true;
       } finally {
-        await closeWholly(connection);
+        await connection.close();
       }
     } catch (error) {
       const code = typeof error === 'object' && error !== null && 'code' in error ? String(error.code) : '';

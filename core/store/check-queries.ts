@@ -11,14 +11,8 @@ export async function lookIntoBook(path: string): Promise<{ version: number; fin
   try {
     return { version: schemaVersionOf(connection), findings: fileFindings(connection) };
   } finally {
-    await closeWholly(connection);
+    await connection.close();
   }
-}
-
-/** Closes the file too where no query ever went through Kysely, which then has nothing to close: an open connection keeps the write-ahead log from being folded in. */
-export async function closeWholly(connection: Connection): Promise<void> {
-  await connection.close();
-  if (connection.raw.open) connection.raw.close();
 }
 
 /** Names of the triggers the database holds. */

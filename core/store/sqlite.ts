@@ -81,7 +81,14 @@ function setUp(raw: Database.Database): void {
 
 function wrap(raw: Database.Database): Connection {
   const db = new Kysely<BookTables>({ dialect: new SqliteDialect({ database: raw as never }) });
-  return { db, raw, close: () => db.destroy() };
+  return {
+    db, raw,
+    async close() {
+      await db.destroy();
+      // Kysely closes only a file it has asked something; one used through `raw` alone would stay open, and its WAL beside it.
+      if (raw.open) raw.close();
+    },
+  };
 }
 
 /** Runs work in an immediate transaction, so that a second writer fails at once and not half-way. */
