@@ -60,6 +60,7 @@ export function SeasonalTable({ table, zones, baseMonth, heading }: SeasonalTabl
           </tbody>
         </table>
       </div>
+      <p className="sc-print-zones">{zones.map((zone) => `${zone.station} ${zone.zoneName}`).join(' · ')}</p>
       <div className="sc-foot">
         <p className="small quiet">{anyClamped ? '▲ A controller takes 10 to 200 %; where the need is outside, the nearest is given. Where a month needs none, switch the program off. ' : ''}Minutes are rounded as the controller rounds.</p>
         <Button className="no-print" onPress={printTable}>Print table</Button>

@@ -5,7 +5,7 @@ import { lowQuarter } from '../../renderer/charts/low-quarter.ts';
 import { balanceSentences } from '../../renderer/charts/trace-words.ts';
 import { minutesAfterTest } from '../../renderer/office/program-review/after-test.ts';
 import { readVolume, volumesIn } from '../../renderer/office/program-review/can-volumes.ts';
-import { firstMonth } from '../../renderer/office/program-review/review-month.ts';
+import { firstMonth, isOffMonth } from '../../renderer/office/program-review/review-month.ts';
 import { inReadersUnits, minutesADay, sayCycles } from '../../renderer/office/program-review/review-words.ts';
 
 describe('the month a review starts with', () => {
@@ -17,6 +17,10 @@ describe('the month a review starts with', () => {
     expect(firstMonth('2026-11-16', season, 40)).toMatchObject({ month: 7, why: expect.stringContaining('off in November') });
     expect(firstMonth('2026-06-20', { startUpFrom: '09-01', winterizationTo: '04-30' }, -33).month).toBe(1);
     expect(firstMonth('2026-01-20', { startUpFrom: '09-01', winterizationTo: '04-30' }, -33)).toEqual({ month: 1, why: null });
+  });
+  it('knows the months in which systems are off throughout', () => {
+    expect([1, 2, 3, 4, 7, 10, 11, 12].map((month) => isOffMonth(month, season))).toEqual([true, true, true, false, false, false, false, true]);
+    expect(isOffMonth(1, { startUpFrom: '09-01', winterizationTo: '04-30' })).toBe(false);
   });
 });
 

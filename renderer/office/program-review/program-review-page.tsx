@@ -42,12 +42,12 @@ function Opened({ data, season }: { data: OpenProperty; season: OutputOf<'settin
         </div>
         {why === '' ? null : <p className="pr-why-month">{why}</p>}
       </header>
-      <MonthReview key={month} data={data} month={month} today={today} roundToMinutes={season.roundToMinutes} />
+      <MonthReview key={month} data={data} month={month} today={today} season={season} />
     </article>
   );
 }
 
-function MonthReview({ data, month, today, roundToMinutes }: { data: OpenProperty; month: number; today: string; roundToMinutes: number }) {
+function MonthReview({ data, month, today, season }: { data: OpenProperty; month: number; today: string; season: OutputOf<'settings.get'> }) {
   const review = useRequest('program.review', { propertyId: data.property.id, month });
   const [tries, setTries] = useState(0);
   if (review.data === undefined) {
@@ -57,7 +57,7 @@ function MonthReview({ data, month, today, roundToMinutes }: { data: OpenPropert
   return (
     <>
       {review.error === null ? null : <ErrorNote error={review.error} onRetry={review.reload} />}
-      <ReviewBody data={data} review={review.data} month={month} today={today} roundToMinutes={roundToMinutes} />
+      <ReviewBody data={data} review={review.data} month={month} today={today} season={season} />
     </>
   );
 }

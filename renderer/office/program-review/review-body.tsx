@@ -1,16 +1,18 @@
 import { useMemo, useRef, useState } from 'react';
 import type { OutputOf } from '../../../core/contract/index.ts';
 import { SeasonalTable } from '../../charts/seasonal-table.tsx';
-import { Button, ButtonLink, EmptyState, formatFigure, plural, Section, WarnIcon } from '../../parts/index.ts';
+import { Button, ButtonLink, Caution, EmptyState, formatFigure, plural, Section, WarnIcon } from '../../parts/index.ts';
 import { useUnits } from '../../state/use-settings.ts';
 import { unitLabel } from '../../../core/units.ts';
+import { sayDays } from '../property/programs-section.tsx';
 import type { OpenProperty } from '../property/use-property-editor.ts';
 import { planAccept } from './accept-plan.ts';
+import type { AcceptPlan } from './accept-plan.ts';
 import { AcceptDialog } from './accept-dialog.tsx';
 import { CatchCanSheet } from './catch-can-sheet.tsx';
 import { EtoSheet } from './eto-sheet.tsx';
 import { GallonsNowThen, sumWater } from './gallons-now-then.tsx';
-import { monthName } from './review-month.ts';
+import { isOffMonth, monthName } from './review-month.ts';
 import { ReviewTable } from './review-table.tsx';
 import { inReadersUnits, isGrave } from './review-words.ts';
 import { TraceSection } from './trace-section.tsx';
@@ -20,8 +22,9 @@ import { WeatherLine } from './weather-line.tsx';
 type Review = OutputOf<'program.review'>;
 
 /** The review of one month: findings, zones, weeks, the year's table, a zone's soil by day. */
-export function ReviewBody({ data, review, month, today, roundToMinutes }: { data: OpenProperty; review: Review; month: number; today: string; roundToMinutes: number }) {
+export function ReviewBody({ data, review, month, today, season }: { data: OpenProperty; review: Review; month: number; today: string; season: OutputOf<'settings.get'> }) {
   const units = useUnits();
+  const { roundToMinutes } = season;
   const [left, setLeft] = useState<ReadonlySet<string>>(new Set());
   const [edits, setEdits] = useState<ReadonlyMap<string, number>>(new Map());
   const [accepting, setAccepting] = useState(false);
@@ -60,10 +63,10 @@ export function ReviewBody({ data, review, month, today, roundToMinutes }: { dat
   return (
     <>
       <WeatherLine weather={review.weather} month={month} onExplain={() => setExplaining(true)} />
-      <Findings review={review} />
+      <Findings review={review} month={month} season={season} />
       <div className="pr-overview">
         <GallonsNowThen rows={rows} sums={sums} zones={zones} month={monthName(month)} />
-        <TwoWeeks now={review.weekNow} preview={preview} isWhole={plan.isWhole} />
+        <TwoWeeks now={review.weekNow} preview={preview} isWhole={plan.isWhole} rarely={rarely(plan)} />
       </div>
       <Section title="Zone by zone" note="Minutes are for one watering day.">
         {rows.length === 0 ? <EmptyState title="No zones to review">Every zone here is retired.</EmptyState> : (
@@ -90,7 +93,7 @@ export function ReviewBody({ data, review, month, today, roundToMinutes }: { dat
           ? <EmptyState title={`${monthName(month)} needs no water`}>Percentages count from a month that does. Choose a summer month above, and the year&apos;s table stands here.</EmptyState>
           : <SeasonalTable table={review.seasonalTable} zones={rows} baseMonth={month} heading={`${data.client.name}, ${data.property.street}`} />}
       </Section>
-      <div ref={trace} tabIndex={-1} className="pr-trace-anchor">
+      <div ref={trace} tabIndex={-1} className={`pr-trace-anchor${traced === null ? '' : ' shown'}`}>
         <TraceSection rows={rows} today={today} zoneId={traced} onZone={setTraced} />
       </div>
       {accepting ? <AcceptDialog data={data} plan={plan} rows={rows} month={month} today={today} week={preview.week} sums={sums} onClose={() => setAccepting(false)} onDone={() => { setAccepting(false); setEdits(new Map()); setLeft(new Set()); }} /> : null}
@@ -100,15 +103,23 @@ export function ReviewBody({ data, review, month, today, roundToMinutes }: { dat
   );
 }
 
+/** The days of programs that water less than once a week: a week drawn may hold none of it. */
+function rarely(plan: AcceptPlan): string | null {
+  const rare = plan.programs.filter(({ settings: { enabled, days, runs } }) => enabled && days.kind === 'interval' && days.everyDays > 7 && runs.some((run) => run.runMinutes > 0));
+  return rare.length === 0 ? null : rare.map((program) => `Program ${program.name} waters ${sayDays(program.settings.days)}`).join(', ');
+}
+
 /** What stands in the way or must be known first. */
-function Findings({ review }: { review: Review }) {
+function Findings({ review, month, season }: { review: Review; month: number; season: OutputOf<'settings.get'> }) {
   const units = useUnits();
   const grave = review.findings.filter((finding) => isGrave(finding.code));
   const telling = review.findings.filter((finding) => !isGrave(finding.code));
   const breaches = review.weekNow.breaches.length;
-  if (review.findings.length === 0 && breaches === 0) return null;
+  const isOff = isOffMonth(month, season);
+  if (review.findings.length === 0 && breaches === 0 && !isOff) return null;
   return (
     <section className="pr-findings" aria-label="Findings">
+      {isOff ? <Caution>Systems here are off in {monthName(month)}. Water standing in pipes, heads or the backflow assembly can freeze and burst them, and spray makes ice on walkways: these figures are for knowing the need, not for switching on.</Caution> : null}
       {breaches === 0 ? null : <p className="pr-finding grave"><WarnIcon /><span><b>Breaks the rule now:</b> {plural(breaches, 'run')} of the present programs {breaches === 1 ? 'breaks' : 'break'} the watering restriction. What is advised keeps it. <a href="#/company/rules">See the rule</a></span></p>}
       {grave.map((finding) => (
         <p key={finding.code} className="pr-finding grave"><WarnIcon /><span><b>Mind:</b> {inReadersUnits(finding.sentence, units)}</span>{finding.code.startsWith('rule') ? <ButtonLink href="#/company/rules">See the rule</ButtonLink> : null}</p>

@@ -13,14 +13,28 @@ export interface MonthChoice {
   why: string | null;
 }
 
+interface Season {
+  startUpFrom: string;
+  winterizationTo: string;
+}
+
+function runsOn(monthDay: string, { startUpFrom: from, winterizationTo: to }: Season): boolean {
+  return from <= to ? monthDay >= from && monthDay <= to : monthDay >= from || monthDay <= to;
+}
+
+/** Are systems off through all of a month? */
+export function isOffMonth(month: number, season: Season): boolean {
+  const start = String(month).padStart(2, '0');
+  return !['01', '15', '31'].some((day) => runsOn(`${start}-${day}`, season));
+}
+
 /**
  * The month a review starts with: this one while systems run, else the month that asks most, and why.
  * Season days are MM-DD; a season may reach over New Year.
  */
-export function firstMonth(today: string, season: { startUpFrom: string; winterizationTo: string }, latitudeDeg: number | null): MonthChoice {
-  const day = today.slice(5);
+export function firstMonth(today: string, season: Season, latitudeDeg: number | null): MonthChoice {
   const { startUpFrom: from, winterizationTo: to } = season;
-  const running = from <= to ? day >= from && day <= to : day >= from || day <= to;
+  const running = runsOn(today.slice(5), season);
   const thisMonth = Number(today.slice(5, 7));
   if (running) return { month: thisMonth, why: null };
   const month = latitudeDeg !== null && latitudeDeg < 0 ? 1 : 7;

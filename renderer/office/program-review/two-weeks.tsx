@@ -31,7 +31,7 @@ export function usePreviewWeek(propertyId: string, plan: AcceptPlan, whole: Wate
 }
 
 /** The water week as set and as it would be, one above the other on the same hours. */
-export function TwoWeeks({ now, preview, isWhole }: { now: WaterWeek; preview: PreviewWeek; isWhole: boolean }) {
+export function TwoWeeks({ now, preview, isWhole, rarely }: { now: WaterWeek; preview: PreviewWeek; isWhole: boolean; rarely: string | null }) {
   const then = preview.week;
   const scale = weekScale(then === undefined ? [now] : [now, then]);
   return (
@@ -40,6 +40,7 @@ export function TwoWeeks({ now, preview, isWhole }: { now: WaterWeek; preview: P
       {preview.error !== null ? <ErrorNote error={preview.error} /> : then === undefined ? <p className="waiting" role="status">Working out the week…</p> : (
         <WaterWeekChart week={then} title={isWhole ? 'As advised' : 'With what is chosen'} scale={scale} />
       )}
+      {rarely === null ? null : <p className="small quiet">{rarely}: the week drawn may hold none of it.</p>}
     </div>
   );
 }
