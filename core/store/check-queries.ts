@@ -1,6 +1,6 @@
 import type { Kysely } from 'kysely';
 import { schemaVersionOf } from './migrate.ts';
-import { connect, fileFindings, type Connection } from './sqlite.ts';
+import { connect, fileFindings } from './sqlite.ts';
 import type { BookTables, Db } from './tables.ts';
 
 // What a check of the book reads: long tables in pages, short ones whole.
