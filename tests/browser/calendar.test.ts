@@ -196,12 +196,12 @@ describe('the booking calendar', () => {
     await page.getByRole('option', { name: 'North bench' }).click();
     expect(await streets(page.locator('.week'))).toEqual(['18 Quarry Lane']);
     await page.getByRole('button', { name: 'Week after' }).click();
-    await page.getByRole('heading', { level: 1, name: 'October 12 – 18, 2026' }).waitFor();
+    await page.getByRole('heading', { level: 1, name: 'Oct 12 – 18, 2026' }).waitFor();
     await page.getByRole('button', { name: /Go to month/ }).click();
     await page.getByRole('option', { name: 'December 2026' }).click();
-    await page.getByRole('heading', { level: 1, name: 'November 30 – December 6, 2026' }).waitFor();
+    await page.getByRole('heading', { level: 1, name: 'Nov 30 – Dec 6, 2026' }).waitFor();
     await page.getByRole('button', { name: 'Today' }).click();
-    await page.getByRole('heading', { level: 1, name: 'October 5 – 11, 2026' }).waitFor();
+    await page.getByRole('heading', { level: 1, name: 'Oct 5 – 11, 2026' }).waitFor();
   });
 
   it('puts a page a technician on paper', async () => {

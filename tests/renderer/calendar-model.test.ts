@@ -83,9 +83,9 @@ describe('weeks and months', () => {
   });
 
   it('names a week by its months and goes to the first week that shows a month', () => {
-    expect(weekTitle('2026-10-05')).toBe('October 5 – 11, 2026');
-    expect(weekTitle('2026-09-28')).toBe('September 28 – October 4, 2026');
-    expect(weekTitle('2026-12-28')).toBe('December 28, 2026 – January 3, 2027');
+    expect(weekTitle('2026-10-05')).toBe('Oct 5 – 11, 2026');
+    expect(weekTitle('2026-09-28')).toBe('Sep 28 – Oct 4, 2026');
+    expect(weekTitle('2026-12-28')).toBe('Dec 28, 2026 – Jan 3, 2027');
     expect(weekOfMonth('2026-10')).toBe('2026-09-28');
     // August 1, 2026 is a Saturday: its week is all but July's.
     expect(weekOfMonth('2026-08')).toBe('2026-08-03');

@@ -35,7 +35,7 @@ export function CalendarBar({ weekStart, today, filters, onFilters, routes, kind
         <h1 aria-live="polite">{weekTitle(weekStart)}</h1>
       </div>
       <div className="calendar-filters">
-        <SelectField label="Go to month" hideLabel value={thursday.slice(0, 7)} onChange={(month) => onGoTo(weekOfMonth(month))} options={monthsAround(thursday, today)} />
+        <SelectField className="calendar-month" label="Go to month" hideLabel value={thursday.slice(0, 7)} onChange={(month) => onGoTo(weekOfMonth(month))} options={monthsAround(thursday, today)} />
         <SelectField label="Kind of visit" hideLabel value={filters.kind} onChange={(kind) => set({ kind })} options={[{ id: '', label: 'All kinds' }, ...kinds]} />
         <SelectField label="Route" hideLabel value={filters.routeId} onChange={(routeId) => set({ routeId })} options={[{ id: '', label: 'All routes' }, ...routes.map(({ id, name }) => ({ id, label: name }))]} />
         <CheckField label="Weekend" value={filters.weekend} onChange={(weekend) => set({ weekend })} />

@@ -137,11 +137,11 @@ export function oneStopEach(items: DueItem[]): DueItem[] {
   });
 }
 
-/** "October 5 – 11, 2026", with both months where the week crosses one. */
+/** "Oct 5 – 11, 2026", with both months where the week crosses one. */
 export function weekTitle(weekStart: string): string {
   const from = Temporal.PlainDate.from(weekStart);
   const to = from.add({ days: 6 });
-  const month = (day: Temporal.PlainDate) => day.toLocaleString('en-US', { month: 'long' });
+  const month = (day: Temporal.PlainDate) => day.toLocaleString('en-US', { month: 'short' });
   if (from.month === to.month) return `${month(from)} ${from.day} – ${to.day}, ${to.year}`;
   return from.year === to.year ? `${month(from)} ${from.day} – ${month(to)} ${to.day}, ${to.year}` : `${month(from)} ${from.day}, ${from.year} – ${month(to)} ${to.day}, ${to.year}`;
 }

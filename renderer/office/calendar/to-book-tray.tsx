@@ -48,7 +48,7 @@ export function ToBookTray({ routeId, gone, onBook, onItems }: {
         {chosen.length > 0 ? <Button look="primary" onPress={() => onBook(chosen)}>Book {chosen.length} chosen…</Button> : null}
       </div>
       <div className="tray-filters">
-        <SelectField label="What" value={kind} onChange={(next) => { setKind(next as DueKind | ''); setSelected(new Set()); }} options={[{ id: '', label: 'Everything due' }, ...DUE_KINDS.map((id) => ({ id, label: kind === '' && counts !== undefined ? `${DUE_WORDS[id]} (${formatCount(counts[id] ?? 0)})` : DUE_WORDS[id] }))]} />
+        <SelectField label="What" value={kind} onChange={(next) => { setKind(next as DueKind | ''); setSelected(new Set()); }} options={[{ id: '', label: 'Everything' }, ...DUE_KINDS.map((id) => ({ id, label: kind === '' && counts !== undefined ? `${DUE_WORDS[id]} (${formatCount(counts[id] ?? 0)})` : DUE_WORDS[id] }))]} />
         <SelectField label="Due within" value={ahead} onChange={setAhead} options={AHEAD} />
         <TextField label="Find in this list" type="search" value={search} onChange={setSearch} placeholder="Street, client, phone" className="tray-find" />
       </div>
@@ -85,6 +85,6 @@ function DueCard({ item }: { item: DueItem }) {
 
 function TrayEmpty({ searched }: { searched: boolean }) {
   return searched ? <EmptyState title="Nothing by that name">Clear the search to see everything that is due.</EmptyState> : (
-    <EmptyState title="Everything due is booked">Start-ups, winterizations, sensor checks, batteries and backflow tests turn up here when their time comes near. Look further ahead to fill days early.</EmptyState>
+    <EmptyState title="Nothing is waiting to be booked">Start-ups, winterizations, sensor checks, batteries and backflow tests turn up here when their time comes near. Look further ahead to fill days early.</EmptyState>
   );
 }
