@@ -69,24 +69,31 @@ function adviceSite(company: Company, site: ReviewSite): AdviceSite {
   const climate: SiteClimate = { stationName: station.name, months, isGuess };
   return {
     property: site.property, zones: site.zones, programs: site.programs, restriction: company.restrictions.get(site.property.restrictionId ?? '') ?? null,
-    climate, thumbRules: company.thumbRules, settings: company.settings,
+    climate, thumbRules: company.thumbRules, settings: company.settings, setAside: site.setAside,
   };
 }
 
-async function oneSite({ db }: Context, propertyId: string, onDate: string): Promise<AdviceSite> {
-  const [site] = await readReviewSites(db, [propertyId], onDate);
+async function oneSite({ db }: Context, propertyId: string, onDate: string, month?: number): Promise<AdviceSite> {
+  const [site] = await readReviewSites(db, [propertyId], onDate, month === undefined ? onDate : lastMiddleOf(month, onDate));
   if (!site) throw new BookError('not-found', 'This property is not in the book.', 'propertyId');
   return adviceSite(await readCompany(db), site);
+}
+
+/** The last day in the middle of a month that has come: when the month's own settings were in force. */
+function lastMiddleOf(month: number, onDate: string): string {
+  if (Number(onDate.slice(5, 7)) === month) return onDate;
+  const middle = `${onDate.slice(0, 4)}-${String(month).padStart(2, '0')}-15`;
+  return middle <= onDate ? middle : `${Number(onDate.slice(0, 4)) - 1}${middle.slice(4)}`;
 }
 
 /** A week in the middle of the month asked for, in the year of the day it is asked on. */
 const weekOf = (onDate: string, month: number) => (Number(onDate.slice(5, 7)) === month ? onDate : `${onDate.slice(0, 4)}-${String(month).padStart(2, '0')}-15`);
 
 const programRecommend: Handler<'program.recommend'> = async (context, { propertyId, month }) =>
-  recommendFor(await oneSite(context, propertyId, context.today), month, weekOf(context.today, month));
+  recommendFor(await oneSite(context, propertyId, context.today, month), month, weekOf(context.today, month));
 
 const programReview: Handler<'program.review'> = async (context, { propertyId, month, onDate = context.today }) =>
-  reviewFor(await oneSite(context, propertyId, onDate), month, weekOf(onDate, month));
+  reviewFor(await oneSite(context, propertyId, onDate, month), month, weekOf(onDate, month));
 
 const programWeek: Handler<'program.week'> = async (context, { propertyId, date = context.today, instead }) => {
   const [site] = await readReviewSites(context.db, [propertyId], date);
@@ -118,7 +125,7 @@ const programReviewAll: JobHandler<'program.reviewAll'> = async (context: JobCon
   let reviewed = 0;
   context.progress(0, ids.length, 'Programs reviewed');
   for (let at = 0; at < ids.length; at += CHUNK) {
-    for (const site of await readReviewSites(db, ids.slice(at, at + CHUNK), today)) {
+    for (const site of await readReviewSites(db, ids.slice(at, at + CHUNK), today, lastMiddleOf(month, today))) {
       context.checkCancelled();
       reviewed++;
       try {

@@ -28,6 +28,8 @@ export interface AdviceSite {
   climate: SiteClimate;
   thumbRules: readonly ThumbRule[];
   settings: Settings;
+  /** Programs shown at another month's seasonal percentage than today's. */
+  setAside: readonly { programName: string; percentToday: number; percentThen: number; since: string }[];
 }
 
 /** The share of ETo and the storage that rain is judged by; one figure for the property, so that one line can say it. Middle of S623's turf and shrub factors. */
@@ -118,9 +120,16 @@ export function reviewFor(site: AdviceSite, month: number, weekDate: string): Ou
   const rows = compareZones({ zones: site.zones, needs, programs: current, recommendation, rule, month: water, thumbRules: site.thumbRules, settings: site.settings, breaches: weekNow.breaches });
   const gallons = gallonsOf(rows);
   return {
-    rows, proposed: recommendation.programs, weekNow, weekThen: week(site, proposedOnControllers(recommendation), weekDate), findings: recommendation.findings,
+    rows, proposed: recommendation.programs, weekNow, weekThen: week(site, proposedOnControllers(recommendation), weekDate), findings: [...recommendation.findings, ...setAsideFinding(site)],
     weather: weatherLine(site, month, water), gallonsPerWeekNow: gallons.now, gallonsPerWeekThen: gallons.advised, seasonalTable: yearTable(site, month, recommendation),
   };
+}
+
+/** Says that "now" is not today's percentage, where it is not. */
+function setAsideFinding({ setAside }: AdviceSite): OutputOf<'program.review'>['findings'] {
+  if (setAside.length === 0) return [];
+  const list = setAside.map((one) => `${one.programName} at ${one.percentThen} % (today ${one.percentToday} %)`).join(', ');
+  return [{ code: 'percentage-of-month', sentence: `What is set now is shown at the seasonal percentage this month had last, because nothing else was changed since: program ${list}.` }];
 }
 
 /** One property's line in the company-wide list: without the drawings, which nobody looks at there. */

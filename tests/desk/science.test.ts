@@ -149,3 +149,23 @@ test('the review of a whole company goes worst first, reports progress and can b
   abort.abort();
   expect(await book.desk.call('program.reviewAll', { month: 7 }, { signal: abort.signal })).toMatchObject({ ok: false, error: { code: 'cancelled' } });
 });
+
+test('a month is held against its own seasonal percentage, as long as nothing else was changed since', async () => {
+  const book = await makeBook('2026-11-20');
+  await addStation(book);
+  const site = await makeSite(book);
+  const setPercent = (seasonalPercent: number, effectiveDate: string, runMinutes = 20) => book.call('program.revise', {
+    writeId: ulid(), programId: site.programId, revisionId: ulid(), effectiveDate,
+    settings: { days: { kind: 'weekdays', weekdays: [2, 5] }, startTimes: ['05:00'], seasonalPercent, runs: site.zoneIds.map((zoneId) => ({ zoneId, runMinutes })) },
+  });
+  await setPercent(150, '2026-06-01');
+  await setPercent(50, '2026-10-01');
+  const minutes = async (month: number) => (await book.call('program.review', { propertyId: site.propertyId, month })).rows[0]!.now.minutesPerWeek;
+  // 20 min twice a week: common practice, 20 min at 150 % is 30 min.
+  expect(await minutes(7)).toBe(60);
+  expect(await minutes(11)).toBe(20);
+  expect((await book.call('program.review', { propertyId: site.propertyId, month: 7 })).findings.map((finding) => finding.code)).toContain('percentage-of-month');
+  expect((await book.call('program.reviewAll', { month: 7 })).rows[0]!.minutesPerWeekNow).toBe(180);
+  await setPercent(50, '2026-11-01', 12);
+  expect(await minutes(7)).toBe(12);
+});
