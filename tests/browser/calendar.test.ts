@@ -108,6 +108,7 @@ describe('the booking calendar', () => {
     expect(await target()).toMatch(/^Insert between 70 Heron Way.* and 12 Alder Lane/);
     await page.keyboard.press('Enter');
     await expect.poll(() => inBook(THURSDAY), SOON).toEqual(['70 Heron Way Odalys 1', '18 Quarry Lane Odalys 2', '12 Alder Lane Odalys 3']);
+    await message().getByText('Moved 18 Quarry Lane to Thursday, October 8, Odalys Fenn.').waitFor();
     await page.keyboard.press('Control+z');
     await expect.poll(() => inBook(WEDNESDAY), SOON).toEqual(book.wednesday.map((street, index) => `${street} Odalys ${index + 1}`));
   });
