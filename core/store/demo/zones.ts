@@ -21,25 +21,24 @@ interface Template {
   rate: readonly [number, number];
   group: ZonePlan['group'];
   found: readonly [number, number];
-  adjusted: readonly [number, number];
   betweenHouses?: boolean;
   drip?: readonly [gph: number, emitterFt: number, rowFt: number];
 }
 
-const FRONT_SPRAY: Template = { names: ['Front lawn', 'Front lawn, walk', 'Parking strip', 'Lawn by the drive', 'Front lawn, east', 'Front lawn, west'], plant: 'cool-turf', device: 'pop-up-spray', area: [260, 1100], rate: [1.4, 2.1], group: 'turf', found: [12, 24], adjusted: [7, 9] };
-const BACK_ROTOR: Template = { names: ['Back lawn', 'Back lawn, south', 'Back lawn, north', 'Big lawn', 'Slope lawn', 'Lawn by the fence'], plant: 'cool-turf', device: 'rotor', area: [1400, 5200], rate: [0.38, 0.7], group: 'turf', found: [35, 60], adjusted: [20, 30] };
-const BACK_ROTARY: Template = { names: ['Back lawn, patio', 'Side lawn', 'Lower lawn', 'Upper lawn'], plant: 'cool-turf', device: 'rotary-nozzle', area: [700, 2400], rate: [0.36, 0.52], group: 'turf', found: [30, 50], adjusted: [20, 28] };
-const STRIP: Template = { names: ['Strip between the houses', 'North side yard', 'South side yard', 'Narrow side strip'], plant: 'cool-turf', device: 'pop-up-spray', area: [90, 280], rate: [1.6, 2.3], group: 'turf', found: [8, 15], adjusted: [3, 4], betweenHouses: true };
-const SHRUB_DRIP: Template = { names: ['Shrubs, front', 'Shrubs, fence', 'Foundation bed', 'Hedge', 'Shrubs, drive'], plant: 'shrubs', device: 'drip-line', area: [140, 900], rate: [0.5, 1], group: 'beds', found: [30, 75], adjusted: [25, 40], drip: [0.6, 1, 1.5] };
-const PERENNIAL_SOAKER: Template = { names: ['Perennials', 'Rose bed', 'Bed by the porch', 'Cutting bed'], plant: 'perennials', device: 'soaker-hose', area: [60, 320], rate: [0.7, 1.2], group: 'beds', found: [30, 60], adjusted: [15, 20] };
-const TREE_BUBBLER: Template = { names: ['Trees, front', 'Trees, back', 'Orchard row', 'Street trees'], plant: 'trees', device: 'bubbler', area: [60, 260], rate: [1.4, 2.6], group: 'trees', found: [18, 40], adjusted: [9, 9] };
-const TREE_EMITTER: Template = { names: ['Young trees', 'Trees, boundary'], plant: 'trees', device: 'drip-emitter', area: [80, 400], rate: [0.25, 0.5], group: 'trees', found: [60, 120], adjusted: [45, 60] };
-const VEGETABLES: Template = { names: ['Vegetable beds', 'Raised beds'], plant: 'vegetables', device: 'drip-line', area: [60, 240], rate: [0.8, 1.1], group: 'beds', found: [30, 45], adjusted: [20, 30], drip: [0.9, 1, 1.5] };
-const ANNUALS: Template = { names: ['Entry flowers', 'Sign bed', 'Pots and tubs'], plant: 'annuals', device: 'micro-spray', area: [40, 220], rate: [0.5, 0.9], group: 'beds', found: [15, 30], adjusted: [10, 15] };
-const DRY_BED: Template = { names: ['Dry bed', 'Gravel garden', 'Bank planting'], plant: 'desert', device: 'drip-emitter', area: [200, 900], rate: [0.2, 0.4], group: 'beds', found: [45, 90], adjusted: [25, 35] };
-const COVER: Template = { names: ['Ground cover, bank', 'Ground cover, north'], plant: 'ground-cover', device: 'rotary-nozzle', area: [300, 1200], rate: [0.36, 0.5], group: 'beds', found: [30, 45], adjusted: [18, 25] };
-const WARM_LAWN: Template = { names: ['Meadow lawn', 'Native grass'], plant: 'warm-turf', device: 'rotor', area: [1500, 6000], rate: [0.38, 0.6], group: 'turf', found: [30, 50], adjusted: [15, 22] };
-const OLD_IMPACT: Template = { names: ['Old field', 'Ball field'], plant: 'cool-turf', device: 'impact', area: [4000, 12000], rate: [0.3, 0.5], group: 'turf', found: [45, 75], adjusted: [30, 40] };
+const FRONT_SPRAY: Template = { names: ['Front lawn', 'Front lawn, walk', 'Parking strip', 'Lawn by the drive', 'Front lawn, east', 'Front lawn, west'], plant: 'cool-turf', device: 'pop-up-spray', area: [260, 1100], rate: [1.4, 2.1], group: 'turf', found: [12, 24] };
+const BACK_ROTOR: Template = { names: ['Back lawn', 'Back lawn, south', 'Back lawn, north', 'Big lawn', 'Slope lawn', 'Lawn by the fence'], plant: 'cool-turf', device: 'rotor', area: [1400, 5200], rate: [0.38, 0.7], group: 'turf', found: [35, 60] };
+const BACK_ROTARY: Template = { names: ['Back lawn, patio', 'Side lawn', 'Lower lawn', 'Upper lawn'], plant: 'cool-turf', device: 'rotary-nozzle', area: [700, 2400], rate: [0.36, 0.52], group: 'turf', found: [30, 50] };
+const STRIP: Template = { names: ['Strip between the houses', 'North side yard', 'South side yard', 'Narrow side strip'], plant: 'cool-turf', device: 'pop-up-spray', area: [90, 280], rate: [1.6, 2.3], group: 'turf', found: [8, 15], betweenHouses: true };
+const SHRUB_DRIP: Template = { names: ['Shrubs, front', 'Shrubs, fence', 'Foundation bed', 'Hedge', 'Shrubs, drive'], plant: 'shrubs', device: 'drip-line', area: [140, 900], rate: [0.5, 1], group: 'beds', found: [30, 75], drip: [0.6, 1, 1.5] };
+const PERENNIAL_SOAKER: Template = { names: ['Perennials', 'Rose bed', 'Bed by the porch', 'Cutting bed'], plant: 'perennials', device: 'soaker-hose', area: [60, 320], rate: [0.7, 1.2], group: 'beds', found: [30, 60] };
+const TREE_BUBBLER: Template = { names: ['Trees, front', 'Trees, back', 'Orchard row', 'Street trees'], plant: 'trees', device: 'bubbler', area: [60, 260], rate: [1.4, 2.6], group: 'trees', found: [18, 40] };
+const TREE_EMITTER: Template = { names: ['Young trees', 'Trees, boundary'], plant: 'trees', device: 'drip-emitter', area: [80, 400], rate: [0.25, 0.5], group: 'trees', found: [60, 120] };
+const VEGETABLES: Template = { names: ['Vegetable beds', 'Raised beds'], plant: 'vegetables', device: 'drip-line', area: [60, 240], rate: [0.8, 1.1], group: 'beds', found: [30, 45], drip: [0.9, 1, 1.5] };
+const ANNUALS: Template = { names: ['Entry flowers', 'Sign bed', 'Pots and tubs'], plant: 'annuals', device: 'micro-spray', area: [40, 220], rate: [0.5, 0.9], group: 'beds', found: [15, 30] };
+const DRY_BED: Template = { names: ['Dry bed', 'Gravel garden', 'Bank planting'], plant: 'desert', device: 'drip-emitter', area: [200, 900], rate: [0.2, 0.4], group: 'beds', found: [45, 90] };
+const COVER: Template = { names: ['Ground cover, bank', 'Ground cover, north'], plant: 'ground-cover', device: 'rotary-nozzle', area: [300, 1200], rate: [0.36, 0.5], group: 'beds', found: [30, 45] };
+const WARM_LAWN: Template = { names: ['Meadow lawn', 'Native grass'], plant: 'warm-turf', device: 'rotor', area: [1500, 6000], rate: [0.38, 0.6], group: 'turf', found: [30, 50] };
+const OLD_IMPACT: Template = { names: ['Old field', 'Ball field'], plant: 'cool-turf', device: 'impact', area: [4000, 12000], rate: [0.3, 0.5], group: 'turf', found: [45, 75] };
 
 const MIX: Record<ClientKind, readonly (readonly [Template, number])[]> = {
   household: [[FRONT_SPRAY, 26], [BACK_ROTOR, 15], [BACK_ROTARY, 9], [STRIP, 10], [SHRUB_DRIP, 15], [PERENNIAL_SOAKER, 9], [TREE_BUBBLER, 6], [TREE_EMITTER, 3], [VEGETABLES, 4], [DRY_BED, 2], [COVER, 2]],
@@ -87,7 +86,21 @@ export function makeZone(rng: Chance, at: { id: string; propertyId: string; cont
   if (zone.prMethod === 'flow-area' && zone.areaFt2 === null) zone.prMethod = 'table';
   return {
     zone, group: template.group, trueGpm,
-    foundMinutes: rng.int(template.found[0], template.found[1]), adjustedMinutes: rng.int(template.adjusted[0], template.adjusted[1]),
-    cycleMinutes: spray && (clay || slopePercent > 8) && !template.betweenHouses ? 4 : null,
+    foundMinutes: rng.int(template.found[0], template.found[1]), adjustedMinutes: setMinutes(rng, template, rate),
+    cycleMinutes: spray && (clay || slopePercent > 8) && !template.betweenHouses ? 7 : null,
   };
+}
+
+/** Inches a week the demo's town asks for at midsummer, roughly: what its technicians have learnt to aim at. */
+const MIDSUMMER_INCHES: Record<PlantKind, number> = {
+  'cool-turf': 1.3, 'warm-turf': 0.95, annuals: 1.3, vegetables: 1.3, perennials: 0.85, shrubs: 0.8, 'ground-cover': 0.8, trees: 0.75, desert: 0.45,
+};
+/** The percentage their programs stand at then; trees stay at 100 %. */
+const MIDSUMMER_PERCENT = 1.35;
+
+/** Minutes a technician of the company sets at 100 %: near need, by experience and not by sum, half between houses. */
+function setMinutes(rng: Chance, template: Template, rateInPerHour: number): number {
+  const waterings = template.group === 'trees' ? 1 : 2 * MIDSUMMER_PERCENT;
+  const minutes = ((MIDSUMMER_INCHES[template.plant] / waterings / rateInPerHour) * 60 * rng.range(0.85, 1.3)) / (template.betweenHouses === true ? 2 : 1);
+  return Math.max(3, Math.min(120, Math.round(minutes)));
 }
