@@ -1,4 +1,5 @@
 import { useLayoutEffect, useMemo, useRef, useState } from 'react';
+import type { KeyboardEvent } from 'react';
 import { useVirtualizer } from '@tanstack/react-virtual';
 import { unitLabel } from '../../core/units.ts';
 import { inReadersUnits } from '../office/program-review/review-words.ts';
@@ -8,6 +9,9 @@ import { WarnIcon } from '../parts/icons.tsx';
 import { useUnits } from '../state/use-settings.ts';
 import { useProgramsJob } from './programs-job.ts';
 import type { ReviewAll } from './programs-job.ts';
+
+/** Off by twice the need. */
+const FULL_BAR = 2;
 
 type Row = ReviewAll['rows'][number];
 
@@ -24,7 +28,8 @@ export function ProgramsList({ rows, month }: { rows: readonly Row[]; month: num
     const wanted = search.trim().toLowerCase();
     return ranked.filter(({ row }) => (wanted === '' || `${row.clientName} ${row.street}`.toLowerCase().includes(wanted)) && (!onlyBreaking || row.breaches > 0) && (!onlyOver || row.minutesPerWeekNow > row.minutesPerWeekThen));
   }, [ranked, search, onlyBreaking, onlyOver]);
-  const furthest = Math.max(0.01, ...rows.slice(0, 1).map((row) => row.distanceFromNeed));
+  // A few programs far out must not make all other bars alike: beyond this the bar is full and pointed.
+  const furthest = Math.min(FULL_BAR, Math.max(0.01, rows[0]?.distanceFromNeed ?? 0));
   const scroller = () => list.current?.closest<HTMLElement>('.desk') ?? null;
   const virtual = useVirtualizer({
     count: shown.length, getScrollElement: scroller, estimateSize: () => 66, overscan: 10, scrollMargin: offset,
@@ -47,6 +52,16 @@ export function ProgramsList({ rows, month }: { rows: readonly Row[]; month: num
       window.removeEventListener('resize', measure);
     };
   }, []);
+  // Arrows go from row to row; Tab leaves the list sooner than after thousands of links.
+  const onKeyDown = (event: KeyboardEvent) => {
+    if (event.key !== 'ArrowDown' && event.key !== 'ArrowUp') return;
+    const rowsNow = [...(list.current?.querySelectorAll<HTMLElement>('a.pg-row') ?? [])];
+    const at = rowsNow.indexOf(document.activeElement as HTMLElement);
+    const next = rowsNow[at + (event.key === 'ArrowDown' ? 1 : -1)];
+    if (at < 0 || next === undefined) return;
+    event.preventDefault();
+    next.focus();
+  };
   const volume = unitLabel('volume', units);
   return (
     <section aria-label="Programs, furthest from need first">
@@ -60,7 +75,7 @@ export function ProgramsList({ rows, month }: { rows: readonly Row[]; month: num
         <span className="figure">#</span><span>Client, street</span><span className="figure">{volume}/wk now</span><span className="figure">{volume}/wk advised</span><span>Off by, share of need</span><span>First of all</span>
       </div>
       {shown.length === 0 ? <p className="pg-none">No property fits. Empty the search or untick a filter.</p> : null}
-      <ol ref={list} className="pg-list" style={{ height: virtual.getTotalSize() }}>
+      <ol ref={list} className="pg-list" style={{ height: virtual.getTotalSize() }} onKeyDown={onKeyDown}>
         {virtual.getVirtualItems().map((item) => {
           const found = shown[item.index];
           if (found === undefined) return null;
@@ -79,6 +94,7 @@ function ProgramRow({ row, rank, month, furthest }: { row: Row; rank: number; mo
   const units = useUnits();
   const volume = unitLabel('volume', units);
   const off = `${formatCount(row.distanceFromNeed * 100)} %`;
+  const side = row.distanceFromNeed < 0.005 ? '' : row.minutesPerWeekNow > row.minutesPerWeekThen ? 'too much' : 'too little';
   const known = row.gallonsPerWeekNow !== null && row.gallonsPerWeekThen !== null;
   return (
     <a className="pg-row" href={`#/office/property/${row.propertyId}/review/${month}`}>
@@ -95,7 +111,7 @@ function ProgramRow({ row, rank, month, furthest }: { row: Row; rank: number; mo
           <span className="figure quiet" title="Not every flow is known here"><span className="pg-small-head">advised </span>{formatMinutes(row.minutesPerWeekThen)} <span className="pg-run">run</span></span>
         </>
       )}
-      <span className="pg-off"><span className="pg-bar-line" aria-hidden="true"><span style={{ width: `${Math.min(100, (row.distanceFromNeed / furthest) * 100)}%` }} /></span><b className="figure">{off}</b><span className="visually-hidden"> off</span></span>
+      <span className="pg-off"><span className="pg-bar-line" aria-hidden="true"><span className={row.distanceFromNeed > furthest ? 'beyond' : ''} style={{ width: `${Math.min(100, (row.distanceFromNeed / furthest) * 100)}%` }} /></span><span className="figure"><b>{off}</b><span className="pg-side">{side}</span></span></span>
       <span className="pg-why">
         {row.breaches > 0 ? <span className="pg-breach"><WarnIcon />{plural(row.breaches, 'breach', 'breaches')} of the rule</span> : null}
         {row.worst === '' ? <span className="quiet">as advised</span> : <span>{inReadersUnits(worstOf(row), units)}</span>}

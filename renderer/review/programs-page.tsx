@@ -44,12 +44,12 @@ export default function ProgramsPage() {
         <>
           {isOld || shownOther ? <p className="pg-note" role="status">{isOld ? 'Programs, zones, rules or weather have changed since this was worked out.' : `This is still the list for ${monthName(result.asked.month)}, ${routeName(result.asked.routeId)}.`} {isOld ? 'Review again to see the newest.' : ''}</p> : null}
           <Totals data={result.data} month={result.asked.month} route={routeName(result.asked.routeId)} />
+          <NotReviewed data={result.data} />
           {result.data.rows.length === 0 ? (
             <EmptyState title="No program could be reviewed" action={<ButtonLink href="#/office/import">Import zones and programs</ButtonLink>}>
-              {result.data.notReviewedTotal > 0 ? 'Below stands why, property by property.' : 'No property here has zones with a program yet.'}
+              {result.data.notReviewedTotal > 0 ? 'Above stands why, property by property.' : 'No property here has zones with a program yet.'}
             </EmptyState>
           ) : <ProgramsList rows={result.data.rows} month={result.asked.month} />}
-          <NotReviewed data={result.data} />
         </>
       )}
     </div>

@@ -207,6 +207,9 @@ describe('all programs', () => {
     await list.getByText('Zephyrine Quillbank').first().waitFor();
     await expect.poll(() => list.getByRole('link').count()).toBe(rows.filter((row) => row.clientName === 'Zephyrine Quillbank').length);
     await list.getByRole('searchbox').fill('');
+    await first.focus();
+    await page.keyboard.press('ArrowDown');
+    expect(await page.evaluate(() => document.activeElement?.textContent)).toContain(rows[1]?.clientName);
     await first.click();
     await page.getByRole('heading', { name: 'Program review' }).waitFor();
     expect(page.url()).toContain(`/office/property/${rows[0]?.propertyId ?? ''}/review/7`);
@@ -217,7 +220,7 @@ describe('all programs', () => {
   });
 });
 
-it('teaches what is missing: no weather, no zones', async () => {
+it('teaches what is missing, and makes a first program where there is none', async () => {
   await page.context().close();
   await book.close();
   book = await makeOfficeBook({ empty: true });
@@ -231,6 +234,20 @@ it('teaches what is missing: no weather, no zones', async () => {
   await page.goto(`${book.host.origin}/#/review/programs`);
   await button('Review all programs').click();
   await page.getByRole('alert').getByRole('link', { name: 'Add a weather station' }).waitFor();
+  const normal = { tmaxF: 80, tminF: 52, rainInches: 1 };
+  await book.call('station.save', { writeId: ulid(), station: { id: ulid(), name: 'Reed yard', latitudeDeg: 40, longitudeDeg: -105, elevationFt: 5000, normals: Array.from({ length: 12 }, () => normal) } });
+  await openReview(propertyId);
+  await page.getByText('No program that is on runs this zone.').waitFor();
+  await button('Accept all').click();
+  await page.getByRole('dialog').getByText('new', { exact: true }).waitFor();
+  await page.getByRole('dialog').getByRole('button', { name: 'Accept and record' }).click();
+  await page.getByRole('dialog').waitFor({ state: 'detached' });
+  const made = await book.call('property.open', { propertyId });
+  expect(made.programs).toHaveLength(1);
+  const [row] = (await book.call('program.review', { propertyId, month: 7 })).rows;
+  expect(made.programs[0]?.revision.runs[0]?.runMinutes).toBe(row?.advice.runMinutes);
+  await page.getByRole('region', { name: 'Messages' }).getByRole('button', { name: /^Undo/ }).click();
+  await page.getByText('No program that is on runs this zone.').waitFor();
 });
 
 it.each([[1440, 900, 'light'], [1024, 768, 'dark'], [390, 844, 'light'], [390, 844, 'dark']] as const)('has no serious finding and no sideways scroll at %i × %i, %s', async (width, height, scheme) => {

@@ -7,7 +7,7 @@ import { useUnits } from '../../state/use-settings.ts';
 import type { ZoneThen } from './accept-plan.ts';
 import { MinuteRule, RuleLegend, ruleEnd } from './minute-rule.tsx';
 import { RowDetail } from './row-detail.tsx';
-import { inReadersUnits, minutesADay, sayCycles, sayDaysPerWeek } from './review-words.ts';
+import { inReadersUnits, minutesADay, sayCycles, sayDaysPerWeek, sayShare } from './review-words.ts';
 
 export interface ReviewTableProps {
   rows: readonly ReviewRow[];
@@ -110,7 +110,7 @@ function ZoneRows({ row, end, heading, zones, then, left, edits, onTake, onEdit,
             {edit === undefined ? null : <Button look="quiet" aria-label={`Put back ${formatNumber(row.advice.runMinutes)}, ${name}`} onPress={() => onEdit(row.zoneId, null)}>Put back {formatNumber(row.advice.runMinutes)}</Button>}
           </span>
         </td>
-        <td role="cell" className="figure pr-limits" data-label="limits">{row.advice.upperMinutes === 0 ? '–' : `${formatNumber(row.advice.lowerMinutes, 0)}–${formatNumber(row.advice.upperMinutes, 0)}`}</td>
+        <td role="cell" className="figure pr-limits" data-label="limits">{row.advice.upperMinutes === 0 ? '–' : `${formatNumber(row.advice.lowerMinutes, 0)}–${formatNumber(row.advice.upperMinutes, 0)}`}<Shaky row={row} /></td>
         <td role="cell" className="pr-cycles" data-label="cycles, min">{sayCycles(row.advice)}</td>
         <td role="cell" className="figure" data-label="days/wk">{sayDaysPerWeek(row.advice.daysPerWeek)}</td>
         <td role="cell" className="figure" data-label={`${unitLabel('depth', units)}/wk`}>{formatFigure('depth', row.advice.inchesPerWeek === null ? null : row.advice.inchesPerWeek * (edit === undefined || row.advice.runMinutes === 0 ? 1 : edit / row.advice.runMinutes), units)}</td>
@@ -141,6 +141,13 @@ function ZoneRows({ row, end, heading, zones, then, left, edits, onTake, onEdit,
       </tr>
     </tbody>
   );
+}
+
+/** How far the worst guess may move the minutes, where that is worth knowing before setting a controller by them. */
+function Shaky({ row }: { row: ReviewRow }) {
+  const worst = row.guesses.reduce<ReviewRow['guesses'][number] | null>((most, guess) => (most === null || guess.effectShare > most.effectShare ? guess : most), null);
+  if (worst === null || worst.effectShare < 0.1 || row.advice.runMinutes === 0) return null;
+  return <span className="pr-shaky" title={`${worst.label} is a guess (${worst.range}); the minutes may move by up to ${sayShare(worst.effectShare)}`}><span className="guess">± {sayShare(worst.effectShare)}</span> <span className="guess-word">guess</span></span>;
 }
 
 function moreWords(row: ReviewRow): string {
