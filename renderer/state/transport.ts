@@ -43,6 +43,8 @@ function overBridge(bridge: Bridge): Transport {
 }
 
 function overHttp(): Transport {
+  const listeners = new Set<(topics: Topic[]) => void>();
+  let source: EventSource | null = null;
   return {
     async call(name, input, { signal, onProgress } = {}) {
       try {
@@ -59,17 +61,29 @@ function overHttp(): Transport {
       }
     },
     onChange(listener) {
-      const source = new EventSource('/changes');
-      let opened = false;
-      source.onopen = () => {
-        // What changed while the line was down is not known: read everything again.
-        if (opened) listener(EVERYTHING);
-        opened = true;
+      listeners.add(listener);
+      // One line for all: a browser allows a host only six at a time.
+      source ??= openChanges((topics) => { for (const told of listeners) told(topics); });
+      return () => {
+        listeners.delete(listener);
+        if (listeners.size > 0) return;
+        source?.close();
+        source = null;
       };
-      source.onmessage = (event) => listener(JSON.parse(String(event.data)) as Topic[]);
-      return () => source.close();
     },
   };
+}
+
+function openChanges(tell: (topics: Topic[]) => void): EventSource {
+  const source = new EventSource('/changes');
+  let opened = false;
+  source.onopen = () => {
+    // What changed while the line was down is not known: read everything again.
+    if (opened) tell(EVERYTHING);
+    opened = true;
+  };
+  source.onmessage = (event) => tell(JSON.parse(String(event.data)) as Topic[]);
+  return source;
 }
 
 const EVERYTHING: Topic[] = ['client', 'property', 'program', 'visit', 'ledger', 'people', 'rules', 'weather', 'settings', 'book'];

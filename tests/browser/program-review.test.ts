@@ -220,6 +220,18 @@ describe('all programs', () => {
   });
 });
 
+it('stops a review of all programs that was asked for by mistake', async () => {
+  await page.route('**/request/program.reviewAll', () => {});
+  await page.goto(`${book.host.origin}/#/review/programs`);
+  await button('Review all programs').click();
+  await page.getByRole('progressbar').waitFor();
+  expect(await button('Review all programs').isDisabled()).toBe(true);
+  await button('Stop').click();
+  await page.getByRole('progressbar').waitFor({ state: 'detached' });
+  await page.getByRole('heading', { name: 'Nothing reviewed yet' }).waitFor();
+  expect(await page.getByRole('alert').count()).toBe(0);
+});
+
 it('teaches what is missing, and makes a first program where there is none', async () => {
   await page.context().close();
   await book.close();
@@ -269,5 +281,9 @@ it.each([[1440, 900, 'light'], [1024, 768, 'dark'], [390, 844, 'light'], [390, 8
   expect(await sidewaysOverflow(page)).toBe(0);
   await button('Accept all').click();
   await page.getByRole('dialog').getByRole('button', { name: 'Accept and record' }).waitFor();
+  expect(await seriousFindings(page)).toEqual([]);
+  await page.keyboard.press('Escape');
+  await button('Show how ETo is worked out').click();
+  await page.getByRole('dialog').getByRole('table').waitFor();
   expect(await seriousFindings(page)).toEqual([]);
 });

@@ -7,7 +7,7 @@ import type { ZoneThen } from './accept-plan.ts';
 
 export interface WaterSums {
   now: number;
-  then: number;
+  after: number;
   /** Zones whose flow is known. */
   counted: number;
 }
@@ -22,14 +22,14 @@ export function sumWater(rows: readonly ReviewRow[], then: ReadonlyMap<string, Z
     now += row.now.gallonsPerWeek;
     after += week.gallonsPerWeek;
   }
-  return { now, then: after, counted };
+  return { now, after, counted };
 }
 
 /** The water of a week now and then, on one scale, with what the estimate rests on. */
 export function GallonsNowThen({ rows, sums, zones, month }: { rows: readonly ReviewRow[]; sums: WaterSums; zones: ReadonlyMap<string, Zone>; month: string }) {
   const units = useUnits();
   const unit = unitLabel('volume', units);
-  const top = Math.max(sums.now, sums.then, 1);
+  const top = Math.max(sums.now, sums.after, 1);
   const guessed = rows.filter((row) => row.now.gallonsPerWeek !== null && zones.get(row.zoneId)?.flowKnown === 'guess').length;
   const without = rows.length - sums.counted;
   if (sums.counted === 0) {
@@ -39,19 +39,19 @@ export function GallonsNowThen({ rows, sums, zones, month }: { rows: readonly Re
       </div>
     );
   }
-  const change = sums.now > 0 ? Math.round((100 * (sums.then - sums.now)) / sums.now) : null;
+  const change = sums.now > 0 ? Math.round((100 * (sums.after - sums.now)) / sums.now) : null;
   return (
     <div className="pr-gallons">
       <h3>Water in a week of {month} <span className="pr-estimate">estimate</span></h3>
       <dl className="pr-bars">
-        {([['Now', sums.now, 'open'], ['Then', sums.then, 'hatch']] as const).map(([word, value, look]) => (
+        {([['Now', sums.now, 'open'], ['Then', sums.after, 'hatch']] as const).map(([word, value, look]) => (
           <div key={word}>
             <dt>{word}</dt>
             <dd><span className="pr-bar" data-look={look} style={{ width: `${(value / top) * 100}%` }} aria-hidden="true" /><span className="pr-bar-figure">about {formatFigure('volume', value, units)} {unit}</span></dd>
           </div>
         ))}
       </dl>
-      <p className="pr-change">{change === null || change === 0 ? 'About the same.' : `${formatCount(Math.abs(fromStored('volume', sums.then - sums.now, units)))} ${unit} a week ${change < 0 ? 'less' : 'more'} (${Math.abs(change)} %).`}</p>
+      <p className="pr-change">{change === null || change === 0 ? 'About the same.' : `${formatCount(Math.abs(fromStored('volume', sums.after - sums.now, units)))} ${unit} a week ${change < 0 ? 'less' : 'more'} (${Math.abs(change)} %).`}</p>
       <p className="small quiet">
         Run minutes × each zone&apos;s flow, no meter read: {guessed === 0 ? 'all flows were measured or looked up' : `${guessed} of ${plural(sums.counted, 'flow')} ${guessed === 1 ? 'is a guess' : 'are guesses'}`}
         {without === 0 ? '' : `; ${plural(without, 'zone')} without a known flow ${without === 1 ? 'is' : 'are'} not in it`}.
