@@ -68,6 +68,11 @@ export function formatNumber(value: number, digits = 1): string {
   return new Intl.NumberFormat(locale, { maximumFractionDigits: digits }).format(value);
 }
 
+/** A range of figures; one figure where both ends are the same. */
+export function formatRange(from: number, to: number): string {
+  return from === to ? `about ${formatNumber(from)}` : `${formatNumber(from)}–${formatNumber(to)}`;
+}
+
 /** "3 zones", "1 zone" */
 export function plural(count: number, one: string, many = `${one}s`): string {
   return `${formatCount(count)} ${count === 1 ? one : many}`;

@@ -27,7 +27,7 @@ export default function ProgramsPage() {
   return (
     <div className="page pg">
       <h1>Programs furthest from need</h1>
-      <p className="pg-lead">Every program is set beside what its plants need in a month, given soil, weather and the watering rule. “Now” is what is set today, at today’s seasonal percentage. Estimates all: they rest on what the book knows of each zone.</p>
+      <p className="pg-lead">Every program is set beside what its plants need in a month, given soil, weather and the watering rule. “Now” is what is set today, at the seasonal percentage that month had last. Estimates all: they rest on what the book knows of each zone.</p>
       <div className="pg-bar">
         <SelectField label="Month" value={String(month)} onChange={(value) => useProgramsJob.setState({ wish: { ...wish, month: Number(value) } })} options={MONTH_NAMES.map((name, index) => ({ id: String(index + 1), label: name }))} />
         <SelectField label="Route" value={routeId} onChange={(value) => useProgramsJob.setState({ wish: { ...wish, routeId: value } })} options={[{ id: '', label: 'All routes' }, ...routes.map((route) => ({ id: route.id, label: route.name }))]} />

@@ -27,7 +27,7 @@ function Opened({ data, season }: { data: OpenProperty; season: OutputOf<'settin
   const propertyId = data.property.id;
   const go = (next: number) => navigate(`#/office/property/${propertyId}/review/${((next + 11) % 12) + 1}`, { replace: true });
   const otherMonth = month !== Number(today.slice(5, 7));
-  const why = [...(month === usual.month && usual.why !== null ? [usual.why] : []), ...(otherMonth ? ['“Now” is what is set today, at today’s seasonal percentage.'] : [])].join(' ');
+  const why = [...(month === usual.month && usual.why !== null ? [usual.why] : []), ...(otherMonth ? ['“Now” is what is set today; where only the seasonal percentage was changed since, it is the one this month had last.'] : [])].join(' ');
   return (
     <article className="page pr-page" aria-label={`Program review, ${data.client.name}`}>
       <header className="pr-head">

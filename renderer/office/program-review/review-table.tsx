@@ -2,7 +2,7 @@ import { useState } from 'react';
 import type { Zone } from '../../../core/contract/entities.ts';
 import type { ReviewRow } from '../../../core/contract/programs.ts';
 import { unitLabel } from '../../../core/units.ts';
-import { Button, CheckField, formatFigure, formatNumber, Guess, NumberField, plural, words, ZoneTag } from '../../parts/index.ts';
+import { Button, CheckField, formatFigure, formatNumber, formatRange, Guess, NumberField, plural, words, ZoneTag } from '../../parts/index.ts';
 import { useUnits } from '../../state/use-settings.ts';
 import type { ZoneThen } from './accept-plan.ts';
 import { MinuteRule, RuleLegend, ruleEnd } from './minute-rule.tsx';
@@ -117,7 +117,7 @@ function ZoneRows({ row, end, heading, zones, then, left, edits, onTake, onEdit,
         <td role="cell" className="figure" data-label={`${unitLabel('volume', units)}/wk est.`}><Gallons value={takes && after !== undefined ? after.gallonsPerWeek : row.advice.gallonsPerWeek} known={flowKnown} /></td>
         <td role="cell" className="figure pr-thumb" data-label="thumb, min">
           {row.thumb === null ? <span className="quiet">none</span> : (
-            <>{formatNumber(row.thumb.minutesFrom)}–{formatNumber(row.thumb.minutesTo)}{row.thumb.differs ? <span className="pr-differs">≠ differs</span> : null}</>
+            <>{formatRange(row.thumb.minutesFrom, row.thumb.minutesTo)}{row.thumb.differs ? <span className="pr-differs">≠ differs</span> : null}</>
           )}
         </td>
       </tr>

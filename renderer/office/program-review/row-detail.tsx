@@ -1,6 +1,6 @@
 import type { Zone } from '../../../core/contract/entities.ts';
 import type { ReviewRow } from '../../../core/contract/programs.ts';
-import { Button, formatMeasure, formatNumber, Guess } from '../../parts/index.ts';
+import { Button, formatMeasure, formatNumber, formatRange, Guess } from '../../parts/index.ts';
 import { useUnits } from '../../state/use-settings.ts';
 import { inReadersUnits, sayShare } from './review-words.ts';
 
@@ -58,7 +58,7 @@ function SideBySide({ row }: { row: ReviewRow }) {
       <h4>Physics and rule of thumb {thumb.differs ? <span className="pr-differs">≠ differ</span> : <span className="quiet">agree</span>}</h4>
       <div className="pr-both-figures">
         <p><span className="pr-both-name">Physics</span> <b>{formatNumber(row.advice.runMinutes)}</b> min <span className="quiet">{formatNumber(row.advice.lowerMinutes)} to {formatNumber(row.advice.upperMinutes)}</span></p>
-        <p><span className="pr-both-name">Rule of thumb</span> <b>{formatNumber(thumb.minutesFrom)}–{formatNumber(thumb.minutesTo)}</b> min <span className="quiet">{thumb.note}</span></p>
+        <p><span className="pr-both-name">Rule of thumb</span> <b>{formatRange(thumb.minutesFrom, thumb.minutesTo)}</b> min <span className="quiet">{thumb.note}</span></p>
       </div>
       {why === undefined ? <p className="quiet">{thumb.differs ? '' : `The advice lies within what the company lets pass. Rate ${formatMeasure('rate', row.precipitationRateInPerHour, units)}.`}</p> : <p>{inReadersUnits(why.sentence, units)}</p>}
       <p className="small quiet">Lower limit: if the zone watered perfectly evenly. Upper limit: so that its driest quarter gets enough too (depth needed ÷ rate, times the unevenness).</p>
