@@ -21,6 +21,9 @@ export async function openBench(bookPath: string, access: 'read' | 'write', crea
   };
 }
 
+/** Nobody starts a long task in the first moments of an open book: what it gets ready by itself by then may count. */
+export const settle = () => new Promise<void>((resolve) => { setTimeout(resolve, 2500); });
+
 /** Fails the bench where the two sides do not give one answer: a bare loop that does less would be no measure. */
 export function mustAgree(what: string, ours: unknown, bare: unknown): void {
   const [a, b] = [JSON.stringify(ours), JSON.stringify(bare)];

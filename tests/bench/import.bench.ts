@@ -7,7 +7,7 @@ import { chance } from '../../core/store/demo/random.ts';
 import { openForWriting } from '../../core/store/migrate.ts';
 import { digitsOf, fold } from '../../core/store/search-text.ts';
 import { BENCH_FOLDER } from './book.ts';
-import { openBench } from './call.ts';
+import { openBench, settle } from './call.ts';
 import { longestGap, summarise } from './stats.ts';
 import type { Measured } from './table.ts';
 
@@ -40,6 +40,7 @@ export async function importRow(rows: number, rounds: number): Promise<Measured[
       sweep();
       if (side === 'ours') {
         const { desk, call } = await openBench(book, 'write', true);
+        await settle();
         const moments: number[] = [];
         const start = performance.now();
         const result = await call('import.apply', { target: 'clients', fileName: 'clients.csv', bytesBase64 }, () => moments.push(performance.now()));
@@ -52,6 +53,7 @@ export async function importRow(rows: number, rounds: number): Promise<Measured[
         await desk.close();
       } else {
         await (await openForWriting(book, true)).close();
+        await settle();
         const start = performance.now();
         bareImport(book, csv);
         times.bare.push((performance.now() - start) / 1000);

@@ -1,7 +1,7 @@
 import { monitorEventLoopDelay } from 'node:perf_hooks';
 import Database from 'better-sqlite3';
 import { chance } from '../../core/store/demo/random.ts';
-import { openBench } from './call.ts';
+import { openBench, settle } from './call.ts';
 import { duel, longestGap, summarise } from './stats.ts';
 import type { Measured } from './table.ts';
 
@@ -80,6 +80,7 @@ export async function reviewAllRows(book: string, rounds: number): Promise<Measu
     const bare = bareReview(raw);
     for (let round = 0; round < rounds; round += 1) {
       for (const side of round % 2 === 0 ? ['ours', 'bare'] : ['bare', 'ours']) {
+        await settle();
         const start = performance.now();
         if (side === 'bare') {
           bare(null);
