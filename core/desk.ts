@@ -17,6 +17,9 @@ import { inTransaction, lockBook, type Connection } from './store/sqlite.ts';
 import { readSettings } from './store/setting-queries.ts';
 import { findWrite, keepWrite } from './store/write-log.ts';
 
+/** The first screen comes first. */
+const SPARE_AFTER_MS = 1500;
+
 export interface CallOptions {
   signal?: AbortSignal;
   onProgress?: (progress: Progress) => void;
@@ -78,7 +81,19 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
   const announce = (topics: readonly Topic[]) => {
     if (topics.length > 0) for (const listener of listeners) listener([...topics]);
   };
+  let closed = false;
   const jobs = new Set<Worker>();
+  // Loading a job's code takes half a second, so one worker waits with it loaded: a job reports at once.
+  let spare: Worker | null = null;
+  const newWorker = (): Worker => {
+    const worker = new Worker(jobWorkerUrl(), { workerData: { bookPath, access } });
+    worker.on('error', () => { if (spare === worker) spare = null; });
+    worker.on('exit', () => { if (spare === worker) spare = null; });
+    worker.unref();
+    return worker;
+  };
+  const makeSpare = () => { if (!closed) spare ??= newWorker(); };
+  let spareTimer = setTimeout(makeSpare, SPARE_AFTER_MS).unref();
   // Writes and book-changing jobs run strictly one after another.
   let lastWrite: Promise<unknown> = Promise.resolve();
   const oneAtATime = <T>(work: () => Promise<T>): Promise<T> => {
@@ -149,7 +164,9 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
     const cancelFlag = new Int32Array(new SharedArrayBuffer(4));
     const today = (await context(reader.db)).today;
     return new Promise((resolvePromise, reject) => {
-      const worker = new Worker(jobWorkerUrl(), { workerData: { bookPath, name, input, today, access, cancelFlag } });
+      const worker = spare ?? newWorker();
+      spare = null;
+      worker.ref();
       jobs.add(worker);
       const cancel = () => Atomics.store(cancelFlag, 0, 1);
       signal?.addEventListener('abort', cancel, { once: true });
@@ -159,6 +176,8 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
         settled = true;
         signal?.removeEventListener('abort', cancel);
         jobs.delete(worker);
+        clearTimeout(spareTimer);
+        spareTimer = setTimeout(makeSpare, SPARE_AFTER_MS).unref();
         act();
       };
       worker.on('message', (message: { progress?: Progress; result?: unknown; failure?: Failure; cause?: string }) => {
@@ -171,10 +190,12 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
       });
       worker.on('error', (error) => finish(() => reject(error)));
       worker.on('exit', () => finish(() => reject(new BookError('internal', 'The task stopped before it was done. Nothing was changed.'))));
+      // Only now: a caller may cancel on the first report.
+      worker.postMessage({ name, input, today, cancelFlag });
+      onProgress?.({ done: 0, total: 0, label: 'Starting' });
     });
   }
 
-  let closed = false;
   return {
     bookPath,
     async call(name, input, callOptions = {}) {
@@ -193,7 +214,8 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
       if (closed) return;
       closed = true;
       await lastWrite;
-      await Promise.all([...jobs].map((worker) => worker.terminate()));
+      clearTimeout(spareTimer);
+      await Promise.all([...jobs, ...(spare === null ? [] : [spare])].map((worker) => worker.terminate()));
       await reader.close();
       await writer?.close();
       lock?.release();

@@ -7,7 +7,9 @@ import { connect, fileFindings, inTransaction } from './store/sqlite.ts';
 
 // A job's own thread: its own connection, progress out, a shared flag in for cancelling.
 
-const { bookPath, name, input, today, access, cancelFlag } = workerData as { bookPath: string; name: string; input: unknown; today: string; access: 'read' | 'write'; cancelFlag: Int32Array };
+const { bookPath, access } = workerData as { bookPath: string; access: 'read' | 'write' };
+// It is started before there is anything to do, so that its code is loaded when there is.
+const { name, input, today, cancelFlag } = await new Promise<{ name: string; input: unknown; today: string; cancelFlag: Int32Array }>((resolve) => parentPort!.once('message', resolve));
 const PROGRESS_EVERY_MS = 80;
 let lastProgressAt = 0;
 

@@ -80,13 +80,34 @@ function setUp(raw: Database.Database): void {
 }
 
 function wrap(raw: Database.Database): Connection {
-  const db = new Kysely<BookTables>({ dialect: new SqliteDialect({ database: raw as never }) });
+  const db = new Kysely<BookTables>({ dialect: new SqliteDialect({ database: keepingStatements(raw) as never }) });
   return {
     db, raw,
     async close() {
       await db.destroy();
       // Kysely closes only a file it has asked something; one used through `raw` alone would stay open, and its WAL beside it.
       if (raw.open) raw.close();
+    },
+  };
+}
+
+/** Statements kept per connection. Lists of other lengths make other texts, so the least used go. */
+const STATEMENTS_KEPT = 500;
+
+/** Kysely prepares every query anew; parsing it costs more than running most of ours, so statements are kept by their text. */
+function keepingStatements(raw: Database.Database): { prepare(text: string): Database.Statement; close(): void } {
+  const kept = new Map<string, Database.Statement>();
+  return {
+    prepare(text) {
+      const statement = kept.get(text) ?? raw.prepare(text);
+      kept.delete(text);
+      kept.set(text, statement);
+      if (kept.size > STATEMENTS_KEPT) kept.delete(kept.keys().next().value!);
+      return statement;
+    },
+    close() {
+      kept.clear();
+      raw.close();
     },
   };
 }

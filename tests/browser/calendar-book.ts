@@ -1,55 +1,13 @@
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
 import { ulid } from 'ulid';
-import { openDesk, type Desk } from '../../core/desk.ts';
-import type { InputOf, OutputOf, RequestName } from '../../core/contract/index.ts';
-import { startLoopback, type Loopback } from '../../electron/loopback.ts';
-import { builtRenderer } from './field-book.ts';
+import { serveBook, type ServedBook } from './serve-book.ts';
 
 /** A Tuesday. */
 export const TODAY = '2026-10-06';
 export const WEDNESDAY = '2026-10-07';
 export const THURSDAY = '2026-10-08';
 
-export interface ServedBook {
-  desk: Desk;
-  host: Loopback;
-  folder: string;
-  call<N extends RequestName>(name: N, input: InputOf<N>): Promise<OutputOf<N>>;
-  /** A page of this book in a browser window of its own. */
-  open(browser: Browser, hash: string, options?: { width?: number; height?: number; colorScheme?: 'light' | 'dark' }): Promise<Page>;
-  close(): Promise<void>;
-}
-
 /** An empty book served on this machine. */
-export async function serveEmptyBook(): Promise<ServedBook> {
-  const folder = mkdtempSync(join(tmpdir(), 'valvebook-desk-'));
-  const desk = await openDesk({ bookPath: join(folder, 'book.valvebook'), create: true, today: () => TODAY });
-  const host = await startLoopback({ desk, rendererDir: builtRenderer() });
-  return {
-    desk, host, folder,
-    async call(name, input) {
-      const reply = await desk.call(name, input);
-      if (!reply.ok) throw new Error(`${name} failed: ${reply.error.code}: ${reply.error.message} (${reply.error.field})`);
-      return reply.data as never;
-    },
-    async open(browser, hash, options = {}) {
-      const context = await browser.newContext({ viewport: { width: options.width ?? 1440, height: options.height ?? 900 }, colorScheme: options.colorScheme ?? 'light', reducedMotion: 'reduce', acceptDownloads: true });
-      const page = await context.newPage();
-      page.setDefaultTimeout(20_000);
-      await page.goto(host.newAddress());
-      await page.goto(`${host.origin}/${hash}`);
-      return page;
-    },
-    async close() {
-      await host.close();
-      await desk.close();
-      rmSync(folder, { recursive: true, force: true });
-    },
-  };
-}
+export const serveEmptyBook = (): Promise<ServedBook> => serveBook(TODAY);
 
 export interface CalendarBook extends ServedBook {
   odalys: string;

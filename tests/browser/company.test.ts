@@ -4,7 +4,8 @@ import type { Browser, Page } from 'playwright-core';
 import { ulid } from 'ulid';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { launchBrowser } from './chromium.ts';
-import { serveEmptyBook, type ServedBook } from './calendar-book.ts';
+import { serveEmptyBook } from './calendar-book.ts';
+import type { ServedBook } from './serve-book.ts';
 import { seriousFindings, sidewaysOverflow, smallTargets, targetCount } from './page-checks.ts';
 
 const SOON = { timeout: 20_000 };

@@ -1,41 +1,22 @@
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
 import { ulid } from 'ulid';
-import { openDesk, type Desk } from '../../core/desk.ts';
 import { addDays } from '../../core/dates.ts';
-import type { InputOf, OutputOf, RequestName } from '../../core/contract/index.ts';
-import { rendererFolder } from '../../electron/places.ts';
-import { startLoopback, type Loopback } from '../../electron/loopback.ts';
+import type { InputOf } from '../../core/contract/index.ts';
+import { serveBook, type ServedBook } from './serve-book.ts';
 
 export const TODAY = '2026-10-12';
 
-export interface FieldBook {
-  desk: Desk;
-  host: Loopback;
+export interface FieldBook extends ServedBook {
   technicianId: string;
   /** The stop all the work is logged at. */
   first: { visitId: string; propertyId: string; sensorId: string; programId: string; zoneIds: string[] };
   secondVisitId: string;
   freePropertyId: string;
-  call<N extends RequestName>(name: N, input: InputOf<N>): Promise<OutputOf<N>>;
-  close(): Promise<void>;
-}
-
-/** The built renderer; VALVEBOOK_TEST_RENDERER names another build while working on one desk. */
-export function builtRenderer(): string {
-  return process.env.VALVEBOOK_TEST_RENDERER ?? rendererFolder();
 }
 
 /** A small book with a technician's day in it, served on this machine. */
-export async function makeFieldBook(rendererDir = builtRenderer()): Promise<FieldBook> {
-  const folder = mkdtempSync(join(tmpdir(), 'valvebook-field-'));
-  const desk = await openDesk({ bookPath: join(folder, 'book.valvebook'), create: true, today: () => TODAY });
-  const call: FieldBook['call'] = async (name, input) => {
-    const reply = await desk.call(name, input);
-    if (!reply.ok) throw new Error(`${name} failed: ${reply.error.code}: ${reply.error.message} (${reply.error.field})`);
-    return reply.data as never;
-  };
+export async function makeFieldBook(): Promise<FieldBook> {
+  const book = await serveBook(TODAY);
+  const { call } = book;
   const technicianId = ulid();
   await call('people.save', { writeId: ulid(), technicians: [
     { id: technicianId, name: 'Odalys Fenn', skills: ['start-up', 'winterization', 'repair'] },
@@ -57,15 +38,7 @@ export async function makeFieldBook(rendererDir = builtRenderer()): Promise<Fiel
   await call('visit.book', { writeId: ulid(), visitId, propertyId: first.propertyId, kind: 'battery-swap', date: TODAY, windowFrom: '08:00', windowTo: '10:00', technicianId, note: 'Client says the front lawn looks dry.' });
   await call('visit.book', { writeId: ulid(), visitId: secondVisitId, propertyId: second.propertyId, kind: 'winterization', date: TODAY, technicianId });
   await call('visit.book', { writeId: ulid(), visitId: ulid(), propertyId: free.propertyId, kind: 'repair', date: addDays(TODAY, -1), technicianId });
-  const host = await startLoopback({ desk, rendererDir });
-  return {
-    desk, host, technicianId, first: { visitId, ...first }, secondVisitId, freePropertyId: free.propertyId, call,
-    async close() {
-      await host.close();
-      await desk.close();
-      rmSync(folder, { recursive: true, force: true });
-    },
-  };
+  return { ...book, technicianId, first: { visitId, ...first }, secondVisitId, freePropertyId: free.propertyId };
 }
 
 async function site(call: FieldBook['call'], { client, ...property }: { client: string } & Partial<InputOf<'property.save'>['property']> & { street: string }, zones: number) {

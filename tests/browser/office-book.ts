@@ -1,39 +1,22 @@
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
 import { ulid } from 'ulid';
-import type { InputOf, OutputOf, RequestName } from '../../core/contract/index.ts';
-import { openDesk, type Desk } from '../../core/desk.ts';
 import { makeDemo } from '../../electron/demo.ts';
-import { startLoopback, type Loopback } from '../../electron/loopback.ts';
-import { rendererFolder } from '../../electron/places.ts';
+import { serveBook, type ServedBook } from './serve-book.ts';
 
 export const OFFICE_TODAY = '2026-07-14';
 
-export interface OfficeBook {
-  desk: Desk;
-  host: Loopback;
+export interface OfficeBook extends ServedBook {
   clientId: string;
   /** The client's first property: two zones, a program, a sensor, one logged battery swap. */
   propertyId: string;
   zoneIds: [string, string];
   programId: string;
   sensorId: string;
-  call<N extends RequestName>(name: N, input: InputOf<N>): Promise<OutputOf<N>>;
-  close(): Promise<void>;
 }
 
 /** A demo company with one client of our own in it, whose figures the tests know; or an empty book. */
 export async function makeOfficeBook(options: { empty?: boolean } = {}): Promise<OfficeBook> {
-  const folder = mkdtempSync(join(tmpdir(), 'valvebook-office-'));
-  const bookPath = join(folder, 'book.valvebook');
-  if (options.empty !== true) await makeDemo({ path: bookPath, properties: 40, seed: 11, today: OFFICE_TODAY });
-  const desk = await openDesk({ bookPath, create: true, today: () => OFFICE_TODAY });
-  const call: OfficeBook['call'] = async (name, input) => {
-    const reply = await desk.call(name, input);
-    if (!reply.ok) throw new Error(`${name} failed: ${reply.error.code}: ${reply.error.message} (${reply.error.field})`);
-    return reply.data as never;
-  };
+  const book = await serveBook(OFFICE_TODAY, options.empty === true ? undefined : (path) => makeDemo({ path, properties: 40, seed: 11, today: OFFICE_TODAY }));
+  const { call } = book;
   const [clientId, propertyId, controllerId, programId, sensorId] = [ulid(), ulid(), ulid(), ulid(), ulid()];
   const zoneIds: [string, string] = [ulid(), ulid()];
   if (options.empty !== true) {
@@ -60,13 +43,5 @@ export async function makeOfficeBook(options: { empty?: boolean } = {}): Promise
       entries: [{ id: ulid(), detail: { kind: 'battery-swap', sensorId, batteryType: 'CR2032', cells: 1, oldBatteryState: 'low' } }],
     });
   }
-  const host = await startLoopback({ desk, rendererDir: process.env.VALVEBOOK_TEST_RENDERER ?? rendererFolder() });
-  return {
-    desk, host, clientId, propertyId, zoneIds, programId, sensorId, call,
-    async close() {
-      await host.close();
-      await desk.close();
-      rmSync(folder, { recursive: true, force: true });
-    },
-  };
+  return { ...book, clientId, propertyId, zoneIds, programId, sensorId };
 }

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import type { Page } from 'playwright-core';
+import type { Browser, Page } from 'playwright-core';
 
 const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
@@ -36,4 +36,14 @@ export function targetCount(page: Page, root: string): Promise<number> {
 /** Pixels by which the page is wider than the window. */
 export function sidewaysOverflow(page: Page): Promise<number> {
   return page.evaluate(() => Math.max(...[document.documentElement, ...document.querySelectorAll<HTMLElement>('.desk, .fd-scroll, .fd-side, .fd-bar')].map((element) => element.scrollWidth - element.clientWidth)));
+}
+
+/** A window of its own on a book; errors the page throws are kept in `problems`. */
+export async function openWatched(browser: Browser, address: string, problems: string[], viewport = { width: 1440, height: 900 }, colorScheme: 'light' | 'dark' = 'light'): Promise<Page> {
+  const context = await browser.newContext({ viewport, colorScheme, reducedMotion: 'reduce' });
+  const page = await context.newPage();
+  page.setDefaultTimeout(20_000);
+  page.on('pageerror', (error) => problems.push(error.message));
+  await page.goto(address);
+  return page;
 }

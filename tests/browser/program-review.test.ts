@@ -3,7 +3,7 @@ import { ulid } from 'ulid';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { launchBrowser } from './chromium.ts';
 import { makeOfficeBook, type OfficeBook } from './office-book.ts';
-import { seriousFindings, sidewaysOverflow } from './page-checks.ts';
+import { openWatched, seriousFindings, sidewaysOverflow } from './page-checks.ts';
 
 let browser: Browser;
 let book: OfficeBook;
@@ -24,13 +24,9 @@ afterEach(async () => {
   expect(problems).toEqual([]);
 });
 
-async function openPage(viewport = { width: 1440, height: 900 }, colorScheme: 'light' | 'dark' = 'light'): Promise<Page> {
-  const context = await browser.newContext({ viewport, colorScheme, reducedMotion: 'reduce' });
-  const opened = await context.newPage();
-  opened.setDefaultTimeout(20_000);
+async function openPage(viewport?: { width: number; height: number }, colorScheme?: 'light' | 'dark'): Promise<Page> {
   problems = [];
-  opened.on('pageerror', (error) => problems.push(error.message));
-  await opened.goto(book.host.newAddress());
+  const opened = await openWatched(browser, book.host.newAddress(), problems, viewport, colorScheme);
   await opened.getByRole('navigation', { name: 'Desks' }).waitFor();
   return opened;
 }

@@ -8,7 +8,8 @@ import type { OutputOf } from '../../core/contract/index.ts';
 import { makeDemo } from '../../electron/demo.ts';
 import { startLoopback, type Loopback } from '../../electron/loopback.ts';
 import { launchBrowser } from './chromium.ts';
-import { builtRenderer, TODAY } from './field-book.ts';
+import { TODAY } from './field-book.ts';
+import { builtRenderer } from './serve-book.ts';
 import { seriousFindings, sidewaysOverflow } from './page-checks.ts';
 
 let browser: Browser;

@@ -70,8 +70,9 @@ describe('the build', () => {
     const bookPath = path.join(root, 'new.valvebook');
     await (await openDesk({ bookPath, create: true })).close();
     const worker = new Worker(path.join(shell(), 'job-worker.js'), {
-      workerData: { bookPath, name: 'book.check', input: {}, today: '2026-04-15', access: 'read', cancelFlag: new Int32Array(new SharedArrayBuffer(4)) },
+      workerData: { bookPath, access: 'read' },
     });
+    worker.postMessage({ name: 'book.check', input: {}, today: '2026-04-15', cancelFlag: new Int32Array(new SharedArrayBuffer(4)) });
     const result = await new Promise<unknown>((resolve, reject) => {
       worker.on('message', (message: { result?: unknown; failure?: unknown }) => {
         if (message.result !== undefined || message.failure !== undefined) resolve(message.result ?? message.failure);
