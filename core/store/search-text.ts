@@ -4,6 +4,11 @@ import type { Client, Property } from '../contract/entities.ts';
 
 /** Lower case, no accents, single spaces: the form in which names are compared and searched. */
 export function fold(text: string): string {
+  // Plain letters need no normal form, and nearly all text is plain.
+  if (/^[ -~]*$/.test(text)) {
+    const lower = text.toLowerCase();
+    return /^ | {2}| $/.test(lower) ? lower.replace(/ +/g, ' ').trim() : lower;
+  }
   return text.normalize('NFKD').replace(/[\u0300-\u036f]/g, '').toLowerCase().replace(/\s+/g, ' ').trim();
 }
 
@@ -16,7 +21,7 @@ export function clientSearchText(client: Client): string {
   return [fold(client.name), digitsOf(client.phone), digitsOf(client.phone2), fold(client.email), fold(client.accountNumber)].filter((part) => part !== '').join(' ');
 }
 
-export function propertySearchText(property: Property): string {
+export function propertySearchText(property: Pick<Property, 'street' | 'label' | 'city' | 'postcode'>): string {
   return fold([property.street, property.label, property.city, property.postcode].join(' '));
 }
 

@@ -3,7 +3,7 @@ import iconv from 'iconv-lite';
 import { describe, expect, it } from 'vitest';
 import { decodeText } from '../../core/book/csv/decode.ts';
 import { guardFormula, stripFormulaGuard } from '../../core/book/csv/formula-guard.ts';
-import { readRecords, sniffDelimiter } from '../../core/book/csv/records.ts';
+import { readRecords, sniffDelimiter, splitByParser } from '../../core/book/csv/records.ts';
 import { csvOf } from '../../core/book/export.ts';
 
 const cellsOf = (text: string) => readRecords(text).records.map((record) => record.cells);
@@ -114,5 +114,32 @@ describe('formula guard', () => {
   it('comes off again exactly', () => {
     fc.assert(fc.property(fc.stringMatching(/^'{0,3}[=+\-@\t\ra]{0,3}.{0,4}$/), (text) => stripFormulaGuard(guardFormula(text)) === text));
     fc.assert(fc.property(fc.string(), (text) => !/^[=+\-@\t\r]/.test(guardFormula(text))));
+  });
+});
+
+describe('reading plain lines without the parser', () => {
+  /** Pieces that make nearly-lists with broken quotation marks, mixed line ends and text no encoder can write. */
+  const pieces = fc.array(fc.constantFrom('a', 'Oak St', ' ', '"', '"', '""', ',', ',', ';', '\n', '\n', '\r\n', '\r', 'é', '😀', '\ud800', '\ufeff', '"a"', '"b ""c"""', '"two\nlines"', 'x,y,z\n', '"x","y","z"\r\n'), { maxLength: 40 });
+  const read = (text: string, delimiter: ',' | ';' = ',') => {
+    const { records, strayQuotes, plainFrom } = readRecords(text, delimiter);
+    return { rows: records.map((record) => record.cells), stray: strayQuotes, plainFrom };
+  };
+  it('gives what the parser alone gives', () => {
+    fc.assert(fc.property(pieces, fc.constantFrom(',' as const, ';' as const), (parts, delimiter) => { expect(read(parts.join(''), delimiter)).toEqual(splitByParser(parts.join(''), delimiter)); }), { numRuns: 3000 });
+  });
+  it('goes on plainly after a difficult record, and again', () => {
+    const block = (at: number) => [`Ada ${at},"two\nlines",x`, `Bea,"12 Oak ${at},y`, ...Array.from({ length: 300 }, (_, index) => (index % 7 === 0 ? `"Cy, ${index}","",é` : `Dee ${index},9 Fir,😀`))].join('\n');
+    const text = Array.from({ length: 12 }, (_, at) => block(at)).join('\r\n');
+    expect(read(text)).toEqual(splitByParser(text, ','));
+  });
+  it('gives up pairing at the same row', () => {
+    const text = ['name,street,city', ...Array.from({ length: 700 }, (_, index) => (index % 3 === 0 ? `"Client ${index},${index} Oak St,Fairview` : `Eve,"${index}",Marlow`))].join('\n');
+    expect(read(text).plainFrom).not.toBeNull();
+    expect(read(text)).toEqual(splitByParser(text, ','));
+  });
+  it('reports while it reads', () => {
+    let ticks = 0;
+    readRecords('a,b\n'.repeat(20_000), ',', () => { ticks += 1; });
+    expect(ticks).toBeGreaterThanOrEqual(4);
   });
 });

@@ -22,12 +22,21 @@ const RECORD_ENDS = ['\r\n', '\n', '\r'];
 const SAMPLE_CHARS = 48_000;
 /** Past this many repairs a file is read with its quotation marks as plain characters. */
 const MAX_REPAIRS = 200;
+/** Records the parser reads at the first difficult line before plain reading is tried again; twice as many every time. */
+const FIRST_DETOUR = 64;
+const LINES_A_TICK = 4000;
 
-/** Splits CSV text into records (RFC 4180, and leniently what breaks it). */
-export function readRecords(text: string, asked?: Delimiter): CsvRecords {
+interface Rows {
+  rows: string[][];
+  stray: number[];
+  plainFrom: number | null;
+}
+
+/** Splits CSV text into records (RFC 4180, and leniently what breaks it). `tick` is called now and then, so that a caller may report and stop. */
+export function readRecords(text: string, asked?: Delimiter, tick?: () => void): CsvRecords {
   const named = /^sep=(.)\r?\n/i.exec(text);
   const delimiter = asked ?? (named && isDelimiter(named[1]) ? named[1] : sniffDelimiter(text));
-  const { rows, stray, plainFrom } = split(Buffer.from(text, 'utf8'), delimiter);
+  const { rows, stray, plainFrom } = split(text, delimiter, tick);
   return { delimiter, records: rows.map((cells, index) => ({ row: index + 1, cells })), strayQuotes: stray, plainFrom };
 }
 
@@ -40,7 +49,7 @@ export function sniffDelimiter(text: string): Delimiter {
   for (const delimiter of DELIMITERS) {
     const counts = new Map<number, number>();
     let total = 0;
-    for (const cells of split(Buffer.from(sample, 'utf8'), delimiter).rows) {
+    for (const cells of split(sample, delimiter).rows) {
       if (cells.length === 1 && cells[0]!.trim() === '') continue;
       counts.set(cells.length, (counts.get(cells.length) ?? 0) + 1);
       total += 1;
@@ -60,33 +69,133 @@ function isDelimiter(text: string | undefined): text is Delimiter {
   return (DELIMITERS as readonly (string | undefined)[]).includes(text);
 }
 
-function split(bytes: Buffer, delimiter: Delimiter): { rows: string[][]; stray: number[]; plainFrom: number | null } {
-  const rows: string[][] = [];
-  const stray: number[] = [];
-  let offset = 0;
-  let plainFrom: number | null = null;
-  for (let repairs = 0; offset < bytes.length; repairs += 1) {
-    const quoted = repairs < MAX_REPAIRS;
-    if (!quoted) plainFrom ??= rows.length + 1;
-    const part = bytes.subarray(offset);
-    const stop = parsePart(part, delimiter, quoted, rows);
-    if (stop === null) break;
-    // The record at `stop` opens a quotation that is never closed, or swallowed whole lines: its first line is read as it stands.
-    const lineEnd = endOfLine(part, stop);
-    parsePart(part.subarray(stop, lineEnd), delimiter, false, rows);
-    stray.push(rows.length);
-    offset += lineEnd;
+/** Reads plain lines by itself, which is most of nearly every list, and leaves to the parser what is not plain. */
+function split(given: string, delimiter: Delimiter, tick?: () => void): Rows {
+  // What UTF-8 cannot hold is replaced as an encoder would.
+  const text = given.toWellFormed();
+  const out: Rows = { rows: [], stray: [], plainFrom: null };
+  const parts = new ByteParts(text);
+  let at = 0;
+  let repairs = 0;
+  let detour = FIRST_DETOUR;
+  while (at < text.length) {
+    if (repairs < MAX_REPAIRS) at = readPlainLines(text, at, delimiter, out.rows, tick);
+    if (at >= text.length) break;
+    const rest = parts.from(at);
+    const step = parseStep(rest, delimiter, repairs < MAX_REPAIRS, out, detour, tick);
+    if (step === null) break;
+    repairs += step.repaired ? 1 : 0;
+    detour *= 2;
+    at += rest.toString('utf8', 0, step.bytes).length;
   }
-  return { rows, stray, plainFrom };
+  return out;
 }
 
-/** Reads records until the end (null) or until one whose quotation is broken (its byte offset). */
-function parsePart(bytes: Buffer, delimiter: Delimiter, quoted: boolean, rows: string[][]): number | null {
+/** The split by the parser alone: what `split` must always agree with. */
+export function splitByParser(given: string, delimiter: Delimiter): Rows {
+  const out: Rows = { rows: [], stray: [], plainFrom: null };
+  let bytes = Buffer.from(given, 'utf8');
+  for (let repairs = 0; bytes.length > 0; repairs += 1) {
+    const step = parseStep(bytes, delimiter, repairs < MAX_REPAIRS, out, Infinity);
+    if (step === null) break;
+    bytes = bytes.subarray(step.bytes);
+  }
+  return out;
+}
+
+/** One text as bytes, from places that only go forward. */
+class ByteParts {
+  private readonly text: string;
+  private bytes: Buffer | null = null;
+  private at = 0;
+
+  constructor(text: string) {
+    this.text = text;
+  }
+
+  from(at: number): Buffer {
+    this.bytes ??= Buffer.from(this.text, 'utf8');
+    this.bytes = this.bytes.subarray(Buffer.byteLength(this.text.slice(this.at, at), 'utf8'));
+    this.at = at;
+    return this.bytes;
+  }
+}
+
+/** Reads lines as long as they hold no quotation mark or pair them within the line as the RFC says; returns where it stopped. */
+function readPlainLines(text: string, from: number, delimiter: Delimiter, rows: string[][], tick?: () => void): number {
+  let at = from;
+  let lines = 0;
+  // Looked for once and again only when passed, so that a file without one is searched once.
+  let nextReturn = indexOrEnd(text, '\r', at);
+  let nextQuote = indexOrEnd(text, '"', at);
+  let nextFeed = indexOrEnd(text, '\n', at);
+  while (at < text.length) {
+    if (nextReturn < at) nextReturn = indexOrEnd(text, '\r', at);
+    if (nextFeed < at) nextFeed = indexOrEnd(text, '\n', at);
+    if (nextQuote < at) nextQuote = indexOrEnd(text, '"', at);
+    const end = Math.min(nextReturn, nextFeed);
+    const line = text.slice(at, end);
+    if (nextQuote >= end) rows.push(line.split(delimiter));
+    else {
+      const cells = quotedCells(line, delimiter);
+      if (cells === null) return at;
+      rows.push(cells);
+    }
+    at = end + (nextReturn === end && nextFeed === end + 1 ? 2 : 1);
+    lines += 1;
+    if (lines % LINES_A_TICK === 0) tick?.();
+  }
+  return at;
+}
+
+function indexOrEnd(text: string, what: string, from: number): number {
+  const index = text.indexOf(what, from);
+  return index === -1 ? text.length : index;
+}
+
+/** The cells of a line in which every quotation mark is where the RFC allows it; null where one is not. */
+function quotedCells(line: string, delimiter: Delimiter): string[] | null {
+  const cells: string[] = [];
+  let at = 0;
+  for (;;) {
+    if (line[at] === '"') {
+      let close = line.indexOf('"', at + 1);
+      while (close !== -1 && line[close + 1] === '"') close = line.indexOf('"', close + 2);
+      if (close === -1 || (close + 1 < line.length && line[close + 1] !== delimiter)) return null;
+      cells.push(line.slice(at + 1, close).replaceAll('""', '"'));
+      at = close + 1;
+    } else {
+      const next = line.indexOf(delimiter, at);
+      const cell = line.slice(at, next === -1 ? line.length : next);
+      if (cell.includes('"')) return null;
+      cells.push(cell);
+      at += cell.length;
+    }
+    if (at >= line.length) return cells;
+    at += 1;
+  }
+}
+
+/** Lets the parser read up to `most` records and reads past one whose quotation is broken. Null at the end of the text. */
+function parseStep(bytes: Buffer, delimiter: Delimiter, quoted: boolean, out: Rows, most: number, tick?: () => void): { bytes: number; repaired: boolean } | null {
+  if (!quoted) out.plainFrom ??= out.rows.length + 1;
+  const stop = parsePart(bytes, delimiter, quoted, out.rows, quoted ? most : Infinity, tick);
+  if (stop === null || !stop.broken) return stop && { bytes: stop.at, repaired: false };
+  // The record at `stop` opens a quotation that is never closed, or swallowed whole lines: its first line is read as it stands.
+  const lineEnd = endOfLine(bytes, stop.at);
+  parsePart(bytes.subarray(stop.at, lineEnd), delimiter, false, out.rows, Infinity);
+  out.stray.push(out.rows.length);
+  return { bytes: lineEnd, repaired: true };
+}
+
+/** Reads records until the end (null), until `most` are read, or until one whose quotation is broken; with the byte offset after what was read. */
+function parsePart(bytes: Buffer, delimiter: Delimiter, quoted: boolean, rows: string[][], most: number, tick?: () => void): { at: number; broken: boolean } | null {
   let read = 0;
-  let broken: number | null = null;
+  let records = 0;
+  let stop: { at: number; broken: boolean } | null = null;
   // The width of the row before: what a row of this list usually has.
   let width = rows.findLast((cells) => cells.length > 1)?.length ?? 0;
-  const mark = new Error('broken record');
+  const mark = new Error('stop here');
   try {
     parse(bytes, {
       delimiter,
@@ -97,18 +206,24 @@ function parsePart(bytes: Buffer, delimiter: Delimiter, quoted: boolean, rows: s
       record_delimiter: RECORD_ENDS,
       on_record: (cells: string[], context: { bytes: number }) => {
         if (quoted && swallowedLines(cells, delimiter, width || cells.length, () => bytes.subarray(read, context.bytes))) {
-          broken = read;
+          stop = { at: read, broken: true };
           throw mark;
         }
         rows.push(cells);
         if (cells.length > 1) width = cells.length;
         read = context.bytes;
+        records += 1;
+        if (records % LINES_A_TICK === 0) tick?.();
+        if (records >= most) {
+          stop = { at: read, broken: false };
+          throw mark;
+        }
         return null;
       },
     });
   } catch (error) {
-    if (broken !== null) return broken;
-    if (error instanceof CsvError && quoted) return read;
+    if (error === mark) return stop;
+    if (error instanceof CsvError && quoted) return { at: read, broken: true };
     throw error;
   }
   return null;

@@ -18,7 +18,7 @@ let lastKey = '';
 export function streetKey(street: string): string {
   // A row asks for its street's key several times in a row.
   if (street === lastStreet) return lastKey;
-  const words = fold(street).replace(/#/g, ' # ').replace(/['’.]/g, '').split(/[^\p{L}\p{N}#]+/u);
+  const words = wordsOfStreet(fold(street));
   const out: string[] = [];
   for (const word of words) {
     if (word === '') continue;
@@ -29,6 +29,13 @@ export function streetKey(street: string): string {
   }
   lastStreet = street;
   return (lastKey = out.join(' '));
+}
+
+function wordsOfStreet(folded: string): string[] {
+  if (/^[a-z0-9 ]*$/.test(folded)) return folded.split(' ');
+  const apart = folded.replace(/#/g, ' # ').replace(/['’.]/g, '');
+  // The wider class costs ten times as much, and only text beyond ASCII needs it.
+  return apart.split(/^[ -~]*$/.test(apart) ? /[^a-z0-9#]+/ : /[^\p{L}\p{N}#]+/u);
 }
 
 /** A unit beside its street, in one line. */

@@ -6,6 +6,7 @@ import { streetKey } from './address.ts';
 export interface PlaceRef {
   id: string;
   client: ClientRef;
+  street: string;
   city: string;
   postcode: string;
   /** Row of the list that brought it, or null when it was in the book. */
@@ -15,9 +16,9 @@ export interface PlaceRef {
 export interface ClientRef {
   id: string;
   name: string;
-  nameKey: string;
+  namesakes: Namesakes;
   account: string;
-  places: PlaceRef[];
+  places: Places;
   row: number | null;
 }
 
@@ -37,11 +38,18 @@ let lastNameKey = '';
 export function nameKey(name: string): string {
   if (name === lastName) return lastNameKey;
   lastName = name;
-  const words = fold(name.replace(/&/g, ' and ')).replace(/['’.]/g, '').split(/[^\p{L}\p{N}]+/u);
-  return (lastNameKey = words.filter((word) => word !== '').sort().join(' '));
+  const folded = fold(name.replace(/&/g, ' and '));
+  return (lastNameKey = wordsOfName(folded).filter((word) => word !== '').sort().join(' '));
+}
+
+function wordsOfName(folded: string): string[] {
+  if (/^[a-z0-9 ]*$/.test(folded)) return folded.split(' ');
+  // The wider class costs ten times as much, and only text beyond ASCII needs it.
+  return folded.replace(/['’.]/g, '').split(/^[ -~]*$/.test(folded) ? /[^a-z0-9]+/ : /[^\p{L}\p{N}]+/u);
 }
 
 export function accountKey(account: string): string {
+  if (account === '') return '';
   const key = fold(account).replace(/\.0$/, '');
   return /^0*$/.test(key) ? '' : key;
 }
@@ -50,6 +58,12 @@ export function accountKey(account: string): string {
 export function contactKeys(identity: Pick<Identity, 'phones' | 'email'>): string[] {
   const keys: string[] = [];
   for (const phone of identity.phones) {
+    if (phone === '') continue;
+    const usual = /^\((\d{3})\) (\d{3})-(\d{4})$/.exec(phone);
+    if (usual) {
+      keys.push(`${usual[1]}${usual[2]}${usual[3]}`);
+      continue;
+    }
     const digits = digitsOf(phone.replace(/\s*(ext\.?|x)\s*\d+$/i, ''));
     if (digits.length >= 7) keys.push(digits.slice(-10));
   }
@@ -57,13 +71,55 @@ export function contactKeys(identity: Pick<Identity, 'phones' | 'email'>): strin
   return keys;
 }
 
-interface Namesakes {
-  first: ClientRef;
-  count: number;
+/** Up to so many are looked through one by one; most clients have one property, and most names one client. */
+const FEW = 8;
+
+/** Properties by the key of their street. */
+class Places {
+  readonly all: PlaceRef[] = [];
+  private byStreet: Map<string, PlaceRef[]> | null = null;
+
+  add(place: PlaceRef): void {
+    this.all.push(place);
+    if (this.byStreet) pushTo(this.byStreet, place.street, place);
+    else if (this.all.length > FEW) {
+      this.byStreet = new Map();
+      for (const one of this.all) pushTo(this.byStreet, one.street, one);
+    }
+  }
+
+  at(street: string): readonly PlaceRef[] {
+    if (this.byStreet) return this.byStreet.get(street) ?? NOWHERE;
+    return this.all.length === 0 ? NOWHERE : this.all.filter((place) => place.street === street);
+  }
+}
+
+/** The clients of one name. */
+class Namesakes {
+  first: ClientRef | null = null;
+  count = 0;
   /** The first one with neither account nor contact. */
-  bare: ClientRef | null;
+  bare: ClientRef | null = null;
   /** All their properties. */
-  places: PlaceRef[];
+  readonly places = new Places();
+  private readonly contacts: { key: string; client: ClientRef }[] = [];
+  private byContact: Map<string, ClientRef> | null = null;
+
+  /** The first client with a contact keeps it. */
+  addContact(key: string, client: ClientRef): void {
+    if (this.withContact(key)) return;
+    if (this.byContact) this.byContact.set(key, client);
+    else {
+      this.contacts.push({ key, client });
+      if (this.contacts.length > FEW) this.byContact = new Map(this.contacts.map((contact) => [contact.key, contact.client]));
+    }
+  }
+
+  withContact(key: string): ClientRef | undefined {
+    if (this.byContact) return this.byContact.get(key);
+    for (const contact of this.contacts) if (contact.key === key) return contact.client;
+    return undefined;
+  }
 }
 
 interface Where {
@@ -72,45 +128,37 @@ interface Where {
   postcode: string;
 }
 
+const NOWHERE: readonly PlaceRef[] = [];
+
 // Every look-up is by one key, so that fifty thousand rows called "Homeowner" cost no more than any others.
 export class ClientIndex {
   private readonly byId = new Map<string, ClientRef>();
   private readonly byAccount = new Map<string, ClientRef>();
   private readonly byName = new Map<string, Namesakes>();
-  private readonly byNameAndContact = new Map<string, ClientRef>();
-  private readonly byNameAndStreet = new Map<string, PlaceRef[]>();
-  private readonly byClientAndStreet = new Map<string, PlaceRef[]>();
   private readonly byStreet = new Map<string, PlaceRef[]>();
 
   addClient(id: string, identity: Identity, row: number | null): ClientRef {
     const name = nameKey(identity.name);
-    const client: ClientRef = { id, name: identity.name, nameKey: name, account: accountKey(identity.account), places: [], row };
-    const contacts = contactKeys(identity);
+    let same = this.byName.get(name);
+    if (!same) this.byName.set(name, (same = new Namesakes()));
+    const client: ClientRef = { id, name: identity.name, namesakes: same, account: accountKey(identity.account), places: new Places(), row };
+    same.first ??= client;
+    same.count += 1;
     this.byId.set(id, client);
     if (client.account !== '' && !this.byAccount.has(client.account)) this.byAccount.set(client.account, client);
-    for (const contact of contacts) {
-      const key = `${name}|${contact}`;
-      if (!this.byNameAndContact.has(key)) this.byNameAndContact.set(key, client);
-    }
-    const bare = client.account === '' && contacts.length === 0 ? client : null;
-    const same = this.byName.get(name);
-    if (same) {
-      same.count += 1;
-      same.bare ??= bare;
-    } else this.byName.set(name, { first: client, count: 1, bare, places: [] });
+    const contacts = contactKeys(identity);
+    for (const contact of contacts) same.addContact(contact, client);
+    if (client.account === '' && contacts.length === 0) same.bare ??= client;
     return client;
   }
 
   addPlace(clientId: string, id: string, street: string, city: string, postcode: string, row: number | null): void {
     const client = this.byId.get(clientId);
     if (!client) return;
-    const key = streetKey(street);
-    const place: PlaceRef = { id, client, city: fold(city), postcode: postcodeKey(postcode), row };
-    client.places.push(place);
-    this.byName.get(client.nameKey)!.places.push(place);
-    pushTo(this.byClientAndStreet, `${clientId}|${key}`, place);
-    pushTo(this.byNameAndStreet, `${client.nameKey}|${key}`, place);
-    pushTo(this.byStreet, key, place);
+    const place: PlaceRef = { id, client, street: streetKey(street), city: cityKey(city), postcode: postcodeKey(postcode), row };
+    client.places.add(place);
+    client.namesakes.places.add(place);
+    pushTo(this.byStreet, place.street, place);
   }
 
   /**
@@ -122,17 +170,17 @@ export class ClientIndex {
     const account = accountKey(identity.account);
     const byAccount = account === '' ? undefined : this.byAccount.get(account);
     if (byAccount && this.findPlace(byAccount, where)) return { client: byAccount, by: 'account' };
-    const name = nameKey(identity.name);
-    const there = firstSame(this.byNameAndStreet.get(`${name}|${streetKey(where.street)}`), where);
+    const same = this.byName.get(nameKey(identity.name));
+    const there = same ? firstSame(same.places.at(streetKey(where.street)), where) : null;
     if (there) return { client: there.client, by: 'place' };
     if (byAccount) return { client: byAccount, by: 'account' };
+    if (!same) return null;
     const contacts = contactKeys(identity);
     for (const contact of contacts) {
-      const client = this.byNameAndContact.get(`${name}|${contact}`);
+      const client = same.withContact(contact);
       if (client) return { client, by: 'contact' };
     }
-    const same = this.byName.get(name);
-    if (same && account === '' && contacts.length === 0) {
+    if (account === '' && contacts.length === 0) {
       const client = same.bare ?? (same.count === 1 ? same.first : null);
       if (client) return { client, by: 'name' };
     }
@@ -145,7 +193,7 @@ export class ClientIndex {
   }
 
   findPlace(client: ClientRef, where: Where): PlaceRef | null {
-    return firstSame(this.byClientAndStreet.get(`${client.id}|${streetKey(where.street)}`), where);
+    return firstSame(client.places.at(streetKey(where.street)), where);
   }
 
   /** The same address under any client. */
@@ -155,19 +203,19 @@ export class ClientIndex {
 
   /** Every property at a street of this spelling. */
   placesAt(street: string): readonly PlaceRef[] {
-    return this.byStreet.get(streetKey(street)) ?? [];
+    return this.byStreet.get(streetKey(street)) ?? NOWHERE;
   }
 
   /** Every property of the client with an account number. */
   placesOfAccount(account: string): readonly PlaceRef[] {
-    return this.byAccount.get(accountKey(account))?.places ?? [];
+    return this.byAccount.get(accountKey(account))?.places.all ?? NOWHERE;
   }
 
   /** Every property of the clients of a name, at a street when one is given. */
   placesOfName(name: string, street: string): readonly PlaceRef[] {
-    const key = nameKey(name);
-    if (street !== '') return this.byNameAndStreet.get(`${key}|${streetKey(street)}`) ?? [];
-    return this.byName.get(key)?.places ?? [];
+    const places = this.byName.get(nameKey(name))?.places;
+    if (!places) return NOWHERE;
+    return street === '' ? places.all : places.at(streetKey(street));
   }
 }
 
@@ -178,14 +226,24 @@ function pushTo(map: Map<string, PlaceRef[]>, key: string, place: PlaceRef): voi
 }
 
 function postcodeKey(postcode: string): string {
+  if (/^\d{5}$/.test(postcode)) return postcode;
   const key = postcode.toLowerCase().replace(/[^a-z0-9]/g, '');
   return /^\d{9}$/.test(key) ? key.slice(0, 5) : key;
 }
 
+let lastCity = '';
+let lastCityKey = '';
+
+function cityKey(city: string): string {
+  if (city === lastCity) return lastCityKey;
+  lastCity = city;
+  return (lastCityKey = fold(city));
+}
+
 function firstSame(places: readonly PlaceRef[] | undefined, place: { city: string; postcode: string }): PlaceRef | null {
-  if (!places) return null;
+  if (!places || places.length === 0) return null;
   const postcode = postcodeKey(place.postcode);
-  const city = fold(place.city);
+  const city = cityKey(place.city);
   for (const other of places) {
     if (postcode !== '' && other.postcode !== '') {
       if (postcode === other.postcode) return other;

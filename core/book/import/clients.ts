@@ -4,6 +4,7 @@ import { clientSearchText, fold, propertySearchText, sortName } from '../../stor
 import { toRow } from '../../store/tables.ts';
 import { accountKey, ClientIndex } from './client-index.ts';
 import { readClient, readControllerAndSensor, readPlace, type ClientReading, type PlaceReading } from './client-row.ts';
+import { fitsClient, fitsProperty } from './fits.ts';
 import { checked, idMaker, type Planning } from './plan.ts';
 import { isTotalsRow } from './source.ts';
 
@@ -31,7 +32,8 @@ export async function planClients(planning: Planning): Promise<void> {
   for (const table of ['route', 'client', 'property', 'controller', 'sensor'] as const) plan.inserts.push({ table, rows: rows[table] });
 
   for (const record of source.rows) {
-    await planning.tick();
+    const wait = planning.tick();
+    if (wait) await wait;
     reader.at(record);
     const place = readPlace(planning);
     if (isTotalsRow(record.cells) && (place.street === '' || !/\d/.test(place.street) || (place.city === '' && reader.line('phone') === ''))) {
@@ -48,9 +50,8 @@ export async function planClients(planning: Planning): Promise<void> {
     const match = index.findClient(identity, place);
     const known = match ? index.findPlace(match.client, place) : null;
     const clientId = match?.client.id ?? makeId();
-    const notes = [client.notes, ...client.leftovers];
-    const clientEntity = match ? null : checked(clientCheck, clientOf(clientId, client, notes), reader, clientField);
-    const propertyEntity = checked(propertyCheck, propertyOf(makeId(), clientId, place, match ? [...client.leftovers, ...(match.client.row !== null && client.notes === '' ? [] : [client.notes])] : []), reader, placeField);
+    const clientEntity = match ? null : checked(clientCheck, clientOf(clientId, client), reader, clientField, fitsClient);
+    const propertyEntity = checked(propertyCheck, propertyOf(makeId(), clientId, place, match ? [...client.leftovers, client.notes] : []), reader, placeField, fitsProperty);
     const controller = extras.controller && propertyEntity ? checked(controllerSchema, { id: makeId(), propertyId: propertyEntity.id, ...extras.controller }, reader, (key) => (key === 'stationCount' ? 'zoneCount' : key === 'location' ? 'controllerLocation' : 'controllerName')) : null;
     const sensor = extras.sensor && propertyEntity ? checked(sensorSchema, { id: makeId(), propertyId: propertyEntity.id, controllerId: controller?.id ?? null, ...extras.sensor }, reader, (key) => (key === 'batteryType' || key === 'batteryDate' ? key : 'sensor')) : null;
     if (findings.badRows.has(record.row) || !propertyEntity || (!match && !clientEntity)) continue;
@@ -70,7 +71,11 @@ export async function planClients(planning: Planning): Promise<void> {
 
     if (clientEntity) {
       index.addClient(clientId, identity, record.row);
-      rows.client.push({ ...toRow('client', clientEntity), version: 1, searchText: clientSearchText(clientEntity), sortName: sortName(clientEntity.name) });
+      const row = toRow('client', clientEntity);
+      row.version = 1;
+      row.searchText = clientSearchText(clientEntity);
+      row.sortName = sortName(clientEntity.name);
+      rows.client.push(row);
       plan.count('clients');
     }
     let routeId: string | null = null;
@@ -83,9 +88,14 @@ export async function planClients(planning: Planning): Promise<void> {
         plan.count('routes');
       }
     }
-    const property: Property = { ...propertyEntity, timeZone: place.timeZone, routeId };
-    index.addPlace(clientId, property.id, property.street, property.city, property.postcode, record.row);
-    rows.property.push({ ...toRow('property', property), version: 1, searchText: propertySearchText(property), baseBackflowTestDue: property.backflowTestDue });
+    index.addPlace(clientId, propertyEntity.id, propertyEntity.street, propertyEntity.city, propertyEntity.postcode, record.row);
+    const row = toRow('property', propertyEntity);
+    row.timeZone = place.timeZone;
+    row.routeId = routeId;
+    row.version = 1;
+    row.searchText = propertySearchText(propertyEntity);
+    row.baseBackflowTestDue = propertyEntity.backflowTestDue;
+    rows.property.push(row);
     plan.count('properties');
     if (controller) {
       rows.controller.push(toRow('controller', controller));
@@ -96,23 +106,33 @@ export async function planClients(planning: Planning): Promise<void> {
       plan.count('sensors');
     }
     plan.outcome(record.row, match ? 'joined' : 'added', match ? `${what}: joined to ${match.client.name}` : what);
-    plan.show(() => sampleOf(clientEntity, client, property, place.route));
+    plan.show(() => sampleOf(clientEntity, client, propertyEntity, place.route));
   }
 }
 
-function clientOf(id: string, client: ClientReading, notes: readonly string[]): Client {
+function clientOf(id: string, client: ClientReading): Client {
   return {
     id, name: client.name, kind: client.kind, phone: client.phone, phone2: client.phone2, email: client.email, billingAddress: client.billingAddress,
-    notes: notes.filter((note) => note !== '').join('\n'), accountNumber: client.accountNumber, archived: false,
+    notes: joined(client.notes, client.leftovers), accountNumber: client.accountNumber, archived: false,
   };
 }
 
 function propertyOf(id: string, clientId: string, place: PlaceReading, notes: readonly string[]): Omit<Property, 'timeZone'> {
-  const { route: _route, timeZone: _zone, ...fields } = place;
+  // Named one by one: copying "all but two" costs more than all the checks of a row.
   return {
-    id, clientId, ...fields, accessNotes: [place.accessNotes, ...notes].filter((note) => note !== '').join('\n'),
-    routeId: null, restrictionId: null, addressParity: 'auto', weatherStationId: null, archived: false,
+    id, clientId, label: place.label, street: place.street, city: place.city, region: place.region, postcode: place.postcode,
+    latitudeDeg: place.latitudeDeg, longitudeDeg: place.longitudeDeg, elevationFt: place.elevationFt,
+    routeId: null, accessNotes: joined(place.accessNotes, notes), gateCode: place.gateCode, dogNote: place.dogNote,
+    waterSupply: place.waterSupply, staticPressurePsi: place.staticPressurePsi, pipeMaterial: place.pipeMaterial,
+    backflowKind: place.backflowKind, backflowLocation: place.backflowLocation, backflowSerial: place.backflowSerial, backflowTestDue: place.backflowTestDue,
+    shutoffLocation: place.shutoffLocation, restrictionId: null, addressParity: 'auto', weatherStationId: null,
+    servicesStartUp: place.servicesStartUp, servicesWinterization: place.servicesWinterization, archived: false,
   };
+}
+
+/** Notes one below the other, empty ones left out. */
+function joined(first: string, more: readonly string[]): string {
+  return more.length === 0 ? first : [first, ...more].filter((note) => note !== '').join('\n');
 }
 
 const CLIENT_FIELD_OF: Record<string, string> = { name: 'clientName', notes: 'clientNotes' };
@@ -133,7 +153,7 @@ function tellOfNamesakes(planning: Planning, index: ClientIndex, client: ClientR
   }
 }
 
-function sampleOf(entity: Client | null, client: ClientReading, property: Property, route: string): Record<string, string> {
+function sampleOf(entity: Client | null, client: ClientReading, property: Omit<Property, 'timeZone'>, route: string): Record<string, string> {
   const shown: Record<string, string> = {
     'Client name': client.name, Phone: entity?.phone ?? client.phone, 'E-mail': client.email, 'Account number': client.accountNumber,
     Street: property.street, City: property.city, 'State or region': property.region, Postcode: property.postcode, Route: route,

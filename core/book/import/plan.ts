@@ -61,8 +61,11 @@ export interface Planning {
   tick(): Promise<void> | void;
 }
 
-/** Puts a value through the contract's schema; what it refuses becomes a problem of the cell behind it. Null when refused. */
-export function checked<S extends z.ZodType>(schema: S, value: z.input<S>, reader: RowReader, fieldOf: (key: string) => string): z.output<S> | null {
+/** Puts a value through the contract's schema; what it refuses becomes a problem of the cell behind it. Null when refused. `fits` may prove that the schema would return the value as it is. */
+export function checked<S extends z.ZodType>(schema: S, value: z.output<S> & z.input<S>, reader: RowReader, fieldOf: (key: string) => string, fits: (value: z.output<S>) => boolean): z.output<S> | null;
+export function checked<S extends z.ZodType>(schema: S, value: z.input<S>, reader: RowReader, fieldOf: (key: string) => string): z.output<S> | null;
+export function checked<S extends z.ZodType>(schema: S, value: z.input<S>, reader: RowReader, fieldOf: (key: string) => string, fits?: (value: z.output<S>) => boolean): z.output<S> | null {
+  if (fits?.(value as z.output<S>)) return value as z.output<S>;
   const result = schema.safeParse(value);
   if (result.success) return result.data;
   for (const issue of result.error.issues) {
@@ -106,6 +109,7 @@ export function dateOf(planning: Planning, field: string): string | null | undef
 /** Looks a cell's words up in a table of synonyms: exactly, then by the longest synonym that stands in it. */
 export function lookUp<T>(words: string, table: Readonly<Record<string, T>>): T | undefined {
   if (Object.hasOwn(table, words)) return table[words];
+  if (words === '') return undefined;
   const padded = ` ${words} `;
   let best: T | undefined;
   let length = 0;

@@ -5,8 +5,12 @@ import { stripFormulaGuard } from '../csv/formula-guard.ts';
 
 const BLANKS = new Set(['', '-', '--', '---', '.', '?', 'n/a', 'na', 'n.a.', '#n/a', 'none', 'null', 'nil', 'unknown', 'tbd', '(blank)', 'nan']);
 
+/** What of a cell has to be looked at at all: odd characters, outer or doubled spaces, a beginning that may be a text mark. */
+const UNCLEAN = /[\u0000-\u001f\u007f-\u00a0\u1680\u2000-\u200f\u2028\u2029\u202f\u205f\u2060\u3000\ufeff]|^[ =']| {2}| $/;
+
 /** A cell as text: no-break and zero-width spaces, control characters, doubled spaces and a spreadsheet's text marks gone; line breaks kept. */
 export function cleanCell(cell: string): string {
+  if (!UNCLEAN.test(cell)) return cell;
   let text = cell;
   if (/[\u0000-\u0009\u000b-\u001f\u007f-\u00a0\u1680\u2000-\u200f\u2028\u2029\u202f\u205f\u2060\u3000\ufeff]/.test(text)) {
     text = text
@@ -37,6 +41,7 @@ export function said(text: string): string {
 
 /** Lower case words of a cell, for looking up what it means. */
 export function wordsOf(text: string): string {
+  if (text === '') return '';
   return text
     .normalize('NFKD')
     .replace(/[\u0300-\u036f]/g, '')
@@ -104,6 +109,9 @@ export function readPhone(text: string, region: string): PhoneReading {
 
 /** Several numbers in one cell, as people separate them. */
 export function splitPhones(text: string): string[] {
+  if (text === '') return [];
+  // One number, with nothing in it that could part two.
+  if (/^[\d(+][\d()+. -]*$/.test(text)) return [text.trim()];
   return text
     .split(/\s*(?:[;\n|]|\bor\b|\band\b|&|,(?=\s*[(+]?\d)|\/(?=\s*[(+]?\d{3}))\s*/i)
     .map((part) => part.trim())
@@ -116,6 +124,7 @@ const EMAIL = /^[^\s@<>,;]+@[^\s@<>,;]+\.[^\s@<>,;]+$/;
 export function readEmail(text: string): { email: string; rest: string } {
   const written = oneLine(said(text));
   if (written === '') return { email: '', rest: '' };
+  if (EMAIL.test(written) && written.length <= 160 && !/^mailto:|[.)]$/i.test(written)) return { email: written, rest: '' };
   const others: string[] = [];
   let email = '';
   for (const piece of written.split(/[\s,;<>]+/).filter((part) => part !== '')) {
@@ -130,6 +139,7 @@ const US_STATES_WITH_ZERO = new Set(['ma', 'ri', 'nh', 'me', 'vt', 'ct', 'nj', '
 
 /** A postcode as text: a spreadsheet's ".0" dropped, a lost leading zero of a United States ZIP put back. */
 export function readPostcode(text: string, usual: { phoneRegion: string; region: string }): { postcode: string; warning: string | null } {
+  if (/^\d{5}$/.test(text)) return { postcode: text, warning: null };
   let postcode = oneLine(said(text)).toUpperCase().replace(/\.0+$/, '').replace(/^'+/, '');
   if (/^\d{9}$/.test(postcode)) postcode = `${postcode.slice(0, 5)}-${postcode.slice(5)}`;
   postcode = postcode.replace(/^(\d{5})[\s–—-]+(\d{4})$/, '$1-$2').replace(/^(\d{5})-0*$/, '$1');
