@@ -61,6 +61,13 @@ export function clockOfMinutes(minutes: number): string {
   return `${String(Math.floor(whole / 60)).padStart(2, '0')}:${String(whole % 60).padStart(2, '0')}`;
 }
 
+/** Minutes since midnight as sentences say them: "5:10 am", "noon", "midnight"; past 24 h it is the next day's clock. */
+export function clockInWords(minutes: number): string {
+  const [hours = 0, rest = 0] = clockOfMinutes(minutes).split(':').map(Number);
+  if (rest === 0 && hours % 12 === 0) return hours === 0 ? 'midnight' : 'noon';
+  return `${hours % 12 === 0 ? 12 : hours % 12}:${String(rest).padStart(2, '0')} ${hours < 12 ? 'am' : 'pm'}`;
+}
+
 const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'] as const;
 
 /** A date as it stands in a sentence: Nov 10, 2026. */

@@ -32,7 +32,7 @@ export function summarize(detail: LedgerDetail): string {
     case 'repair':
       return `Repaired: ${detail.what}${detail.minutesSpent === null ? '' : ` (${detail.minutesSpent} min)`}`;
     case 'part-used':
-      return `Part used: ${detail.quantity} × ${detail.part}${detail.unitPriceCents === null ? '' : ` at ${(detail.unitPriceCents / 100).toFixed(2)}`}`;
+      return `Part used: ${detail.quantity} × ${detail.part}${detail.unitPriceCents === null ? '' : ` at $${(detail.unitPriceCents / 100).toFixed(2)}${detail.quantity === 1 ? '' : ' each'}`}`;
     case 'meter-read':
       return `Meter “${detail.meter}” read: ${detail.readingGallons} gal`;
     case 'backflow-test':

@@ -1,5 +1,5 @@
 import type { RestrictionStage, Zone } from '../contract/entities.ts';
-import { clockOfMinutes } from '../dates.ts';
+import { clockInWords } from '../dates.ts';
 import { dayNumberOf, isoDateOf, longDate, MINUTES_PER_DAY, mondayOf } from './day-number.ts';
 import type { RunBlock } from './expand.ts';
 import { dayRuleInWords, firstForbiddenMinute, forbiddenSpells, isDayForbidden, isExempt, type RuleInForce } from './restrictions.ts';
@@ -36,7 +36,7 @@ export function checkProgram(blocks: readonly RunBlock[], zones: readonly Checke
     if (!zone || isExempt(stage, zone.emissionDevice)) continue;
     const startDay = dayNumberOf(block.date);
     const endMinute = block.startMinute + block.runMinutes;
-    const who = `Station ${zone.station} ${zone.name} starts at ${clockOfMinutes(Math.floor(block.startMinute))} on ${longDate(startDay)}`;
+    const who = `Station ${zone.station} ${zone.name} starts at ${clockInWords(Math.floor(block.startMinute))} on ${longDate(startDay)}`;
     const law = `${stage.title} of ${rule.restrictionName}`;
     const add = (code: Breach['code'], day: number, sentence: string) =>
       breaches.push({ code, date: isoDateOf(day), zoneId: block.zoneId, startMinute: block.startMinute, sentence });
@@ -59,7 +59,7 @@ export function checkProgram(blocks: readonly RunBlock[], zones: readonly Checke
       const day = startDay + Math.floor(forbidden / MINUTES_PER_DAY);
       const minute = forbidden % MINUTES_PER_DAY;
       const spell = spells.find((item) => item.fromMinute <= minute && minute < item.toMinute)!;
-      add('forbidden-hours', day, `${who} and runs to ${clockOfMinutes(Math.ceil(endMinute - 1e-6))}, but ${law} forbids watering from ${clockOfMinutes(spell.fromMinute)} to ${spell.toMinute === MINUTES_PER_DAY ? '24:00' : clockOfMinutes(spell.toMinute)}.`);
+      add('forbidden-hours', day, `${who} and runs to ${clockInWords(Math.ceil(endMinute - 1e-6))}, but ${law} forbids watering from ${clockInWords(spell.fromMinute)} to ${clockInWords(spell.toMinute)}.`);
     }
   }
   return breaches;

@@ -82,8 +82,8 @@ export function monthName(month: number): string {
   return MONTH_NAMES[month - 1] ?? '';
 }
 
-/** "Tuesday 2 June 2026": a date as sentences name it. */
+/** "Tuesday, June 2, 2026": a date as sentences name it. */
 export function longDate(dayNumber: number): string {
   const { year, month, day } = civilOf(dayNumber);
-  return `${weekdayName(weekdayOfDay(dayNumber))} ${day} ${monthName(month)} ${year}`;
+  return `${weekdayName(weekdayOfDay(dayNumber))}, ${monthName(month)} ${day}, ${year}`;
 }

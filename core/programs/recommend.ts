@@ -1,5 +1,5 @@
 import type { ProgramSettings, Settings } from '../contract/entities.ts';
-import { clockOfMinutes, minutesOfClock } from '../dates.ts';
+import { clockInWords, minutesOfClock } from '../dates.ts';
 import { BookError } from '../errors.ts';
 import { adviceDays, adviceSpells, type AdviceDays } from './advice-days.ts';
 import type { ProgramOnController } from './expand.ts';
@@ -87,7 +87,7 @@ export function recommend(input: RecommendInput): Recommendation {
   const best = found.layout.lateness === Infinity ? cutToFit(input, zones, allowed, wishes) : found.layout;
   findings.push(...best.findings);
   if (found.denser > 0 && best.lateness === 0) {
-    findings.push({ code: 'more-days-for-night', sentence: `Watering is spread over more days than the soil asks for, because the runs of fewer days would not end by ${input.settings.waterEndsBy}.` });
+    findings.push({ code: 'more-days-for-night', sentence: `Watering is spread over more days than the soil asks for, because the runs of fewer days would not end by ${clockInWords(minutesOfClock(input.settings.waterEndsBy))}.` });
   }
   return finish(input, best.groups, findings);
 }
@@ -216,7 +216,7 @@ function adviceOf(zone: ZoneNeed, daysPerWeek: number, zoneRunOf: ZoneRun | unde
 }
 
 function endsLate(place: NightPlace, windowMinutes: number, endsBy: string): Reason {
-  return { code: 'ends-late', sentence: `A watering takes ${durationInWords(windowMinutes)} and cannot end by ${endsBy}: it runs from ${clockOfMinutes(place.startMinute)} to ${clockOfMinutes(place.startMinute + windowMinutes)}.` };
+  return { code: 'ends-late', sentence: `A watering takes ${durationInWords(windowMinutes)} and cannot end by ${clockInWords(minutesOfClock(endsBy))}: it runs from ${clockInWords(place.startMinute)} to ${clockInWords(place.startMinute + windowMinutes)}.` };
 }
 
 function durationInWords(minutes: number): string {

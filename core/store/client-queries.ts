@@ -36,15 +36,21 @@ export async function listClients(db: Db, input: ParsedInputOf<'client.list'>, o
       : base.where((eb) => eb.or([eb('p.servicesStartUp', '=', 1), eb('p.servicesWinterization', '=', 1)]));
   }
   const folded = fold(input.search);
+  const haystack = sql<string>`c.searchText || ' ' || coalesce(p.searchText, '')`;
+  let nearness: ReturnType<typeof sql> | null = null;
   if (folded !== '') {
-    const haystack = sql<string>`c.searchText || ' ' || coalesce(p.searchText, '')`;
     const words = folded.split(' ').map((word) => sql<boolean>`${haystack} like ${`%${escapeLike(word)}%`} escape '\\'`);
-    const digits = digitsOf(folded);
+    const digits = phoneDigits(folded);
     base = base.where((eb) => {
       const allWords = eb.and(words);
-      // A telephone number is found however it is typed.
-      return digits.length >= 3 && /^[\d\s().+\-/]+$/.test(folded) ? eb.or([allWords, sql<boolean>`c.searchText like ${`%${digits}%`}`]) : allWords;
+      return digits === null ? allWords : eb.or([allWords, sql<boolean>`c.searchText like ${`%${digits}%`}`]);
     });
+  }
+
+  // Two letters are in the middle of half the book's names; whose name begins with them stands first.
+  if (folded !== '' && input.sort === 'name' && !input.descending) {
+    const begins = (text: ReturnType<typeof sql>) => sql.join(folded.split(' ').map((word) => sql`' ' || ${text} like ${`% ${escapeLike(word)}%`} escape '\\'`), sql` and `);
+    nearness = sql`case when c.sortName like ${`${escapeLike(folded)}%`} escape '\\' then 0 when ${begins(sql`c.sortName`)} then 1 when ${begins(haystack)} then 2 else 3 end`;
   }
 
   const direction = input.descending ? 'desc' : 'asc';
@@ -58,6 +64,7 @@ export async function listClients(db: Db, input: ParsedInputOf<'client.list'>, o
   else if (input.sort === 'route') ordered = ordered.orderBy(sql`r.name is null`, 'asc').orderBy('r.name', direction);
   else if (input.sort === 'season') ordered = ordered.orderBy(sql`case when s.winterizedOn is not null then 2 when s.startedUpOn is not null then 1 else 0 end`, direction);
   else if (input.sort === 'next-visit') ordered = ordered.orderBy(sql`nextVisitDate is null`, 'asc').orderBy('nextVisitDate', direction);
+  if (nearness !== null) ordered = ordered.orderBy(nearness);
   ordered = ordered.orderBy('c.sortName', input.sort === 'name' ? direction : 'asc').orderBy('c.id').orderBy('p.street').orderBy('p.id');
 
   const rows = (await ordered.limit(input.limit).offset(input.offset).execute()) as unknown as ListRow[];
@@ -65,6 +72,15 @@ export async function listClients(db: Db, input: ParsedInputOf<'client.list'>, o
     ? input.offset + rows.length
     : Number((await base.select(sql<number>`count(*)`.as('n')).executeTakeFirstOrThrow()).n);
   return { rows, total };
+}
+
+/** The digits to look for where a telephone number was typed, in whatever shape: +1 (801) 555-0104, 801.555.0104 x2; else null. */
+function phoneDigits(typed: string): string | null {
+  const number = typed.replace(/\s*(?:x|ext\.?)\s*\d*$/, '');
+  if (!/^[\d\s().+\-/]+$/.test(number)) return null;
+  const digits = digitsOf(number);
+  const withoutCountry = number.startsWith('+1') || (digits.length === 11 && digits.startsWith('1')) ? digits.slice(1) : digits;
+  return withoutCountry.length >= 3 ? withoutCountry : null;
 }
 
 function escapeLike(word: string): string {

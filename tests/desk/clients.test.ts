@@ -15,9 +15,25 @@ test('search finds any part of a name, a street or a telephone number, however i
   expect(await find('5550114')).toEqual(['Perrin Household']);
   expect(await find('555 0114')).toEqual(['Perrin Household']);
   expect(await find('(970) 555-01')).toEqual(['Perrin Household', 'Zoë Ångström & Sons']);
+  for (const typed of ['+1 970 555 0177', '1-970-555-0177', '970.555.0177 x2', '970-555-0177 ext. 14']) expect(await find(typed), typed).toEqual(['Zoë Ångström & Sons']);
+  expect(await find('+1 970 555')).toHaveLength(2);
   expect(await find('100%')).toEqual([]);
   expect(await find("o'; DROP TABLE client")).toEqual([]);
   expect((await book.call('client.list', {})).rows.find((row) => row.clientId === otherId)).toMatchObject({ propertyId: null, due: [], seasonState: null });
+});
+
+test('two letters put first whose name begins with them, then a later word of the name, then the street, then any middle', async () => {
+  const book = await makeBook();
+  for (const [name, street] of [['Amara Aquilero', '3 Alder Way'], ['Bo Quill', '4 Alder Way'], ['Carl Adeyo', '5 Quarry Lane'], ['Quentin Zabo', '6 Alder Way']] as const) {
+    const id = ulid();
+    await book.call('client.save', { writeId: ulid(), client: { id, name } });
+    await book.call('property.save', { writeId: ulid(), property: { id: ulid(), clientId: id, street } });
+  }
+  const find = async (input: { search: string; descending?: boolean }) => (await book.call('client.list', input)).rows.map((row) => row.clientName);
+  expect(await find({ search: 'qu' })).toEqual(['Quentin Zabo', 'Bo Quill', 'Carl Adeyo', 'Amara Aquilero']);
+  expect(await find({ search: 'al qu' })).toEqual(['Bo Quill', 'Quentin Zabo', 'Amara Aquilero']);
+  // An order that was asked for is kept.
+  expect(await find({ search: 'qu', descending: true })).toEqual(['Quentin Zabo', 'Carl Adeyo', 'Bo Quill', 'Amara Aquilero']);
 });
 
 test('lists page without losing or repeating a row, whatever they are sorted by', async () => {

@@ -28,6 +28,6 @@ describe('day numbers', () => {
   test('the week starts on Monday', () => {
     expect(isoDateOf(mondayOf(dayNumberOf('2026-06-07')))).toBe('2026-06-01');
     expect(isoDateOf(mondayOf(dayNumberOf('2026-06-01')))).toBe('2026-06-01');
-    expect(longDate(dayNumberOf('2026-06-02'))).toBe('Tuesday 2 June 2026');
+    expect(longDate(dayNumberOf('2026-06-02'))).toBe('Tuesday, June 2, 2026');
   });
 });

@@ -74,7 +74,7 @@ describe('checking a program', () => {
     const breaches = checkProgram(blocks, zones, rule({ dayRule: { kind: 'weekdays', oddAddress: [3, 6], evenAddress: [4, 7] } }));
     expect(breaches).toEqual([{
       code: 'forbidden-day', date: '2026-06-02', zoneId: ulid(1), startMinute: 310,
-      sentence: 'Station 1 Front lawn starts at 05:10 on Tuesday 2 June 2026, but Stage 1 of Mill Creek water allows only Wed, Sat at odd addresses.',
+      sentence: 'Station 1 Front lawn starts at 5:10 am on Tuesday, June 2, 2026, but Stage 1 of Mill Creek water allows only Wed, Sat at odd addresses.',
     }]);
     // With drip inside the rule, the hedge is named too.
     expect(checkProgram(blocks, zones, rule({ dripExempt: false, dayRule: { kind: 'weekdays', oddAddress: [3, 6], evenAddress: [4, 7] } }))).toHaveLength(2);
@@ -94,7 +94,7 @@ describe('checking a program', () => {
     expect(checkProgram(week({ days: { kind: 'weekdays', weekdays: [2] }, startTimes: ['09:40'], runs: [run(1, 20)] }), zones, hours)).toEqual([]);
     const straddling = checkProgram(week({ days: { kind: 'weekdays', weekdays: [2] }, startTimes: ['09:41'], runs: [run(1, 20)] }), zones, hours);
     expect(straddling.map((breach) => breach.code)).toEqual(['forbidden-hours']);
-    expect(straddling[0]!.sentence).toContain('runs to 10:01, but Stage 1 of Mill Creek water forbids watering from 10:00 to 18:00');
+    expect(straddling[0]!.sentence).toContain('runs to 10:01 am, but Stage 1 of Mill Creek water forbids watering from 10:00 am to 6:00 pm');
     expect(checkProgram(week({ days: { kind: 'weekdays', weekdays: [2] }, startTimes: ['18:00'], runs: [run(1, 20)] }), zones, hours)).toEqual([]);
     const night = rule({ forbiddenHours: [{ from: '22:00', to: '04:00' }] });
     expect(checkProgram(week({ days: { kind: 'weekdays', weekdays: [2] }, startTimes: ['03:59', '21:50', '12:00'], runs: [run(1, 20)] }), zones, night).map((breach) => [breach.date, breach.startMinute])).toEqual([['2026-06-02', 239], ['2026-06-02', 1310]]);
@@ -104,7 +104,7 @@ describe('checking a program', () => {
     const blocks = week({ days: { kind: 'weekdays', weekdays: [3] }, startTimes: ['23:50'], runs: [run(1, 20)] });
     const breaches = checkProgram(blocks, zones, rule({ dayRule: { kind: 'weekdays', oddAddress: [3], evenAddress: [] } }));
     expect(breaches).toMatchObject([{ code: 'forbidden-day', date: '2026-06-04', startMinute: 1430 }]);
-    expect(breaches[0]!.sentence).toContain('runs on into Thursday 4 June 2026');
+    expect(breaches[0]!.sentence).toContain('runs on into Thursday, June 4, 2026');
     // Ending at midnight to the minute is still Wednesday.
     expect(checkProgram(week({ days: { kind: 'weekdays', weekdays: [3] }, startTimes: ['23:40'], runs: [run(1, 20)] }), zones, rule({ dayRule: { kind: 'weekdays', oddAddress: [3], evenAddress: [] } }))).toEqual([]);
   });
