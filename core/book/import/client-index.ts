@@ -132,7 +132,6 @@ const NOWHERE: readonly PlaceRef[] = [];
 
 // Every look-up is by one key, so that fifty thousand rows called "Homeowner" cost no more than any others.
 export class ClientIndex {
-  private readonly byId = new Map<string, ClientRef>();
   private readonly byAccount = new Map<string, ClientRef>();
   private readonly byName = new Map<string, Namesakes>();
   private readonly byStreet = new Map<string, PlaceRef[]>();
@@ -144,7 +143,6 @@ export class ClientIndex {
     const client: ClientRef = { id, name: identity.name, namesakes: same, account: accountKey(identity.account), places: new Places(), row };
     same.first ??= client;
     same.count += 1;
-    this.byId.set(id, client);
     if (client.account !== '' && !this.byAccount.has(client.account)) this.byAccount.set(client.account, client);
     const contacts = contactKeys(identity);
     for (const contact of contacts) same.addContact(contact, client);
@@ -152,9 +150,7 @@ export class ClientIndex {
     return client;
   }
 
-  addPlace(clientId: string, id: string, street: string, city: string, postcode: string, row: number | null): void {
-    const client = this.byId.get(clientId);
-    if (!client) return;
+  addPlace(client: ClientRef, id: string, street: string, city: string, postcode: string, row: number | null): void {
     const place: PlaceRef = { id, client, street: streetKey(street), city: cityKey(city), postcode: postcodeKey(postcode), row };
     client.places.add(place);
     client.namesakes.places.add(place);

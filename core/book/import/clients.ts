@@ -2,7 +2,7 @@ import { clientSchema, controllerSchema, propertySchema, sensorSchema, type Clie
 import { clientsToMatch, propertiesToMatch, routesToMatch } from '../../store/import-queries.ts';
 import { clientSearchText, fold, propertySearchText, sortName } from '../../store/search-text.ts';
 import { toRow } from '../../store/tables.ts';
-import { accountKey, ClientIndex } from './client-index.ts';
+import { accountKey, ClientIndex, type ClientRef } from './client-index.ts';
 import { readClient, readControllerAndSensor, readPlace, type ClientReading, type PlaceReading } from './client-row.ts';
 import { fitsClient, fitsProperty } from './fits.ts';
 import { checked, idMaker, type Planning } from './plan.ts';
@@ -15,10 +15,14 @@ const propertyCheck = propertySchema.omit({ timeZone: true });
 /** The book's clients and properties, ready to be matched against. */
 export async function loadClientIndex(planning: Pick<Planning, 'db'>): Promise<ClientIndex> {
   const index = new ClientIndex();
+  const byId = new Map<string, ClientRef>();
   for (const client of await clientsToMatch(planning.db)) {
-    index.addClient(client.id, { name: client.name, account: client.accountNumber, phones: [client.phone, client.phone2], email: client.email }, null);
+    byId.set(client.id, index.addClient(client.id, { name: client.name, account: client.accountNumber, phones: [client.phone, client.phone2], email: client.email }, null));
   }
-  for (const place of await propertiesToMatch(planning.db)) index.addPlace(place.clientId, place.id, place.street, place.city, place.postcode, null);
+  for (const place of await propertiesToMatch(planning.db)) {
+    const client = byId.get(place.clientId);
+    if (client) index.addPlace(client, place.id, place.street, place.city, place.postcode, null);
+  }
   return index;
 }
 
@@ -69,8 +73,8 @@ export async function planClients(planning: Planning): Promise<void> {
     const elsewhere = index.findPlaceAnywhere(place);
     if (elsewhere) findings.warn(record.row, 'the same address is also under another client (an owner before, or two clients at one place?).');
 
+    const owner = match?.client ?? index.addClient(clientId, identity, record.row);
     if (clientEntity) {
-      index.addClient(clientId, identity, record.row);
       const row = toRow('client', clientEntity);
       row.version = 1;
       row.searchText = clientSearchText(clientEntity);
@@ -88,7 +92,7 @@ export async function planClients(planning: Planning): Promise<void> {
         plan.count('routes');
       }
     }
-    index.addPlace(clientId, propertyEntity.id, propertyEntity.street, propertyEntity.city, propertyEntity.postcode, record.row);
+    index.addPlace(owner, propertyEntity.id, propertyEntity.street, propertyEntity.city, propertyEntity.postcode, record.row);
     const row = toRow('property', propertyEntity);
     row.timeZone = place.timeZone;
     row.routeId = routeId;

@@ -32,7 +32,7 @@ interface Prepared {
 /** Shows what an import would do; reads only. */
 export const importPreview: JobHandler<'import.preview'> = async (context, input) => {
   const findings = new Findings();
-  const source = readSource(input, findings);
+  const source = readSource(input, findings, () => reading(context));
   const prepared = await prepare(context, context.db, input, source, findings);
   const { matches, plan } = prepared;
   return {
@@ -49,8 +49,8 @@ export const importPreview: JobHandler<'import.preview'> = async (context, input
 /** Imports a list in one transaction: every good row, or (as asked) nothing unless every row is good. */
 export const importApply: JobHandler<'import.apply'> = async (context, input) => {
   const findings = new Findings();
-  const source = readSource(input, findings);
-  return context.transaction(async (db) => {
+  const source = readSource(input, findings, () => reading(context));
+  const result = await context.transaction(async (db) => {
     const prepared = await prepare(context, db, input, source, findings);
     if (prepared.missing.length > 0) {
       throw new BookError('bad-input', `No column is matched to ${prepared.missing.join(', nor to ')}. Match one and import again; nothing was changed.`, 'mapping');
@@ -61,6 +61,7 @@ export const importApply: JobHandler<'import.apply'> = async (context, input) =>
       await write(context, db, plan);
       const mapping = Object.fromEntries(matches.map((match) => [String(match.index), match.field]));
       await rememberMapping(db, input.target, source.signature, mapping, context.now);
+      context.progress(source.rows.length, source.rows.length, 'Saving');
     }
     return {
       ...planFields(prepared),
@@ -71,12 +72,25 @@ export const importApply: JobHandler<'import.apply'> = async (context, input) =>
       outcomes: applied ? plan.outcomes : [],
     };
   });
+  // Handing over what became of every row takes a moment too.
+  context.progress(source.rows.length, source.rows.length, 'Done');
+  return result;
 };
+
+/** How many rows there are is not known yet. */
+function reading(context: JobContext): void {
+  context.progress(0, 0, 'Reading the list');
+  context.checkCancelled();
+}
 
 async function prepare(context: JobContext, db: Db, input: ImportInput, source: Source, findings: Findings): Promise<Prepared> {
   context.progress(0, source.rows.length, 'Reading the list');
   const remembered = await rememberedMapping(db, input.target, source.signature);
-  const matches = matchColumns(input.target, source.headers, source.hasHeader, (index) => columnCells(source, index), remembered, input.mapping);
+  const samples = source.headers.map((_, index): (() => string[]) => {
+    let cells: string[] | null = null;
+    return () => (cells ??= columnCells(source, index));
+  });
+  const matches = matchColumns(input.target, source.headers, source.hasHeader, (index) => samples[index]!(), remembered, input.mapping);
   const matched = new Set(matches.map((match) => match.field));
   const missing = NEEDED[input.target].filter((group) => !group.some((field) => matched.has(field))).map((group) => `“${labelOf(input.target, group[0]!)}”`);
   const plan = new Plan();

@@ -23,11 +23,14 @@ export interface Source {
 const TITLE_ROWS = 10;
 const COLUMN_SAMPLE = 200;
 
-/** Decodes and splits a list, finds its header and sets blank lines, titles and repeated headers aside. */
-export function readSource(input: ParsedInputOf<'import.preview'>, findings: Findings): Source {
+const ROWS_A_TICK = 4000;
+
+/** Decodes and splits a list, finds its header and sets blank lines, titles and repeated headers aside. `tick` is called all along. */
+export function readSource(input: ParsedInputOf<'import.preview'>, findings: Findings, tick: () => void): Source {
+  tick();
   const decoded = decodeText(Buffer.from(input.bytesBase64, 'base64'), input.encoding);
   for (const warning of decoded.warnings) findings.tell(warning);
-  const { records, delimiter, strayQuotes, plainFrom } = readRecords(decoded.text, input.delimiter);
+  const { records, delimiter, strayQuotes, plainFrom } = readRecords(decoded.text, input.delimiter, tick);
   for (const row of strayQuotes) findings.warn(row, 'a quotation mark is never closed; the row was read as it stands.');
 
   if (plainFrom !== null) findings.tell(`From row ${plainFrom} on quotation marks were read as plain characters, because too many before did not pair up. Look those rows over.`);
@@ -52,12 +55,13 @@ export function readSource(input: ParsedInputOf<'import.preview'>, findings: Fin
   const data = hasHeader ? records.slice(start + 1) : records.slice(start);
   const width = hasHeader ? Math.max(headerCells.length, widerThanHeader(data, headerCells.length)) : usualWidth(data);
   const headers = Array.from({ length: width }, (_, index) => headerCells[index] ?? '');
-  const rows = setAside(data, headerCells, width, findings);
+  const rows = setAside(data, headerCells, width, findings, tick);
   return { target: input.target, encoding: decoded.encoding, delimiter, hasHeader, headers, signature: headerSignature(headers, hasHeader), rows, ignoredBefore: findings.ignoredRows };
 }
 
 function isBlankRow(record: CsvRecord): boolean {
-  return record.cells.every((cell) => cell.trim() === '' || cleanCell(cell) === '');
+  for (const cell of record.cells) if (cell.trim() !== '' && cleanCell(cell) !== '') return false;
+  return true;
 }
 
 /** The index of the header: the first row, a better one a few rows on, or null where the first row is data. */
@@ -92,11 +96,12 @@ function usualWidth(data: readonly CsvRecord[]): number {
   return usual;
 }
 
-function setAside(data: readonly CsvRecord[], headerCells: readonly string[], width: number, findings: Findings): CsvRecord[] {
+function setAside(data: readonly CsvRecord[], headerCells: readonly string[], width: number, findings: Findings, tick: () => void): CsvRecord[] {
   const rows: CsvRecord[] = [];
   const header = headerCells.map(headerWords);
   const last = data.at(-1);
-  for (const record of data) {
+  for (const [at, record] of data.entries()) {
+    if (at % ROWS_A_TICK === 0) tick();
     if (isBlankRow(record)) {
       // The line break at the end of a file is not a row.
       if (record !== last || record.cells.length > 1) findings.ignore(record.row, 'blank line');
@@ -129,11 +134,16 @@ export function columnCells(source: Source, index: number, most = COLUMN_SAMPLE)
 
 /** Is this a line of sums or a report's last line? Such a line names no street of its own. */
 export function isTotalsRow(cells: readonly string[]): boolean {
-  const filled = cells.map((cell) => cleanCell(cell)).filter((cell) => cell !== '');
-  const text = filled.join(' ');
+  const filled: string[] = [];
+  for (const raw of cells) {
+    const cell = cleanCell(raw);
+    if (cell !== '') filled.push(cell);
+  }
   if (/^(grand |sub ?|report |overall )?totals?\b/i.test(filled[0] ?? '')) return true;
+  if (filled.length > 4) return false;
+  const text = filled.join(' ');
   if (filled.length <= 2 && /^(page \d+( of \d+)?|end of (report|list|file)|\d[\d,.]* (clients|customers|rows|records|properties|accounts)( listed| total)?|(count|sum|average)s?:?( [\d,.]+)?|printed .*|report (run|date).*)$/i.test(text)) return true;
-  return filled.length <= 4 && /\b(grand|sub)[ -]?total\b/i.test(text);
+  return /\b(grand|sub)[ -]?total\b/i.test(text);
 }
 
 /** One row at a time, by field. */

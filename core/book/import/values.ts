@@ -41,7 +41,9 @@ export function said(text: string): string {
 
 /** Lower case words of a cell, for looking up what it means. */
 export function wordsOf(text: string): string {
-  if (text === '') return '';
+  if (/^[a-z0-9]*$/.test(text)) return text;
+  // Plain letters need no normal form.
+  if (/^[ -~]*$/.test(text)) return text.toLowerCase().replace(/[^a-z0-9]+/g, ' ').trim();
   return text
     .normalize('NFKD')
     .replace(/[\u0300-\u036f]/g, '')
