@@ -3,7 +3,7 @@ import type { ReactNode } from 'react';
 import { ToggleButton, ToggleButtonGroup } from 'react-aria-components';
 import { clockOfMinutes } from '../../core/dates.ts';
 import type { WaterWeek } from '../../core/contract/programs.ts';
-import { formatClock, formatCount, formatDay, formatMinutes, formatNumber, formatFigure, WEEKDAYS } from '../parts/format.ts';
+import { formatClock, formatCount, formatDay, formatMinutes, formatNumber, formatEstimate, WEEKDAYS } from '../parts/format.ts';
 import { ChartWithTable } from '../parts/layout.tsx';
 import { ZoneTag, zoneTone } from '../parts/marks.tsx';
 import { useUnits } from '../state/use-settings.ts';
@@ -29,12 +29,14 @@ export interface WaterWeekChartProps {
   /** Today's row is marked. */
   today?: string;
   legend?: boolean;
+  /** Why nothing runs although the program is set: the drawing then shows what would run. */
+  off?: string | null;
   /** 'count' says only how many runs break the restriction. */
   breaches?: 'list' | 'count';
 }
 
 /** Seven days by the hours in use: a block where each zone runs, a thin line where it soaks, hatching where watering is forbidden. */
-export function WaterWeekChart({ week, title = 'Water week', scale, zoneId = null, actions, today, legend = true, breaches = 'list' }: WaterWeekChartProps) {
+export function WaterWeekChart({ week, title = 'Water week', scale, zoneId = null, actions, today, legend = true, breaches = 'list', off = null }: WaterWeekChartProps) {
   const units = useUnits();
   const [pointedAt, setPointedAt] = useState<string | null>(null);
   const hours = scale ?? weekScale([week]);
@@ -42,9 +44,8 @@ export function WaterWeekChart({ week, title = 'Water week', scale, zoneId = nul
   const known = week.totals.filter((total) => total.gallonsPerWeek !== null && total.minutesPerWeek > 0);
   const gallons = known.reduce((sum, total) => sum + (total.gallonsPerWeek ?? 0), 0);
   const running = week.totals.filter((total) => total.minutesPerWeek > 0);
-  const caption = running.length === 0
-    ? 'nothing runs this week'
-    : `${formatMinutes(minutes)} a week${known.length === 0 ? '' : `, about ${formatFigure('volume', gallons, units)} ${unitLabel('volume', units)}${known.length < running.length ? ` for ${known.length} of ${running.length} zones` : ''} (estimate)`}`;
+  const amount = `${formatMinutes(minutes)} a week${known.length === 0 ? '' : `, about ${formatEstimate('volume', gallons, units)} ${unitLabel('volume', units)}${known.length < running.length ? ` for ${known.length} of ${running.length} zones` : ''} (estimate)`}`;
+  const caption = running.length === 0 ? (off ?? 'nothing runs this week') : off === null ? amount : `${off}. As set, the program would run ${amount}`;
   const rows = week.days.flatMap((day) => day.blocks.map((block) => ({
     day: formatDay(day.date),
     zone: `${block.station} ${block.zoneName}`,
@@ -61,7 +62,7 @@ export function WaterWeekChart({ week, title = 'Water week', scale, zoneId = nul
       columns={[{ id: 'day', label: 'Day' }, { id: 'zone', label: 'Zone' }, { id: 'program', label: 'Program' }, { id: 'from', label: 'From', figure: true }, { id: 'to', label: 'To', figure: true }, { id: 'minutes', label: 'Minutes', figure: true }]}
       rows={rows}
     >
-      <WaterWeekDrawing week={week} scale={hours} zoneId={pointedAt ?? zoneId} label={`${title}: ${caption}`} {...(today === undefined ? {} : { today })} />
+      <WaterWeekDrawing week={week} scale={hours} isOff={off !== null} zoneId={pointedAt ?? zoneId} label={`${title}: ${caption}`} {...(today === undefined ? {} : { today })} />
       {legend && running.length > 0 ? (
         <ToggleButtonGroup className="week-legend" aria-label="Let one zone stand out" selectionMode="single" selectedKeys={pointedAt === null ? [] : [pointedAt]} onSelectionChange={(keys) => setPointedAt([...keys].map(String)[0] ?? null)}>
           {running.map((total) => (
@@ -71,7 +72,7 @@ export function WaterWeekChart({ week, title = 'Water week', scale, zoneId = nul
       ) : null}
       {week.breaches.length === 0 ? null : (
         <div className="week-breaches">
-          <p><strong>{formatCount(week.breaches.length)} {week.breaches.length === 1 ? 'run breaks' : 'runs break'} the watering restriction.</strong></p>
+          <p><strong>{formatCount(week.breaches.length)} {off !== null ? (week.breaches.length === 1 ? 'run would break' : 'runs would break') : week.breaches.length === 1 ? 'run breaks' : 'runs break'} the watering restriction.</strong></p>
           {breaches === 'count' ? null : <ul>{week.breaches.slice(0, 3).map((breach, index) => <li key={index}>{breach.sentence}</li>)}</ul>}
           {week.breaches.length > 3 && breaches === 'list' ? <p className="small">and {week.breaches.length - 3} more, outlined in the drawing</p> : null}
         </div>
@@ -81,7 +82,7 @@ export function WaterWeekChart({ week, title = 'Water week', scale, zoneId = nul
 }
 
 /** The drawing alone. */
-export function WaterWeekDrawing({ week, scale, zoneId = null, label, today }: { week: WaterWeek; scale: WeekScale; zoneId?: string | null; label: string; today?: string }) {
+export function WaterWeekDrawing({ week, scale, zoneId = null, label, today, isOff = false }: { week: WaterWeek; scale: WeekScale; zoneId?: string | null; label: string; today?: string; /** Drawn in outline: it would run, but the water is off. */ isOff?: boolean }) {
   const [ref, width] = useWidth<HTMLDivElement>();
   const hatch = useId();
   const laid = week.days.map((day) => assignLanes(day.blocks));
@@ -97,7 +98,7 @@ export function WaterWeekDrawing({ week, scale, zoneId = null, label, today }: {
   for (let minute = firstMark; minute <= scale.to; minute += step * 60) marks.push(minute);
   const breaks = new Set(week.breaches.map((breach) => `${breach.date} ${breach.zoneId} ${breach.startMinute}`));
   return (
-    <div ref={ref} className="water-week">
+    <div ref={ref} className={`water-week${isOff ? ' off' : ''}`}>
       <svg width={width} height={height} viewBox={`0 0 ${width} ${height}`} role="img" aria-label={label}>
         <defs>
           <pattern id={hatch} width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">

@@ -9,6 +9,7 @@ const shortFormat = new Intl.DateTimeFormat(locale, { ...UTC, weekday: 'short', 
 const withYearFormat = new Intl.DateTimeFormat(locale, { ...UTC, month: 'short', day: 'numeric', year: 'numeric' });
 const longFormat = new Intl.DateTimeFormat(locale, { ...UTC, weekday: 'long', month: 'long', day: 'numeric' });
 const monthFormat = new Intl.DateTimeFormat(locale, { ...UTC, month: 'short' });
+const estimateFormat = new Intl.NumberFormat(locale, { maximumSignificantDigits: 3 });
 const countFormat = new Intl.NumberFormat(locale, { maximumFractionDigits: 0 });
 
 export const WEEKDAYS = ['Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat', 'Sun'] as const;
@@ -31,9 +32,13 @@ export function formatAway(date: string, today: string): string {
   if (days === 0) return 'today';
   if (days === 1) return 'tomorrow';
   if (days === -1) return 'yesterday';
-  const count = Math.abs(days);
-  const span = count < 60 ? `${count} days` : count < 730 ? `${Math.round(count / 30.44)} months` : `${Math.round(count / 365.25)} years`;
+  const span = formatSpan(Math.abs(days));
   return days > 0 ? `in ${span}` : `${span} ago`;
+}
+
+/** So many days as people say them: "12 days", "5 months", "3 years". */
+export function formatSpan(days: number): string {
+  return days < 60 ? plural(days, 'day') : days < 730 ? `${Math.round(days / 30.44)} months` : `${Math.round(days / 365.25)} years`;
 }
 
 /** 7:30 → "7:30 am" */
@@ -82,6 +87,13 @@ export function plural(count: number, one: string, many = `${one}s`): string {
 export function formatFigure(quantity: Quantity, value: number | null | undefined, system: UnitSystem): string {
   if (value === null || value === undefined) return '–';
   return formatNumber(fromStored(quantity, value, system), unitDigits(quantity, system));
+}
+
+/** An estimate in the reader's units, to three figures: more would promise what nobody measured. */
+export function formatEstimate(quantity: Quantity, value: number | null | undefined, system: UnitSystem): string {
+  if (value === null || value === undefined) return '–';
+  const shown = fromStored(quantity, value, system);
+  return Math.abs(shown) < 1000 ? formatFigure(quantity, value, system) : estimateFormat.format(shown);
 }
 
 /** A stored figure in the reader's units with its sign. */

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { formatAway, formatClock, formatDate, formatDay, formatFigure, formatMeasure, formatMinutes, formatWindow, plural, words } from '../../renderer/parts/format.ts';
+import { formatAway, formatClock, formatDate, formatDay, formatEstimate, formatFigure, formatMeasure, formatMinutes, formatSpan, formatWindow, plural, words } from '../../renderer/parts/format.ts';
 
 describe('words for dates and times', () => {
   it('names the day that is meant, in any time zone of the machine', () => {
@@ -15,6 +15,16 @@ describe('words for dates and times', () => {
     expect(formatAway('2026-05-31', today)).toBe('44 days ago');
     expect(formatAway('2025-07-14', today)).toBe('12 months ago');
     expect(formatAway('2029-07-14', today)).toBe('in 3 years');
+  });
+  it('says a long time in months and years', () => {
+    expect([1, 59, 90, 987].map(formatSpan)).toEqual(['1 day', '59 days', '3 months', '3 years']);
+  });
+  it('gives an estimate three figures, and small ones what the unit has', () => {
+    expect(formatEstimate('volume', 52_971, 'us')).toBe('53,000');
+    expect(formatEstimate('volume', 5_610_101, 'us')).toBe('5,610,000');
+    expect(formatEstimate('volume', 449, 'us')).toBe('449');
+    expect(formatEstimate('volume', 1000, 'metric')).toBe('3,790');
+    expect(formatEstimate('volume', null, 'us')).toBe('–');
   });
   it('writes clock times and windows', () => {
     expect(formatClock('00:05')).toBe('12:05 am');

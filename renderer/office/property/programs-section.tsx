@@ -4,6 +4,7 @@ import type { Program, ProgramRevision, WateringDays } from '../../../core/contr
 import { WaterWeekChart } from '../../charts/water-week.tsx';
 import { Button, Dialog, EmptyState, ErrorNote, formatClock, formatDate, formatDay, formatMinutes, formatNumber, plural, Section, WEEKDAYS, ZoneTag } from '../../parts/index.ts';
 import { useRequest } from '../../state/use-request.ts';
+import { whyWaterIsOff } from './water-off.ts';
 import { ProgramEditor } from './program-editor.tsx';
 import type { OpenProperty } from './use-property-editor.ts';
 
@@ -48,6 +49,7 @@ export function ProgramsSection({ data, today }: { data: OpenProperty; today: st
             <WaterWeekChart
               week={week.data}
               today={today}
+              off={whyWaterIsOff(data.season, week.data.weekStart)}
               title={`Water week from ${formatDay(week.data.weekStart)}`}
               actions={(
                 <>
