@@ -4,7 +4,7 @@ import { useVirtualizer } from '@tanstack/react-virtual';
 import { unitLabel } from '../../core/units.ts';
 import { inReadersUnits } from '../office/program-review/review-words.ts';
 import { CheckField, TextField } from '../parts/fields.tsx';
-import { formatCount, formatFigure, formatMinutes, plural } from '../parts/format.ts';
+import { formatCount, formatEstimate, formatMinutes, plural } from '../parts/format.ts';
 import { WarnIcon } from '../parts/icons.tsx';
 import { useUnits } from '../state/use-settings.ts';
 import { useProgramsJob } from './programs-job.ts';
@@ -102,8 +102,8 @@ function ProgramRow({ row, rank, month, furthest }: { row: Row; rank: number; mo
       <span className="pg-who"><b>{row.clientName}</b><span className="quiet">{row.street} · {plural(row.zones, 'zone')}</span></span>
       {known ? (
         <>
-          <span className="figure"><span className="pg-small-head">now </span>{formatFigure('volume', row.gallonsPerWeekNow, units)}<span className="pg-small-head"> {volume}/wk</span></span>
-          <span className="figure"><span className="pg-small-head">advised </span>{formatFigure('volume', row.gallonsPerWeekThen, units)}<span className="pg-small-head"> {volume}/wk</span></span>
+          <span className="figure"><span className="pg-small-head">now </span>{formatEstimate('volume', row.gallonsPerWeekNow, units)}<span className="pg-small-head"> {volume}/wk</span></span>
+          <span className="figure"><span className="pg-small-head">advised </span>{formatEstimate('volume', row.gallonsPerWeekThen, units)}<span className="pg-small-head"> {volume}/wk</span></span>
         </>
       ) : (
         <>
@@ -124,5 +124,7 @@ function ProgramRow({ row, rank, month, furthest }: { row: Row; rank: number; mo
 /** The worst thing here without its zone said twice, and without counting the breaches that stand before it. */
 function worstOf({ worst }: Row): string {
   const [head, rest] = [worst.slice(0, worst.indexOf(': ')), worst.slice(worst.indexOf(': ') + 2)];
-  return (head !== '' && rest.startsWith(head) ? rest : worst).replace(/ \(\d+ breaches in the week\)$/, '');
+  // "Station 3 Front lawn: it gets …": the zone stands before the sentence.
+  const told = head === '' ? worst : rest.startsWith(head) ? rest : `${head}: ${rest.replace(/^(It|Its) /, (word) => word.toLowerCase())}`;
+  return told.replace(/ \(\d+ breaches in the week\)$/, '');
 }

@@ -56,7 +56,7 @@ function Summary({ data, isPast }: { data: OutputOf<'work.summary'>; isPast: boo
   const anyVisit = visits.done + visits.planned + visits.cancelled > 0;
   return (
     <>
-      <p className="rv-lead">Everything here is counted from the ledger and the calendar, nothing is estimated. Figures about water (use, need, budget, savings) are not in the book yet and come later.</p>
+      <p className="rv-lead">Everything here is counted from the ledger and the calendar; nothing is estimated. What programs use against what plants need stands under Programs, as an estimate.</p>
       <Section title="How far the season is" note={`${plural(data.properties.total, 'property', 'properties')} in the book${isPast ? '; counted over those the company serves today' : ''}`}>
         <div className="rv-pair">
           <SeasonPanel title="Start-ups" progress={data.properties.startUp} doing="started up" what="start-up" isPast={isPast} />

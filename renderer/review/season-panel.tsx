@@ -33,7 +33,7 @@ export function SeasonPanel({ title, progress, doing, what, isPast }: { title: s
               <ChartPatterns id={what} />
               <CartesianGrid stroke="var(--rule)" vertical={false} />
               <XAxis dataKey="by" tickFormatter={shortDay} tick={axisText} stroke="var(--rule-strong)" minTickGap={28} />
-              <YAxis width={44} domain={[0, serviced]} allowDecimals={false} tick={axisText} stroke="var(--rule-strong)" />
+              <YAxis width={48} domain={[0, serviced]} allowDecimals={false} tick={axisText} tickFormatter={formatCount} stroke="var(--rule-strong)" />
               <Tooltip {...tooltipStyle} labelFormatter={(by) => `Before ${formatDate(String(by))}`} formatter={(value) => [formatCount(Number(value)), 'So far']} isAnimationActive={false} />
               <ReferenceLine y={serviced} stroke="var(--ink)" strokeDasharray="5 4" />
               <Area type="linear" dataKey="soFar" name="So far" stroke={what === 'winterization' ? 'var(--ice)' : 'var(--ink)'} strokeWidth={2.5} fill={what === 'winterization' ? patternFill(what, 'ice') : patternFill(what, 'wash')} isAnimationActive={false} />

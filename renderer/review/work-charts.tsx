@@ -14,6 +14,8 @@ const KIND_WORDS: Record<LedgerKind, string> = {
   'zone-audit': 'Catch-can audits', photo: 'Photos', note: 'Notes',
 };
 
+const said = (count: unknown) => formatCount(Number(count));
+
 /** Small drawings of one shape, a kind of work each, ranked. */
 export function WorkByKind({ byMonth, year }: { byMonth: Summary['byMonth']; year: number }) {
   const kinds = kindYears(byMonth);
@@ -65,7 +67,7 @@ export function VisitsByMonth({ months, year }: { months: Summary['visitsByMonth
           <ChartPatterns id="visits" />
           <CartesianGrid stroke="var(--rule)" vertical={false} />
           <XAxis dataKey="name" tick={axisText} stroke="var(--rule-strong)" interval="preserveStartEnd" />
-          <YAxis width={44} allowDecimals={false} tick={axisText} stroke="var(--rule-strong)" />
+          <YAxis width={48} allowDecimals={false} tick={axisText} tickFormatter={formatCount} stroke="var(--rule-strong)" />
           <Tooltip {...tooltipStyle} isAnimationActive={false} />
           <Legend itemSorter={null} formatter={legendWord} />
           <Bar dataKey="done" name="Done" stackId="visits" fill="var(--ink)" isAnimationActive={false} />
@@ -92,8 +94,8 @@ export function ByTechnician({ rows, year }: { rows: Summary['byTechnician']; ye
           <YAxis type="category" dataKey="name" width={112} tick={{ ...axisText, fontSize: 14 }} stroke="var(--rule-strong)" />
           <Tooltip {...tooltipStyle} isAnimationActive={false} />
           <Legend itemSorter={null} formatter={legendWord} />
-          <Bar dataKey="visits" name="Visits done" fill="var(--ink)" isAnimationActive={false}><LabelList dataKey="visits" position="right" fill="var(--ink)" fontSize={13} /></Bar>
-          <Bar dataKey="entries" name="Ledger entries (striped)" fill={patternFill('people', 'hatch')} stroke="var(--ink)" isAnimationActive={false}><LabelList dataKey="entries" position="right" fill="var(--ink)" fontSize={13} /></Bar>
+          <Bar dataKey="visits" name="Visits done" fill="var(--ink)" isAnimationActive={false}><LabelList dataKey="visits" formatter={said} position="right" fill="var(--ink)" fontSize={13} /></Bar>
+          <Bar dataKey="entries" name="Ledger entries (striped)" fill={patternFill('people', 'hatch')} stroke="var(--ink)" isAnimationActive={false}><LabelList dataKey="entries" formatter={said} position="right" fill="var(--ink)" fontSize={13} /></Bar>
         </BarChart>
       </ResponsiveContainer>
     </ChartWithTable>

@@ -57,7 +57,7 @@ describe('the review of season and work', () => {
     const done = counts.visitsByMonth.reduce((sum, month) => sum + month.done, 0);
     expect(entries).toBeGreaterThan(100);
     expect(await figures(page)).toEqual([counts.properties.startUp.done, counts.properties.winterization.done, entries, counts.corrections, done]);
-    expect(await page.getByText('nothing is estimated', { exact: false }).innerText()).toContain('come later');
+    expect(await page.getByText('nothing is estimated', { exact: false }).innerText()).toContain('as an estimate');
     await page.context().close();
   });
 

@@ -3,7 +3,7 @@ import type { ProgramSettings } from '../../../core/contract/entities.ts';
 import type { ReviewRow, WaterWeek } from '../../../core/contract/programs.ts';
 import type { Failure } from '../../../core/errors.ts';
 import { unitLabel } from '../../../core/units.ts';
-import { Button, DateField, Dialog, ErrorNote, formatClock, formatFigure, formatMinutes, formatNumber, plural, SelectField, TextField, WarnIcon, ZoneTag } from '../../parts/index.ts';
+import { Button, DateField, Dialog, ErrorNote, formatClock, formatEstimate, formatMinutes, formatNumber, plural, SelectField, TextField, WarnIcon, ZoneTag } from '../../parts/index.ts';
 import { toast } from '../../state/toasts.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { useUnits } from '../../state/use-settings.ts';
@@ -82,7 +82,7 @@ export function AcceptDialog({ data, plan, rows, month, today, week, sums, onClo
           </ul>
         </section>
       )}
-      <p className="pr-lead">{sums.counted === 0 ? 'Gallons cannot be said: no flow is known.' : <>Estimated water: {formatFigure('volume', sums.now, units)} → <b>{formatFigure('volume', sums.after, units)} {unitLabel('volume', units)}</b> a week{sums.counted < rows.length ? `, for ${sums.counted} of ${rows.length} zones` : ''}.</>}</p>
+      <p className="pr-lead">{sums.counted === 0 ? 'Gallons cannot be said: no flow is known.' : <>Estimated water: {formatEstimate('volume', sums.now, units)} → <b>{formatEstimate('volume', sums.after, units)} {unitLabel('volume', units)}</b> a week{sums.counted < rows.length ? `, for ${sums.counted} of ${rows.length} zones` : ''}.</>}</p>
       <div className="form-grid">
         <DateField label="Set on" value={doneOn} onChange={setDoneOn} isRequired description="In force from this day" error={doneOn !== null && doneOn > today ? 'This day has not come yet.' : failure?.field === 'doneOn' ? failure.message : null} />
         <SelectField label="Set by" value={technicianId} onChange={setTechnicianId} options={[{ id: '', label: 'The office' }, ...people.map((person) => ({ id: person.id, label: person.name }))]} />

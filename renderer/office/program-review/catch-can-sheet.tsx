@@ -71,7 +71,7 @@ export function CatchCanSheet({ row, property, today, onClose }: { row: ReviewRo
       title={`Catch-can test: zone ${row.station}, ${row.zoneName}`} isOpen onClose={onClose}
       footer={<><Button onPress={onClose}>Cancel</Button><Button look="primary" isDisabled={!ready || result === undefined || saving || doneOn === null || doneOn > today} onPress={() => void save()}>Log test</Button></>}
     >
-      <p className="pr-lead">Set out cans of one kind evenly over the zone (24 or more make a sound test), run it, and read each in millilitres.</p>
+      <p className="pr-lead">Set out cans of one kind evenly over the zone (24 or more make a sound test), run it, and read each in milliliters.</p>
       <div className="form-grid">
         <SelectField label="Cans are given by" value={gauge.as} onChange={(as) => setGauge({ ...gauge, as: as as ThroatAs, stored: converted(gauge, as as ThroatAs) })} options={[{ id: 'diameter', label: 'Diameter of the throat' }, { id: 'area', label: 'Area of the throat' }]} />
         <NumberField

@@ -1,7 +1,7 @@
 import type { Zone } from '../../../core/contract/entities.ts';
 import type { ReviewRow } from '../../../core/contract/programs.ts';
-import { fromStored, unitLabel } from '../../../core/units.ts';
-import { formatCount, formatFigure, plural } from '../../parts/index.ts';
+import { unitLabel } from '../../../core/units.ts';
+import { formatEstimate, plural } from '../../parts/index.ts';
 import { useUnits } from '../../state/use-settings.ts';
 import type { ZoneThen } from './accept-plan.ts';
 
@@ -47,11 +47,11 @@ export function GallonsNowThen({ rows, sums, zones, month }: { rows: readonly Re
         {([['Now', sums.now, 'open'], ['Then', sums.after, 'hatch']] as const).map(([word, value, look]) => (
           <div key={word}>
             <dt>{word}</dt>
-            <dd><span className="pr-bar" data-look={look} style={{ width: `${(value / top) * 100}%` }} aria-hidden="true" /><span className="pr-bar-figure">about {formatFigure('volume', value, units)} {unit}</span></dd>
+            <dd><span className="pr-bar" data-look={look} style={{ width: `${(value / top) * 100}%` }} aria-hidden="true" /><span className="pr-bar-figure">about {formatEstimate('volume', value, units)} {unit}</span></dd>
           </div>
         ))}
       </dl>
-      <p className="pr-change">{change === null || change === 0 ? 'About the same.' : `${formatCount(Math.abs(fromStored('volume', sums.after - sums.now, units)))} ${unit} a week ${change < 0 ? 'less' : 'more'} (${Math.abs(change)} %).`}</p>
+      <p className="pr-change">{change === null || change === 0 ? 'About the same.' : `About ${formatEstimate('volume', Math.abs(sums.after - sums.now), units)} ${unit} a week ${change < 0 ? 'less' : 'more'} (${Math.abs(change)} %).`}</p>
       <p className="small quiet">
         Run minutes × each zone&apos;s flow, no meter read: {guessed === 0 ? 'all flows were measured or looked up' : `${guessed} of ${plural(sums.counted, 'flow')} ${guessed === 1 ? 'is a guess' : 'are guesses'}`}
         {without === 0 ? '' : `; ${plural(without, 'zone')} without a known flow ${without === 1 ? 'is' : 'are'} not in it`}.

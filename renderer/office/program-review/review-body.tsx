@@ -1,7 +1,7 @@
 import { useMemo, useRef, useState } from 'react';
 import type { OutputOf } from '../../../core/contract/index.ts';
 import { SeasonalTable } from '../../charts/seasonal-table.tsx';
-import { Button, ButtonLink, Caution, EmptyState, formatFigure, plural, Section, WarnIcon } from '../../parts/index.ts';
+import { Button, ButtonLink, Caution, EmptyState, formatEstimate, plural, Section, WarnIcon } from '../../parts/index.ts';
 import { useUnits } from '../../state/use-settings.ts';
 import { unitLabel } from '../../../core/units.ts';
 import { sayDays } from '../property/programs-section.tsx';
@@ -82,7 +82,7 @@ export function ReviewBody({ data, review, month, today, season }: { data: OpenP
         <div className="pr-accept no-print" role="region" aria-label="Accept the advice">
           <p aria-live="polite">
             <b>{plural(selected.size, 'zone')} of {rows.length}</b> {selected.size === 1 ? 'takes' : 'take'} the advice
-            {sums.counted === 0 ? '' : <>: about {formatFigure('volume', sums.now, units)} → <b>{formatFigure('volume', sums.after, units)} {volume}</b> a week <span className="pr-estimate">estimate</span></>}
+            {sums.counted === 0 ? '' : <>: about {formatEstimate('volume', sums.now, units)} → <b>{formatEstimate('volume', sums.after, units)} {volume}</b> a week <span className="pr-estimate">estimate</span></>}
           </p>
           {plan.programs.length === 0 ? <span className="quiet small">{selected.size === 0 ? 'Choose at least one zone' : 'Already set this way'}</span> : null}
           <Button look="primary" isDisabled={plan.programs.length === 0} onPress={() => setAccepting(true)}>{selected.size === rows.length ? 'Accept all' : `Accept ${plural(selected.size, 'zone')}`}</Button>

@@ -2,7 +2,7 @@ import { useState } from 'react';
 import type { Zone } from '../../../core/contract/entities.ts';
 import type { ReviewRow } from '../../../core/contract/programs.ts';
 import { unitLabel } from '../../../core/units.ts';
-import { Button, CheckField, formatFigure, formatNumber, formatRange, Guess, NumberField, plural, words, ZoneTag } from '../../parts/index.ts';
+import { Button, CheckField, formatEstimate, formatFigure, formatNumber, formatRange, Guess, NumberField, plural, words, ZoneTag } from '../../parts/index.ts';
 import { useUnits } from '../../state/use-settings.ts';
 import type { ZoneThen } from './accept-plan.ts';
 import { MinuteRule, RuleLegend, ruleEnd } from './minute-rule.tsx';
@@ -159,5 +159,5 @@ function moreWords(row: ReviewRow): string {
 function Gallons({ value, known }: { value: number | null; known: Zone['flowKnown'] }) {
   const units = useUnits();
   if (value === null) return <span className="quiet" title="The zone's flow is not known">flow?</span>;
-  return <Guess known={value === 0 ? 'measured' : known} title={known === 'guess' ? "The zone's flow is a guess" : 'Run minutes × flow'}>{formatFigure('volume', value, units)}</Guess>;
+  return <Guess known={value === 0 ? 'measured' : known} title={known === 'guess' ? "The zone's flow is a guess" : 'Run minutes × flow'}>{formatEstimate('volume', value, units)}</Guess>;
 }
