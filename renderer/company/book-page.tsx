@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import { Button, Dialog, ErrorNote, formatCount, formatLongDay, Progress, Section, TextField } from '../parts/index.ts';
-import { countWords } from '../parts/count-words.ts';
+import { countedWords, countWords } from '../parts/count-words.ts';
 import { useRequest } from '../state/use-request.ts';
 import { toast } from '../state/toasts.ts';
 import { CheckResult } from './check-result.tsx';
@@ -32,7 +32,7 @@ export function BookPage() {
             <p className="book-path"><code>{book.path}</code> <Button onPress={() => void copyText(book.path)}>Copy path</Button></p>
             <dl className="book-counts">
               <div><dt>size</dt><dd>{sizeText(book.bytes)}</dd></div>
-              {Object.entries(book.counts).map(([name, count]) => <div key={name}><dt>{countWords(name)}</dt><dd>{formatCount(count)}</dd></div>)}
+              {Object.entries(book.counts).map(([name, count]) => <div key={name}><dt>{countedWords(name, count)}</dt><dd>{formatCount(count)}</dd></div>)}
               <div><dt>layout version</dt><dd>{book.schemaVersion}</dd></div>
               <div><dt>today</dt><dd className="words">{formatLongDay(book.today)}</dd></div>
             </dl>

@@ -4,6 +4,7 @@ import { BookPage } from './book-page.tsx';
 import { PeoplePage } from './people-page.tsx';
 import { RulesPage } from './rules-page.tsx';
 import { SettingsPage } from './settings-page.tsx';
+import { useKeptDrafts } from './use-draft.ts';
 import { WeatherPage } from './weather-page.tsx';
 
 const PAGES = [
@@ -14,14 +15,18 @@ const PAGES = [
   { id: 'book', label: 'The book', Page: BookPage },
 ] as const;
 
+/** The form on a page whose changes are kept while another page is looked at. */
+const KEPT_ON: Partial<Record<(typeof PAGES)[number]['id'], string>> = { '': 'settings', rules: 'thumb-rules' };
+
 /** The company itself: how it works, who works, what the water provider allows, the weather it counts on, and the book. */
 export default function CompanyDesk() {
   const page = useView((view) => view.page);
+  const kept = useKeptDrafts((state) => state.drafts);
   const current = PAGES.find(({ id }) => id === page) ?? PAGES[0];
   return (
     <div className="company-desk">
       <nav className="company-nav" aria-label="Parts of the company">
-        {PAGES.map(({ id, label }) => <a key={id} href={id === '' ? '#/company' : `#/company/${id}`} aria-current={id === current.id ? 'page' : undefined}>{label}</a>)}
+        {PAGES.map(({ id, label }) => <a key={id} href={id === '' ? '#/company' : `#/company/${id}`} aria-current={id === current.id ? 'page' : undefined}>{label}{KEPT_ON[id] !== undefined && KEPT_ON[id] in kept ? <span className="kept small">not saved</span> : null}</a>)}
       </nav>
       <div className="company-page">
         <current.Page />

@@ -18,7 +18,7 @@ const ROUNDING = [{ id: '1', label: 'Whole minutes' }, { id: '0.5', label: 'Half
 /** How the company works: names, units, seasons, intervals. */
 export function SettingsPage() {
   const saved = useRequest('settings.get', {});
-  const { draft, set, replace, changed, reset } = useDraft(saved.data);
+  const { draft, set, replace, changed, reset } = useDraft('settings', saved.data);
   const [failure, setFailure] = useState<Failure | null>(null);
   const [busy, setBusy] = useState(false);
   const zones = useMemo(() => Intl.supportedValuesOf('timeZone').map((id) => ({ id, label: id.replaceAll('_', ' ') })), []);
@@ -42,7 +42,7 @@ export function SettingsPage() {
       <Section title="The company">
         <div className="form-grid">
           <TextField label="Company name" value={draft.companyName} onChange={(companyName) => set({ companyName })} isRequired error={at('companyName')} description="Stands on day sheets and clients' sheets." />
-          <SelectField label="Units" value={draft.units} onChange={(units) => set({ units: units as Settings['units'] })} options={[{ id: 'us', label: 'Inches, gallons, °F' }, { id: 'metric', label: 'Millimetres, litres, °C' }]} error={at('units')} description="How figures are shown and typed. What is in the book does not change." />
+          <SelectField label="Units" value={draft.units} onChange={(units) => set({ units: units as Settings['units'] })} options={[{ id: 'us', label: 'Inches, gallons, °F' }, { id: 'metric', label: 'Millimeters, liters, °C' }]} error={at('units')} description="How figures are shown and typed. What is in the book does not change." />
           <ComboField label="Time zone" value={draft.timeZone} onChange={(timeZone) => { if (timeZone !== '') set({ timeZone }); }} options={zones.some(({ id }) => id === draft.timeZone) ? zones : [{ id: draft.timeZone, label: draft.timeZone }, ...zones]} error={at('timeZone')} />
           <TextField label="Country of phone numbers" value={draft.phoneRegion} onChange={(text) => set({ phoneRegion: text.toUpperCase().slice(0, 2) })} error={at('phoneRegion')} description="Two letters, such as US or CA: how numbers without a country code are read." />
         </div>

@@ -13,7 +13,7 @@ const anyOf = (ids: readonly string[], any: string) => [{ id: '', label: any }, 
 
 /** The company's rules of thumb, edited in place and saved as one table. */
 export function ThumbRules({ rules }: { rules: ThumbRule[] }) {
-  const { draft = [], replace, changed, reset } = useDraft(rules);
+  const { draft = [], replace, changed, reset } = useDraft('thumb-rules', rules);
   const [failure, setFailure] = useState<Failure | null>(null);
   const [busy, setBusy] = useState(false);
   const errors = placedErrors(failure);

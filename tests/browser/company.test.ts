@@ -45,6 +45,23 @@ describe('settings', () => {
     await page.getByRole('heading', { level: 1, name: 'Settings' }).waitFor();
   });
 
+  it('keeps what was typed and not saved while another page is looked at, and says where it is', async () => {
+    await page.getByLabel('Company name').fill('Tamsett Irrigation Care');
+    await page.getByText('Changed, not saved yet.').waitFor();
+    await page.getByRole('link', { name: 'The book' }).click();
+    await page.getByRole('heading', { level: 1, name: 'The book' }).waitFor();
+    await page.getByRole('link', { name: 'Office' }).click();
+    await page.getByRole('link', { name: 'Company', exact: true }).click();
+    await page.getByText('Changed, not saved yet.').waitFor();
+    expect(await page.getByLabel('Company name').inputValue()).toBe('Tamsett Irrigation Care');
+    expect((await book.call('settings.get', {})).companyName).toBe('My company');
+    await page.getByRole('link', { name: 'Weather stations' }).click();
+    await page.getByRole('link', { name: 'Settings not saved' }).click();
+    await page.getByRole('button', { name: 'Put back' }).click();
+    await expect.poll(() => page.getByLabel('Company name').inputValue(), SOON).toBe('My company');
+    expect(await page.getByRole('link', { name: 'Settings', exact: true }).count()).toBe(1);
+  });
+
   it('saves what was changed and takes it back', async () => {
     await page.getByLabel('Company name').fill('Tamsett Irrigation Care');
     await page.getByLabel('Battery life, months').fill('18');
