@@ -3,6 +3,7 @@ import type { Technician } from '../../core/contract/entities.ts';
 import { addDays } from '../../core/dates.ts';
 import { EmptyState } from '../parts/layout.tsx';
 import { ButtonLink } from '../parts/button.tsx';
+import { formatWindow } from '../parts/format.ts';
 import { dayName } from './day-words.ts';
 
 /** Who is out today, and which day is looked at. */
@@ -18,7 +19,7 @@ export function DayChooser({ technicians, technicianId, date, today, onChoose }:
   if (active.length === 0) {
     return (
       <div className="fd-chooser">
-        <EmptyState title="No technicians yet" action={<ButtonLink big href="#/company">Add technicians</ButtonLink>}>
+        <EmptyState title="No technicians yet" action={<ButtonLink big href="#/company/people">Add technicians</ButtonLink>}>
           A day in the field belongs to a technician. Once the company&apos;s people are written down and visits are booked, each one finds the stops here, in order.
         </EmptyState>
       </div>
@@ -40,7 +41,7 @@ export function DayChooser({ technicians, technicianId, date, today, onChoose }:
           <li key={technician.id}>
             <button type="button" className="fd-person" aria-current={technician.id === technicianId || undefined} onClick={() => onChoose(technician.id, day)}>
               <strong>{technician.name}</strong>
-              <span className="fd-quiet">{technician.id === technicianId ? 'chosen last time' : `${technician.dayStart}–${technician.dayEnd}`}</span>
+              <span className="fd-quiet">{technician.id === technicianId ? 'chosen last time' : formatWindow(technician.dayStart, technician.dayEnd)}</span>
             </button>
           </li>
         ))}

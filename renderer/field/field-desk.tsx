@@ -97,7 +97,7 @@ function Day({ technician, date, today, settings, rest }: { technician: Technici
           <p className="fd-quiet">{technician.name}{data === undefined ? '' : ` · ${plural(listed.length, 'stop')}, ${doneCount} done`}{data?.truck == null ? '' : ` · ${data.truck.name}`}</p>
           <nav className="fd-day-nav" aria-label="Other days">
             <a className="button big" href={address(technician.id, addDays(date, -1))} aria-label="Day before">‹</a>
-            <a className="button big" href="#/field/choose">Change</a>
+            <a className="button big" href="#/field/choose">Person or day</a>
             <a className="button big" href={address(technician.id, addDays(date, 1))} aria-label="Day after">›</a>
           </nav>
         </header>

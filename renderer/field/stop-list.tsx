@@ -1,4 +1,4 @@
-import { formatClock, formatDay, plural } from '../parts/format.ts';
+import { formatDay, formatWindow, plural } from '../parts/format.ts';
 import { VISIT_WORDS } from '../parts/marks.tsx';
 import { holdsWork, useDrafts, waitingCount, type Draft } from './draft.ts';
 import type { Stop } from './stop.ts';
@@ -10,7 +10,7 @@ export function StopList({ stops, hrefOf, currentId }: { stops: readonly Stop[];
     <ol className="fd-list">
       {stops.map((stop, index) => {
         const draft = drafts[stop.id];
-        const from = stop.visit?.windowFrom ?? null;
+        const { windowFrom = null, windowTo = null } = stop.visit ?? {};
         const state = stop.visit?.state === 'done' ? '✓ done' : holdsWork(draft) ? (waitingCount(draft) > 0 ? `◌ ${plural(waitingCount(draft), 'fact')} not saved` : '◌ half filled in') : '';
         return (
           <li key={stop.id}>
@@ -19,7 +19,7 @@ export function StopList({ stops, hrefOf, currentId }: { stops: readonly Stop[];
               <span className="fd-list-words">
                 <strong>{stop.street}</strong>
                 <span>{stop.clientName}</span>
-                <span className="fd-quiet">{stop.kind === null ? 'Unplanned' : VISIT_WORDS[stop.kind]}{from === null ? '' : `, from ${formatClock(from)}`}{state === '' ? '' : <b className="fd-list-state">{state}</b>}</span>
+                <span className="fd-quiet">{stop.kind === null ? 'Unplanned' : VISIT_WORDS[stop.kind]}{windowFrom === null && windowTo === null ? '' : `, ${formatWindow(windowFrom, windowTo)}`}{state === '' ? '' : <b className="fd-list-state">{state}</b>}</span>
               </span>
             </a>
           </li>

@@ -1,4 +1,5 @@
 import type { Program, Zone } from '../../../core/contract/entities.ts';
+import { formatClock } from '../../parts/format.ts';
 import { Choice, Stepper } from '../choice.tsx';
 import { newId } from '../../state/write.ts';
 import { defineForm, type LogContext } from './form-spec.ts';
@@ -55,7 +56,7 @@ export const runTimeForm = defineForm<'run-time-change', Values>({
           />
         )}
         <p className="fd-fact">
-          <strong>Program {program.name}</strong>{now.enabled ? '' : ' (switched off)'}: starts {now.startTimes.length === 0 ? 'not set' : now.startTimes.join(', ')}. Minutes are those at 100 %.
+          <strong>Program {program.name}</strong>{now.enabled ? '' : ' (switched off)'}: starts {now.startTimes.length === 0 ? 'not set' : now.startTimes.map(formatClock).join(', ')}. Minutes are those at 100 %.
         </p>
         <Stepper
           label="Seasonal percentage" value={value.seasonalPercent} was={now.seasonalPercent} min={0} max={300} step={5} unit="%"

@@ -80,7 +80,7 @@ export const backflowForm = defineForm<'backflow-test', BackflowValues>({
       {context.page !== null && context.page.property.backflowSerial !== '' && <p className="fd-fact">Serial number {context.page.property.backflowSerial}</p>}
       <Choice label="Result" value={value.passed === '' ? null : value.passed} onChange={(passed) => change({ passed })} options={[{ id: 'yes', word: 'Passed', sign: '✓', tone: 'good' }, { id: 'no', word: 'Failed', sign: '✕', tone: 'bad' }]} />
       <LineField label="Licensed tester" value={value.tester} maxLength={120} onChange={(tester) => change({ tester })} />
-      <LineField label="Licence number" value={value.licenceNumber} maxLength={60} onChange={(licenceNumber) => change({ licenceNumber })} />
+      <LineField label="License number" value={value.licenceNumber} maxLength={60} onChange={(licenceNumber) => change({ licenceNumber })} />
       <label className="fd-text">
         <span>Next test due</span>
         <input type="date" value={value.nextDue} min="2000-01-01" max="2199-12-31" onChange={(event) => change({ nextDue: event.target.value })} />
@@ -90,7 +90,7 @@ export const backflowForm = defineForm<'backflow-test', BackflowValues>({
   ),
   finish(value) {
     if (value.passed === '') return { problem: 'Say whether the assembly passed or failed.' };
-    if (value.tester.trim() === '' || value.licenceNumber.trim() === '') return { problem: 'Write down the licensed tester and the licence number: a test counts only with them.' };
+    if (value.tester.trim() === '' || value.licenceNumber.trim() === '') return { problem: 'Write down the licensed tester and the license number: a test counts only with them.' };
     return { detail: { kind: 'backflow-test', passed: value.passed === 'yes', tester: value.tester.trim(), licenceNumber: value.licenceNumber.trim(), nextDue: value.nextDue === '' ? null : value.nextDue } };
   },
 });
