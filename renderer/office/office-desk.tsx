@@ -35,6 +35,22 @@ export default function OfficeDesk() {
   );
 }
 
+/** A new company's first five minutes, in the order in which each step makes the next one useful. */
+function FirstSteps() {
+  return (
+    <>
+      <p className="hint">This book is new. In this order, each step makes the next one useful:</p>
+      <ol className="first-steps">
+        <li><a href="#/office/import">Import clients and properties</a><p>Any CSV: you match its columns, see every row that cannot go in and why, and nothing is saved before you say so. Zones and past work can follow the same way.</p></li>
+        <li><a href="#/company/people">Add technicians and routes</a><p>Working days and hours make the calendar say how full a day is; each technician finds the day&apos;s stops under Field.</p></li>
+        <li><a href="#/company/rules">Enter the watering restriction</a><p>Then every program that breaks it shows, run by run.</p></li>
+        <li><a href="#/company/weather">Add a weather station</a><p>Twelve monthly normals are enough for advice on run times.</p></li>
+        <li><a href="#/company">Look over the settings</a><p>Company name, units, time zone, season dates.</p></li>
+      </ol>
+    </>
+  );
+}
+
 /** Before a property is chosen: what today needs, each count a way into the list. */
 function NothingChosen() {
   const today = useToday();
@@ -45,7 +61,7 @@ function NothingChosen() {
   return (
     <div className="nothing-chosen">
       <h1>{formatLongDay(today)}</h1>
-      <p className="hint">Type any part of a name, a street or a phone number: the list narrows as you type, <Kbd>↓</Kbd> moves and <Kbd>Enter</Kbd> opens the property here. <Kbd>/</Kbd> brings you back to the search.</p>
+      {empty ? <FirstSteps /> : <p className="hint">Type any part of a name, a street or a phone number: the list narrows as you type, <Kbd>↓</Kbd> moves and <Kbd>Enter</Kbd> opens the property here. <Kbd>/</Kbd> brings you back to the search.</p>}
       {counts === undefined || empty ? null : (
         <>
           <p className="field-label">Due in the next two weeks and not booked; press one to list them</p>

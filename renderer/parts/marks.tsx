@@ -11,6 +11,15 @@ export const DUE_WORDS: Record<DueKind, string> = {
   winterization: 'Winterization',
   'overdue-visit': 'Overdue visit',
 };
+/** The same beside a figure that counts them. */
+export const DUE_MANY: Record<DueKind, string> = {
+  battery: 'Batteries',
+  'sensor-check': 'Sensor checks',
+  'backflow-test': 'Backflow tests',
+  'start-up': 'Start-ups',
+  winterization: 'Winterizations',
+  'overdue-visit': 'Overdue visits',
+};
 const DUE_ICONS: Record<DueKind, () => ReactNode> = {
   battery: BatteryIcon,
   'sensor-check': SensorIcon,
@@ -21,10 +30,10 @@ const DUE_ICONS: Record<DueKind, () => ReactNode> = {
 };
 
 /** What is due: a shape and a word. `late` adds the word too; the colour only repeats it. */
-export function DueMark({ kind, late = false, iconOnly = false }: { kind: DueKind; late?: boolean; iconOnly?: boolean }) {
+export function DueMark({ kind, late = false, iconOnly = false, many = false }: { kind: DueKind; late?: boolean; iconOnly?: boolean; /** Beside a figure that counts them. */ many?: boolean }) {
   const Shape = DUE_ICONS[kind];
   const tone = late || kind === 'overdue-visit' ? 'late' : 'due';
-  const words = late && kind !== 'overdue-visit' ? `${DUE_WORDS[kind]}, late` : DUE_WORDS[kind];
+  const words = many ? DUE_MANY[kind] : late && kind !== 'overdue-visit' ? `${DUE_WORDS[kind]}, late` : DUE_WORDS[kind];
   return (
     <span className={`mark ${tone}${iconOnly ? ' icon-only' : ''}`} title={iconOnly ? words : undefined}>
       <Shape />

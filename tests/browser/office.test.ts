@@ -86,14 +86,14 @@ describe('the list', () => {
       if (request.url().endsWith('/request/client.list')) asked.push((request.postDataJSON() as { offset?: number }).offset ?? 0);
     });
     await page.keyboard.type('aardwin');
-    await expect.poll(() => page.getByRole('status').first().innerText()).toBe('260 rows');
+    await expect.poll(() => page.getByRole('status').first().innerText()).toBe('260 found');
     expect(new Set(asked)).not.toContain(200);
     await page.getByRole('listbox', { name: 'Clients' }).evaluate((list) => list.scrollTo({ top: list.scrollHeight }));
     await page.getByText('Aardwin 259').waitFor();
     expect(new Set(asked)).toContain(200);
     const before = await page.getByRole('listbox', { name: 'Clients' }).evaluate((list) => list.scrollTop);
     await book.call('client.save', { writeId: ulid(), client: { id: ulid(), name: 'Aardwin 260' } });
-    await expect.poll(() => page.getByRole('status').first().innerText()).toBe('261 rows');
+    await expect.poll(() => page.getByRole('status').first().innerText()).toBe('261 found');
     expect(await page.getByRole('listbox', { name: 'Clients' }).evaluate((list) => list.scrollTop)).toBe(before);
     expect(await page.getByText('Aardwin 259').isVisible()).toBe(true);
   });
@@ -103,7 +103,7 @@ describe('the list', () => {
     expect(expected).toBeGreaterThan(0);
     await button(/What is due$/).click();
     await page.getByRole('option', { name: 'Backflow test', exact: true }).click();
-    await expect.poll(() => page.getByRole('status').first().innerText()).toMatch(new RegExp(`^${expected} row`));
+    await expect.poll(() => page.getByRole('status').first().innerText()).toMatch(new RegExp(`^${expected} found`));
   });
 });
 
@@ -327,7 +327,7 @@ describe('clients and what today needs', () => {
     await page.goto(address('#/office/today'));
     const counts = (await book.call('due.list', { horizonDays: 14 })).counts;
     const kind = counts['sensor-check'] > 0 ? 'sensor-check' : 'battery';
-    const word = kind === 'battery' ? 'Battery' : 'Sensor check';
+    const word = kind === 'battery' ? 'Batteries' : 'Sensor checks';
     expect(counts[kind]).toBeGreaterThan(0);
     await expect.poll(() => page.getByRole('list', { name: 'What is due, by kind' }).getByRole('button', { name: word }).innerText()).toContain(String(counts[kind]));
     await section(word).getByRole('button', { name: /^Book/ }).first().click();

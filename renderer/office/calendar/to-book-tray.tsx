@@ -3,7 +3,7 @@ import { Button as AriaButton, Checkbox, GridList, GridListItem, ListLayout, use
 import type { Selection } from 'react-aria-components';
 import { DUE_KINDS } from '../../../core/contract/clients.ts';
 import type { DueItem, DueKind } from '../../../core/contract/clients.ts';
-import { Button, DueMark, DUE_WORDS, EmptyState, ErrorNote, formatCount, formatDay, plural, SelectField, TextField } from '../../parts/index.ts';
+import { Button, DueMark, DUE_WORDS, EmptyState, ErrorNote, formatCount, formatDay, formatSpan, plural, SelectField, TextField } from '../../parts/index.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { GripIcon } from './calendar-icons.tsx';
 import { dueKey, oneStopEach } from './calendar-model.ts';
@@ -75,7 +75,7 @@ function DueCard({ item }: { item: DueItem }) {
       <Checkbox slot="selection" className="check"><span className="check-box" aria-hidden="true"><svg viewBox="0 0 16 16"><path d="M3 8.500l3.200 3.200L13 4.800" /></svg></span></Checkbox>
       <span className="visit-text">
         <span className="visit-street">{item.street}</span>
-        <span className="visit-what"><DueMark kind={item.kind} late={late} /><span className="small">{late ? plural(item.daysLate, 'day') : `by ${formatDay(item.dueOn)}`}</span></span>
+        <span className="visit-what"><DueMark kind={item.kind} late={late} /><span className="small">{late ? formatSpan(item.daysLate) : `by ${formatDay(item.dueOn)}`}</span></span>
         <span className="visit-window">{item.clientName}{item.routeName === null ? '' : ` · ${item.routeName}`}</span>
       </span>
       <AriaButton slot="drag" className="grip" aria-label={`Pick up ${item.street}`}><GripIcon /></AriaButton>

@@ -68,7 +68,7 @@ export function ZoneForm({ data: given, zone, zones, controllerId, onClose }: { 
         <SelectField label="Plants" value={draft.plantKind} onChange={(id) => set({ plantKind: id as Zone['plantKind'] })} options={options(PLANT_KINDS)} />
         <NumberField label="Plant factor" unit="× ETo" value={draft.plantFactor} onChange={(plantFactor) => set({ plantFactor })} error={errorAt(failure, 'plantFactor')} description="Empty: the table's" />
         <SelectField label="Sun" value={draft.sunExposure} onChange={(id) => set({ sunExposure: id as Zone['sunExposure'] })} options={options(SUN_EXPOSURES)} />
-        <CheckField label="Between houses" value={draft.betweenHouses} onChange={(betweenHouses) => set({ betweenHouses })} description="Neighbours water this strip too" />
+        <CheckField label="Between houses" value={draft.betweenHouses} onChange={(betweenHouses) => set({ betweenHouses })} description="Neighbors water this strip too" />
       </div>
       <h3 className="form-part">Water</h3>
       <div className="form-grid">

@@ -133,7 +133,7 @@ export function ClientListPane({ openId, onAddClient }: { openId: string | null;
         </div>
         <ListFilters onChoose={(change) => { moved.current = false; set(change); }} />
         <div className="list-count">
-          <p role="status">{rows.first ? 'Reading the book…' : `${formatCount(rows.total)} ${rows.total === 1 ? 'row' : 'rows'}`}</p>
+          <p role="status">{rows.first ? 'Reading the book…' : `${formatCount(rows.total)} ${filtered ? 'found' : 'in the list'}`}</p>
           {filtered ? <Button look="quiet" onPress={clear}>Show all</Button> : null}
           <ListOrder onChoose={(change) => { moved.current = false; set(change); }} />
           <Button onPress={onAddClient}>Add client</Button>

@@ -13,6 +13,7 @@ export function AccessSection({ data, today }: { data: OpenProperty; today: stri
   const { property, restriction } = data;
   const stage = restriction?.stages[restriction.currentStage];
   const stations = useRequest('station.list', property.weatherStationId === null ? null : {}).data?.stations ?? [];
+  const backflow = [property.backflowKind === 'unknown' ? '' : words(property.backflowKind), property.backflowLocation].filter((part) => part !== '').join(', ');
   const station = stations.find((item) => item.id === property.weatherStationId);
   return (
     <Section title="Access and water" actions={<Button look="quiet" onPress={() => setEditing(true)}>Edit access</Button>}>
@@ -22,13 +23,12 @@ export function AccessSection({ data, today }: { data: OpenProperty; today: stri
         <Fact name="Shutoff">{property.shutoffLocation === '' ? null : property.shutoffLocation}</Fact>
         <Fact name="Water">
           {property.waterSupply === 'unknown' ? null : <span className={`supply ${property.waterSupply}`}>{words(property.waterSupply)}{property.waterSupply === 'reclaimed' ? ' – not for drinking' : ''}</span>}
-          {property.staticPressurePsi === null ? null : <span>, {formatMeasure('pressure', property.staticPressurePsi, units)}</span>}
+          {property.staticPressurePsi === null ? null : <span>{property.waterSupply === 'unknown' ? '' : ', '}{formatMeasure('pressure', property.staticPressurePsi, units)}</span>}
         </Fact>
         <Fact name="Backflow">
-          {property.backflowKind === 'unknown' ? null : words(property.backflowKind)}
-          {property.backflowLocation === '' ? null : `, ${property.backflowLocation}`}
+          {backflow === '' ? null : backflow}
           {property.backflowSerial === '' ? null : <span className="quiet"> serial {property.backflowSerial}</span>}
-          {property.backflowTestDue === null ? null : <span> · test by {formatDate(property.backflowTestDue)} <span className="quiet">({formatAway(property.backflowTestDue, today)})</span></span>}
+          {property.backflowTestDue === null ? null : <span>{backflow === '' && property.backflowSerial === '' ? '' : ' · '}test by {formatDate(property.backflowTestDue)} <span className="quiet">({formatAway(property.backflowTestDue, today)})</span></span>}
         </Fact>
         <Fact name="Pipe">{property.pipeMaterial === 'unknown' ? null : words(property.pipeMaterial)}</Fact>
         <Fact name="Restriction">{restriction === null ? 'none' : <>{restriction.name}{stage === undefined ? '' : ` · ${stage.title}`}</>}</Fact>

@@ -77,7 +77,7 @@ export function ProgramEditor({ data, program, controllerId: firstController, to
       footer={(
         <>
           {problem === null ? null : <p className="field-error foot-words">{problem}</p>}
-          <Button data-way-out onPress={onClose}>Keep it as it is</Button>
+          <Button data-way-out onPress={onClose}>{program === null ? 'Leave without saving' : 'Keep it as it is'}</Button>
           <Button look="primary" isDisabled={!checked.success || effectiveDate === null || !changed || saving} onPress={() => void save()}>{program === null ? 'Add program' : 'Save as new revision'}</Button>
         </>
       )}
@@ -94,7 +94,7 @@ export function ProgramEditor({ data, program, controllerId: firstController, to
           <StartTimes times={settings.startTimes} onChange={(startTimes) => set({ startTimes })} />
           <table className="data minutes">
             <caption className="visually-hidden">Run minutes for each zone at 100 %</caption>
-            <thead><tr><th scope="col">Zone</th><th scope="col">Minutes at 100 %</th><th scope="col">Longest cycle</th><th scope="col">Soak</th></tr></thead>
+            <thead><tr><th scope="col">Zone</th><th scope="col">Minutes at 100 %</th><th scope="col">Cycle, min</th><th scope="col">Soak, min</th></tr></thead>
             <tbody>
               {zones.map((zone) => {
                 const run = runOf(zone.id);

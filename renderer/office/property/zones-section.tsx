@@ -32,10 +32,10 @@ export function ZonesSection({ data, editor }: { data: OpenProperty; editor: Pro
     { id: 'emissionDevice', label: 'Heads or drip', kind: 'select', options: choices(EMISSION_DEVICES), value: (zone) => zone.emissionDevice, show: (zone) => words(zone.emissionDevice) },
     { id: 'flowGpm', label: 'Flow', unit: unitLabel('flow', units), kind: 'number', value: (zone) => figure('flow', zone.flowGpm), show: (zone) => <Known value={zone.flowGpm} quantity="flow" known={zone.flowKnown} /> },
     { id: 'areaFt2', label: 'Area', unit: unitLabel('area', units), kind: 'number', value: (zone) => figure('area', zone.areaFt2), show: (zone) => <Known value={zone.areaFt2} quantity="area" known={zone.areaKnown} /> },
-    { id: 'precipitationRateInPerHour', label: 'Rate', unit: unitLabel('rate', units), kind: 'number', value: (zone) => figure('rate', zone.precipitationRateInPerHour), show: (zone) => (zone.precipitationRateInPerHour === null ? <span className="quiet" title="Worked out, not measured">{PR_FROM[zone.prMethod]}</span> : formatFigure('rate', zone.precipitationRateInPerHour, units)) },
+    { id: 'precipitationRateInPerHour', label: 'Rate', unit: unitLabel('rate', units), kind: 'number', value: (zone) => figure('rate', zone.precipitationRateInPerHour), show: (zone) => (zone.precipitationRateInPerHour === null ? <span className="quiet nowrap" title="Worked out, not measured">{PR_FROM[zone.prMethod]}</span> : formatFigure('rate', zone.precipitationRateInPerHour, units)) },
     { id: 'soil', label: 'Soil', kind: 'select', options: choices(SOILS), value: (zone) => zone.soil, show: (zone) => <Guess known={zone.soilKnown}>{words(zone.soil)}</Guess> },
     { id: 'slopePercent', label: 'Slope', unit: '%', kind: 'number', value: (zone) => zone.slopePercent, show: (zone) => formatNumber(zone.slopePercent, 1) },
-    { id: 'sunExposure', label: 'Sun', kind: 'select', options: choices(SUN_EXPOSURES), value: (zone) => zone.sunExposure, show: (zone) => words(zone.sunExposure) },
+    { id: 'sunExposure', label: 'Sun', kind: 'select', options: choices(SUN_EXPOSURES), value: (zone) => zone.sunExposure, show: (zone) => <span className="nowrap">{words(zone.sunExposure)}</span> },
     { id: 'betweenHouses', label: 'Between houses', kind: 'check', value: (zone) => zone.betweenHouses },
     { id: 'more', label: 'All of a zone', kind: 'action', show: (zone) => <Button look="quiet" aria-label={`Edit all of zone ${zone.station}, ${zone.name}`} onPress={() => setEditing({ zone, controllerId: zone.controllerId })}>Edit</Button> },
   ];

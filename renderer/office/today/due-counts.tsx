@@ -13,7 +13,7 @@ export function DueCounts({ counts, onChoose, label = 'What is due, by kind' }: 
         return (
           <li key={kind}>
             <Button look="quiet" className={`due-count${count === 0 ? ' none' : ''}`} isDisabled={count === 0} onPress={() => onChoose(kind)}>
-              <span className="count">{formatCount(count)}</span><DueMark kind={kind} />
+              <span className="count">{formatCount(count)}</span><DueMark kind={kind} many />
             </Button>
           </li>
         );

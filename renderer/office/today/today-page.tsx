@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import { DUE_KINDS } from '../../../core/contract/clients.ts';
 import type { DueItem, DueKind } from '../../../core/contract/clients.ts';
-import { Button, ButtonLink, DUE_WORDS, EmptyState, ErrorNote, formatAway, formatCount, formatDay, formatLongDay, plural, Section, SelectField, TickIcon } from '../../parts/index.ts';
+import { Button, ButtonLink, DUE_MANY, DUE_WORDS, EmptyState, ErrorNote, formatAway, formatCount, formatDay, formatLongDay, formatSpan, Section, SelectField, TickIcon } from '../../parts/index.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { useToday } from '../../state/use-settings.ts';
 import { VISIT_FOR_DUE } from '../property/due-section.tsx';
@@ -55,10 +55,10 @@ function DueGroup({ kind, count, query, today, onBook }: { kind: DueKind; count:
   const [limit, setLimit] = useState(8);
   const { data, error, reload } = useRequest('due.list', { ...query, kinds: [kind], limit });
   return (
-    <Section id={`due-${kind}`} title={kind === 'overdue-visit' ? 'Overdue visits' : DUE_WORDS[kind]} note={kind === 'overdue-visit' ? 'planned for a day that has gone by' : 'due and not booked'}>
+    <Section id={`due-${kind}`} title={DUE_MANY[kind]} note={kind === 'overdue-visit' ? 'planned for a day that has gone by' : 'due and not booked'}>
       {error === null ? null : <ErrorNote error={error} onRetry={reload} />}
       <table className="data due-table">
-        <caption className="visually-hidden">{DUE_WORDS[kind]}</caption>
+        <caption className="visually-hidden">{DUE_MANY[kind]}</caption>
         <thead><tr><th scope="col">Client</th><th scope="col">Why</th><th scope="col">Due</th><th scope="col">Phone</th><th scope="col"><span className="visually-hidden">Actions</span></th></tr></thead>
         <tbody>{data?.items.map((item) => <DueRow key={`${item.propertyId} ${item.sensorId ?? ''} ${item.visitId ?? ''}`} item={item} today={today} onBook={onBook} />)}</tbody>
       </table>
@@ -78,7 +78,7 @@ function DueRow({ item, today, onBook }: { item: DueItem; today: string; onBook:
     <tr>
       <td><a href={`#/office/property/${item.propertyId}`}>{item.clientName}</a><span className="block quiet small">{item.street}{item.routeName === null ? '' : ` · ${item.routeName}`}</span></td>
       <td>{item.why}</td>
-      <td className="nowrap">{formatDay(item.dueOn)}<span className={`block small ${item.daysLate > 0 ? 'bad' : 'quiet'}`}>{item.daysLate > 0 ? `▲ ${plural(item.daysLate, 'day')} late` : formatAway(item.dueOn, today)}</span></td>
+      <td className="nowrap">{formatDay(item.dueOn)}<span className={`block small ${item.daysLate > 0 ? 'bad' : 'quiet'}`}>{item.daysLate > 0 ? `▲ ${formatSpan(item.daysLate)} late` : formatAway(item.dueOn, today)}</span></td>
       <td className="nowrap">{item.phone === '' ? '' : <a href={`tel:${item.phone.replaceAll(/[^+\d]/g, '')}`}>{item.phone}</a>}</td>
       <td className="row-actions">
         {item.bookedDate !== null ? <span className="booked"><TickIcon /> {formatDay(item.bookedDate)}</span>

@@ -106,7 +106,7 @@ function BackflowTest({ detail, failure, onChange }: Props<Of<'backflow-test'>>)
         <SelectField label="Result" value={detail.passed ? 'pass' : 'fail'} onChange={(id) => onChange({ ...detail, passed: id === 'pass' })} options={RESULTS.slice(0, 2)} />
         <DateField label="Next test due" value={detail.nextDue ?? null} onChange={(nextDue) => onChange({ ...detail, nextDue })} error={errorAt(failure, 'nextDue')} />
         <TextField label="Tester" value={detail.tester ?? ''} onChange={(tester) => onChange({ ...detail, tester })} maxLength={120} error={errorAt(failure, 'tester')} />
-        <TextField label="Licence number" value={detail.licenceNumber ?? ''} onChange={(licenceNumber) => onChange({ ...detail, licenceNumber })} maxLength={60} error={errorAt(failure, 'licenceNumber')} />
+        <TextField label="License number" value={detail.licenceNumber ?? ''} onChange={(licenceNumber) => onChange({ ...detail, licenceNumber })} maxLength={60} error={errorAt(failure, 'licenceNumber')} />
       </div>
       <Caution>Backflow assemblies are tested and repaired by licensed testers under your local code; this keeps the record, it is not the test report.</Caution>
     </>
