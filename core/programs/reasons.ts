@@ -81,7 +81,7 @@ function intakeReasons({ zone, need, advice, longestCycleNow }: ReasonFacts): Re
 }
 
 function placeReasons({ zone }: ReasonFacts): Reason[] {
-  return zone.betweenHouses ? [{ code: 'between-houses', sentence: 'Neighbours water this strip too; physics does not count their water, the rule of thumb does.' }] : [];
+  return zone.betweenHouses ? [{ code: 'between-houses', sentence: 'Neighbors water this strip too; physics does not count their water, the rule of thumb does.' }] : [];
 }
 
 function rateReasons({ zone, need }: ReasonFacts): Reason[] {
@@ -116,7 +116,7 @@ export function thumbDiffers(runMinutes: number, thumb: Pick<ThumbRule, 'minutes
 /** The likeliest reason, by what would explain the direction of the difference. */
 function whyThumbDiffers({ zone, need, advice, thumb, guesses }: ReasonFacts): string {
   const isLonger = advice.runMinutes > Math.max(thumb!.minutesFrom, thumb!.minutesTo);
-  if (isLonger && zone.betweenHouses) return 'the rule allows for the water of the neighbours';
+  if (isLonger && zone.betweenHouses) return 'the rule allows for the water of the neighbors';
   const usual = emissionDeviceRow(zone.emissionDevice).prInchesPerHour;
   if (isLonger && need.prInchesPerHour < usual * (1 - RATE_STANDS_OUT)) return 'this zone applies water more slowly than such heads usually do';
   if (!isLonger && need.prInchesPerHour > usual * (1 + RATE_STANDS_OUT)) return 'this zone applies water faster than such heads usually do';

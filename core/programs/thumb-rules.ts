@@ -9,7 +9,7 @@ const COMMON = 'common practice, no source';
 export const DEFAULT_THUMB_RULES: readonly ThumbRuleDraft[] = [
   { emissionDevice: 'soaker-hose', plantKind: null, betweenHouses: null, minutesFrom: 15, minutesTo: 20, note: `Soaker hose; ${COMMON}` },
   { emissionDevice: 'pop-up-spray', plantKind: null, betweenHouses: null, minutesFrom: 7, minutesTo: 9, note: `Pop-up sprays; ${COMMON}` },
-  { emissionDevice: null, plantKind: null, betweenHouses: true, minutesFrom: 3, minutesTo: 4, note: `Narrow side yard between houses: neighbours water it too; ${COMMON}` },
+  { emissionDevice: null, plantKind: null, betweenHouses: true, minutesFrom: 3, minutesTo: 4, note: `Narrow side yard between houses: neighbors water it too; ${COMMON}` },
   { emissionDevice: null, plantKind: 'trees', betweenHouses: null, minutesFrom: 9, minutesTo: 9, note: `Trees, about 9 min; ${COMMON}` },
 ];
 

@@ -123,7 +123,7 @@ describe('comparing a program with physics and thumb', () => {
     expect(slow.thumb).toMatchObject({ minutesFrom: 7, minutesTo: 9, differs: true });
     expect(slow.reasons.at(-1)!.sentence).toMatch(/rule of thumb 7 to 9 min: this zone applies water more slowly/);
     const between = review([makeZone(1, { ...measured, betweenHouses: true })], [program(8)], { thumbs })[0]!;
-    expect(between.reasons.at(-1)!.sentence).toMatch(/rule of thumb 3 to 4 min: the rule allows for the water of the neighbours/);
+    expect(between.reasons.at(-1)!.sentence).toMatch(/rule of thumb 3 to 4 min: the rule allows for the water of the neighbors/);
     const near = review([makeZone(1, measured)], [program(8)], { thumbs: [makeThumb({ minutesFrom: slow.advice.runMinutes / 2, minutesTo: slow.advice.runMinutes * 2 })] })[0]!;
     expect(near.thumb!.differs).toBe(false);
     expect(codes(near)).not.toContain('thumb-differs');
