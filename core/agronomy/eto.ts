@@ -64,14 +64,14 @@ export function computeEto(input: EtoInput): EtoResult {
   const reference = method === 'asce-tall' ? eq.ASCE_TALL : method === 'asce-short' ? eq.ASCE_SHORT : eq.FAO56_SHORT;
   const pressure = record('Air pressure', 'P', eq.pressureKpa(input.elevationM), 'kPa', 'eq. 7: from elevation');
   const gamma = record('Psychrometric constant', 'γ', eq.psychrometricConstant(pressure), 'kPa/°C', 'eq. 8');
-  const slope = record('Slope of the vapour pressure curve', 'Δ', eq.saturationSlope(tmean, reference.slope), 'kPa/°C', 'eq. 13 at Tmean');
+  const slope = record('Slope of the vapor pressure curve', 'Δ', eq.saturationSlope(tmean, reference.slope), 'kPa/°C', 'eq. 13 at Tmean');
   const e0Tmax = record('Saturation pressure at Tmax', 'e°(Tmax)', eq.saturationKpa(input.tmaxC), 'kPa', 'eq. 11');
   const e0Tmin = record('Saturation pressure at Tmin', 'e°(Tmin)', eq.saturationKpa(input.tminC), 'kPa', 'eq. 11');
   const es = record('Mean saturation pressure', 'es', (e0Tmax + e0Tmin) / 2, 'kPa', 'eq. 12');
   const vapour = actualVapour(input, e0Tmax, e0Tmin, es);
-  const ea = record('Actual vapour pressure', 'ea', vapour.ea, 'kPa', vapour.how);
+  const ea = record('Actual vapor pressure', 'ea', vapour.ea, 'kPa', vapour.how);
   // A dew point above the day's mean (fog, or a faulty sensor within its tolerance) must not count as negative drying.
-  const deficit = record('Vapour pressure deficit', 'es − ea', Math.max(0, es - ea), 'kPa', 'es − ea, not below 0');
+  const deficit = record('Vapor pressure deficit', 'es − ea', Math.max(0, es - ea), 'kPa', 'es − ea, not below 0');
 
   const full = input.clearSky === 'full';
   const rso = record(

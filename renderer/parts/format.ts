@@ -19,6 +19,8 @@ export const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', '
 export const formatDay = (date: string) => shortFormat.format(asDate(date));
 /** "Nov 25, 2026" */
 export const formatDate = (date: string) => withYearFormat.format(asDate(date));
+/** "Wed, Nov 25", or with its year where the day is so far off that it could be mistaken. */
+export const formatDayNear = (date: string, today: string) => (Math.abs(daysBetween(today, date)) < 300 ? formatDay(date) : formatDate(date));
 /** "Wednesday, November 25" */
 export const formatLongDay = (date: string) => longFormat.format(asDate(date));
 /** "Nov" */

@@ -1,10 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { formatAway, formatClock, formatDate, formatDay, formatEstimate, formatFigure, formatMeasure, formatMinutes, formatSpan, formatWindow, plural, words } from '../../renderer/parts/format.ts';
+import { formatAway, formatClock, formatDate, formatDay, formatDayNear, formatEstimate, formatFigure, formatMeasure, formatMinutes, formatSpan, formatWindow, plural, words } from '../../renderer/parts/format.ts';
 
 describe('words for dates and times', () => {
   it('names the day that is meant, in any time zone of the machine', () => {
     expect(formatDay('2026-11-25')).toBe('Wed, Nov 25');
     expect(formatDate('2026-01-01')).toBe('Jan 1, 2026');
+    expect(formatDayNear('2026-11-09', '2026-11-25')).toBe('Mon, Nov 9');
+    expect(formatDayNear('2024-03-13', '2026-11-25')).toBe('Mar 13, 2024');
   });
   it('says how far away a day is', () => {
     const today = '2026-07-14';

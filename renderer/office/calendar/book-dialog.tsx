@@ -2,7 +2,8 @@ import { useState } from 'react';
 import type { DueItem } from '../../../core/contract/clients.ts';
 import type { Technician } from '../../../core/contract/entities.ts';
 import type { Failure } from '../../../core/errors.ts';
-import { Button, Dialog, DueMark, ErrorNote, formatDay, NumberField, plural, TextField } from '../../parts/index.ts';
+import { Button, Dialog, DueMark, ErrorNote, formatDayNear, NumberField, plural, TextField } from '../../parts/index.ts';
+import { useToday } from '../../state/use-settings.ts';
 import { dueKey } from './calendar-model.ts';
 import { orderOf, SlotFields } from './slot-fields.tsx';
 import type { SlotForm } from './slot-fields.tsx';
@@ -19,6 +20,7 @@ export function BookDialog({ items: asked, date, technicians, onBook, onClose }:
   onBook: (items: DueItem[], slot: BookingSlot) => Promise<BookingResult>;
   onClose: () => void;
 }) {
+  const today = useToday();
   const [items, setItems] = useState(asked);
   const [form, setForm] = useState<SlotForm>({ date, technicianId: '', place: 'end', windowFrom: null, windowTo: null });
   const [minutes, setMinutes] = useState<number | null>(null);
@@ -49,7 +51,7 @@ export function BookDialog({ items: asked, date, technicians, onBook, onClose }:
     <Dialog title={title} isOpen onClose={onClose} footer={<Button look="primary" isDisabled={busy} onPress={() => void book()}>{items.length === 1 ? 'Book visit' : `Book ${plural(items.length, 'visit')}`}</Button>}>
       <ul className="book-list">
         {items.slice(0, SHOWN).map((item) => (
-          <li key={dueKey(item)}><DueMark kind={item.kind} late={item.daysLate > 0} /> {item.street}, {item.clientName} <span className="quiet">due {formatDay(item.dueOn)}</span></li>
+          <li key={dueKey(item)}><DueMark kind={item.kind} late={item.daysLate > 0} /> {item.street}, {item.clientName} <span className="quiet">due {formatDayNear(item.dueOn, today)}</span></li>
         ))}
         {items.length > SHOWN ? <li className="quiet">and {items.length - SHOWN} more</li> : null}
       </ul>

@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import { DUE_KINDS } from '../../../core/contract/clients.ts';
 import type { DueItem, DueKind } from '../../../core/contract/clients.ts';
-import { Button, ButtonLink, DUE_MANY, DUE_WORDS, EmptyState, ErrorNote, formatAway, formatCount, formatDay, formatLongDay, formatSpan, Section, SelectField, TickIcon } from '../../parts/index.ts';
+import { Button, ButtonLink, DUE_MANY, DUE_WORDS, EmptyState, ErrorNote, formatAway, formatCount, formatDay, formatDayNear, formatLongDay, formatSpan, Section, SelectField, TickIcon } from '../../parts/index.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { useToday } from '../../state/use-settings.ts';
 import { VISIT_FOR_DUE } from '../property/due-section.tsx';
@@ -78,7 +78,7 @@ function DueRow({ item, today, onBook }: { item: DueItem; today: string; onBook:
     <tr>
       <td><a href={`#/office/property/${item.propertyId}`}>{item.clientName}</a><span className="block quiet small">{item.street}{item.routeName === null ? '' : ` · ${item.routeName}`}</span></td>
       <td>{item.why}</td>
-      <td className="nowrap">{formatDay(item.dueOn)}<span className={`block small ${item.daysLate > 0 ? 'bad' : 'quiet'}`}>{item.daysLate > 0 ? `▲ ${formatSpan(item.daysLate)} late` : formatAway(item.dueOn, today)}</span></td>
+      <td className="nowrap">{formatDayNear(item.dueOn, today)}<span className={`block small ${item.daysLate > 0 ? 'bad' : 'quiet'}`}>{item.daysLate > 0 ? `▲ ${formatSpan(item.daysLate)} late` : formatAway(item.dueOn, today)}</span></td>
       <td className="nowrap">{item.phone === '' ? '' : <a href={`tel:${item.phone.replaceAll(/[^+\d]/g, '')}`}>{item.phone}</a>}</td>
       <td className="row-actions">
         {item.bookedDate !== null ? <span className="booked"><TickIcon /> {formatDay(item.bookedDate)}</span>
