@@ -17,7 +17,7 @@ export function FindProperty({ onChoose, onBack }: { onChoose: (row: PropertyRow
   useEffect(() => box.current?.querySelector('input')?.focus(), []);
   const rows = search.length < 2 ? [] : (data?.rows ?? []).filter((row): row is PropertyRow => row.propertyId !== null);
   return (
-    <div className="fd-scroll">
+    <div className="fd-scroll fd-find">
       <section className="fd-form" aria-labelledby="fd-find-title">
         <header className="fd-form-head">
           <Button big look="quiet" onPress={onBack} aria-label="Back to the day">‹ Back</Button>

@@ -4,6 +4,8 @@ import type { Toast } from '../state/toasts.ts';
 import { Button, Kbd } from './button.tsx';
 import { CloseIcon, WarnIcon } from './icons.tsx';
 
+// From here on the words get the whole width of a phone, and the buttons stand below them.
+const LONG = 60;
 const isMac = /Mac|iP(hone|ad)/.test(navigator.platform);
 
 /** What was just done, with the way back. */
@@ -44,7 +46,7 @@ function OneToast({ item }: { item: Toast }) {
     };
   }, [held, item.id]);
   return (
-    <div className={`toast ${item.tone}`} onMouseEnter={() => setHeld(true)} onMouseLeave={() => setHeld(false)} onFocus={() => setHeld(true)} onBlur={() => setHeld(false)}>
+    <div className={`toast ${item.tone}${item.text.length > LONG ? ' long' : ''}`} onMouseEnter={() => setHeld(true)} onMouseLeave={() => setHeld(false)} onFocus={() => setHeld(true)} onBlur={() => setHeld(false)}>
       {item.tone === 'error' ? <WarnIcon /> : null}
       <p>{item.text}</p>
       {item.undo === undefined ? null : (
