@@ -8,6 +8,8 @@ interface Kept {
 /** Changes not saved yet, by form: going to look at another page does not lose them. They last as long as the window. */
 export const useKeptDrafts = create<Kept>(() => ({ drafts: {} }));
 
+const keptDraft = (key: string): unknown => useKeptDrafts.getState().drafts[key];
+
 function keep(key: string, draft: unknown): void {
   useKeptDrafts.setState(({ drafts }) => ({ drafts: { ...drafts, [key]: draft } }));
 }
@@ -29,9 +31,9 @@ const same = (one: unknown, other: unknown) => JSON.stringify(one) === JSON.stri
 
 /** A form's own copy of what the book says: follows the book until it is changed here. `key` names the form. */
 export function useDraft<T>(key: string, saved: T | undefined): { draft: T | undefined; set: (change: Partial<T>) => void; replace: (next: T) => void; changed: boolean; reset: () => void } {
-  const [draft, setDraft] = useState<T | undefined>(() => (useKeptDrafts.getState().drafts[key] as T | undefined) ?? saved);
+  const [draft, setDraft] = useState<T | undefined>(() => (keptDraft(key) as T | undefined) ?? saved);
   const changed = draft !== undefined && saved !== undefined && !same(draft, saved);
-  const wasChanged = useRef(key in useKeptDrafts.getState().drafts);
+  const wasChanged = useRef(keptDraft(key) !== undefined);
   useEffect(() => {
     // What somebody else saved shows at once, unless something half-typed would be lost.
     if (!wasChanged.current && saved !== undefined) setDraft(saved);
