@@ -129,9 +129,9 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
             return { result: JSON.parse(before.result) as unknown, repeated: true };
           }
           const context_ = await context(db);
-          const result = await (handlers as any)[name](context_, parsed);
-          await keepWrite(db, { writeId, request: name, inputHash, result: JSON.stringify(result), at: context_.now });
-          return { result: result as unknown, repeated: false };
+          const answer = await (handlers as any)[name](context_, parsed);
+          await keepWrite(db, { writeId, request: name, inputHash, result: JSON.stringify(answer), at: context_.now });
+          return { result: answer as unknown, repeated: false };
         }),
       );
       if (!repeated) {

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { defineRequest } from './define-request.ts';
 import { clockTimeSchema, lineSchema, notesSchema, pageFields, plainDateSchema, ulidSchema } from './parts.ts';
-import { SKILLS, technicianSchema, truckSchema, routeSchema, visitSchema, VISIT_KINDS, VISIT_STATES } from './entities.ts';
+import { type SKILLS, technicianSchema, truckSchema, routeSchema, visitSchema, VISIT_KINDS, VISIT_STATES } from './entities.ts';
 import { LEDGER_KINDS, ledgerDetailInputSchema, ledgerEntrySchema, recordEntrySchema } from './ledger-entries.ts';
 
 const slotFields = {
