@@ -17,7 +17,7 @@ Customer Name,Service Address,City,State,Zip,Phone,Cell,E-mail,Acct #,Route,Back
 "Abernathy, Jo",12 North Oak Street,Fairview,co,80501.0,(303) 555-0101,,jo@example.com,1001,North,PVB,yes,3/15/2025,7,Y,"two
 lines"
 ABERNATHY JO,40 Elm St #4,Fairview,CO,80501,3035550101,,JO@example.com,,North,RPZ,no,,,,
-Cedar Ridge HOA,1 Cedar Ridge Rd,Fairview,MA,2134,call the office,,board@example.com; treasurer@example.com,1002,south,dcva,SkyWatch 3,14 Mar 2024,12,N,
+Cedar Ridge HOA,1 Cedar Ridge Rd,Fairview,MA,2134,call the office,,board@example.com; treasurer@example.com,1002,south,dcva,Type B 3,14 Mar 2024,12,N,
 
 Customer Name,Service Address,City,State,Zip,Phone,Cell,E-mail,Acct #,Route,Backflow Type,Rain Sensor,Battery Date,Zones,Winterize?,Notes
 Pat Moss,9 Fir Ln,Fairview,CO,80501,303.555.0155 ext 4,,pat@example.com,,North,xyz,,13/25/2024,,,
@@ -67,7 +67,7 @@ describe('a messy client list', () => {
     expect(places[2]).toMatchObject({ postcode: '80501', region: 'CO', clientId: jo!.id, servicesWinterization: 1 });
     expect(places[3]!.clientId).toBe(jo!.id);
     const sensors = await book.connection.db.selectFrom('sensor').selectAll().orderBy('batteryDate').execute();
-    expect(sensors.map((sensor) => [sensor.model, sensor.batteryDate, sensor.baseBatteryDate])).toEqual([['SkyWatch 3', '2024-03-14', '2024-03-14'], ['', '2025-03-15', '2025-03-15']]);
+    expect(sensors.map((sensor) => [sensor.model, sensor.batteryDate, sensor.baseBatteryDate])).toEqual([['Type B 3', '2024-03-14', '2024-03-14'], ['', '2025-03-15', '2025-03-15']]);
     expect((await book.connection.db.selectFrom('controller').select('stationCount').orderBy('stationCount').execute()).map((row) => row.stationCount)).toEqual([7, 12]);
     expect(result.warnings.join('\n')).toMatch(/second client/);
     expect((await book.run('book.check', {})).clean).toBe(true);
@@ -162,6 +162,13 @@ describe('clients and properties', () => {
       staticPressurePsi: 65, pipeMaterial: 'polyethylene', backflowKind: 'reduced-pressure', backflowSerial: 'SN 9', backflowLocation: 'garage', backflowTestDue: '2026-05-01', baseBackflowTestDue: '2026-05-01', shutoffLocation: 'crawl space', servicesStartUp: 0,
     });
     expect(await book.connection.db.selectFrom('controller').select(['name', 'location']).execute()).toEqual([{ name: 'Front', location: 'garage wall' }]);
+  });
+
+  it('keeps what is said of a dog beyond a bare yes or no: it is read at the gate', async () => {
+    const said = ['yes', 'No', 'Yes - bites', 'no, but the neighbor has one', 'two terriers', ''];
+    const result = await apply(`name,street,dog\n${said.map((text, index) => `Ada ${index},${index + 1} Oak St,"${text}"`).join('\n')}\n`);
+    expect(result.problems).toEqual([]);
+    expect((await properties()).map(({ dogNote }) => dogNote)).toEqual(['Dog', '', 'Yes - bites', 'no, but the neighbor has one', 'two terriers', '']);
   });
 
   it('says which number is out of range', async () => {

@@ -89,8 +89,9 @@ export function readPlace(planning: Planning): PlaceReading {
   };
 }
 
+/** A bare yes or no is an answer; anything said beyond it ("Yes - bites") is what the technician must read at the gate. */
 function readDog(text: string): string {
-  const answer = readYesNo(text);
+  const answer = /^[^\s\p{P}]+[.!]?$/u.test(text.trim()) ? readYesNo(text) : undefined;
   return answer === true ? 'Dog' : answer === false || isBlank(text) ? '' : text.replace(/\s*\n\s*/g, ', ');
 }
 
