@@ -65,10 +65,13 @@ export function bareClientList(raw: Database.Database, onDate: string, settings:
     let both = prepared.get(words);
     if (!both) {
       const where = ' AND (c.searchText LIKE ? OR p.searchText LIKE ?)'.repeat(words);
+      const begins = (text: string) => Array.from({ length: words }, () => `' ' || ${text} LIKE ?`).join(' AND ');
+      // Whose name begins with what was typed stands first, as in the answer it is measured beside.
+      const nearness = words === 0 ? '' : `CASE WHEN c.sortName LIKE ? THEN 0 WHEN ${begins('c.sortName')} THEN 1 WHEN ${begins("c.searchText || ' ' || coalesce(p.searchText, '')")} THEN 2 ELSE 3 END, `;
       both = {
         page: raw.prepare(`SELECT c.id clientId, c.name clientName, c.phone, p.id propertyId, p.label, p.street, p.city, p.routeId, r.name routeName, s.startedUpOn, s.winterizedOn, p.servicesStartUp, p.servicesWinterization, p.backflowTestDue,
           (SELECT min(v.date) FROM visit v WHERE v.propertyId = p.id AND v.state = 'planned' AND v.date >= '${onDate}') nextVisitDate
-          ${from.replace(' WHERE', ' LEFT JOIN route r ON r.id = p.routeId WHERE')}${where} ORDER BY c.sortName, c.id, p.street, p.id LIMIT 100`),
+          ${from.replace(' WHERE', ' LEFT JOIN route r ON r.id = p.routeId WHERE')}${where} ORDER BY ${nearness}c.sortName, c.id, p.street, p.id LIMIT 100`),
         count: raw.prepare(`SELECT count(*) ${from}${where}`).pluck(),
       };
       prepared.set(words, both);
@@ -83,7 +86,8 @@ export function bareClientList(raw: Database.Database, onDate: string, settings:
     const words = term.toLowerCase().split(/\s+/).filter(Boolean);
     const likes = words.flatMap((word) => [`%${word}%`, `%${word}%`]);
     const { page, count } = statements(words.length);
-    const rows = page.all(likes) as (Facts & { clientId: string; clientName: string; phone: string; propertyId: string | null; startedUpOn: string | null; winterizedOn: string | null })[];
+    const starts = words.map((word) => `% ${word}%`);
+    const rows = page.all([...likes, ...(words.length === 0 ? [] : [`${words.join(' ')}%`, ...starts, ...starts])]) as (Facts & { clientId: string; clientName: string; phone: string; propertyId: string | null; startedUpOn: string | null; winterizedOn: string | null })[];
     const total = rows.length < 100 ? rows.length : (count.get(likes) as number);
     const byId = new Map<string, Facts>();
     for (const row of rows) {
