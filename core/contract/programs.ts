@@ -101,9 +101,10 @@ export const zoneAudit = defineRequest({
   title: 'Precipitation rate and uniformity from catch cans. (Recording it is a ledger entry of kind zone-audit.)',
   topics: [],
   input: z.object({
-    volumesMl: z.array(z.number()).min(4, 'must hold at least 4 cans').max(400),
-    throatAreaIn2: z.number(),
-    runMinutes: z.number(),
+    // The ranges of a recorded zone-audit: what can be worked out can also be logged.
+    volumesMl: z.array(z.number().min(0, 'must be 0 to 5000 mL').max(5000, 'must be 0 to 5000 mL')).min(4, 'must hold at least 4 cans').max(400),
+    throatAreaIn2: z.number().min(0.5, 'must be 0.5 to 500 in²').max(500, 'must be 0.5 to 500 in²'),
+    runMinutes: z.number().min(0.5, 'must be 0.5 to 240 min').max(240, 'must be 0.5 to 240 min'),
   }),
   output: z.object({
     precipitationRateInPerHour: z.number(), distributionUniformity: z.number(), meanMl: z.number(), lowQuarterMeanMl: z.number(),

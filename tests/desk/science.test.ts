@@ -169,3 +169,9 @@ test('a month is held against its own seasonal percentage, as long as nothing el
   await setPercent(50, '2026-11-01', 12);
   expect(await minutes(7)).toBe(12);
 });
+
+// Found by the contract fuzz: a throat area of 5e-324 in² made an infinite rate.
+test.each([['throatAreaIn2', 5e-324], ['runMinutes', 0.1], ['throatAreaIn2', 0], ['runMinutes', 500]])('a catch-can test with %s %d is refused, not computed', async (field, value) => {
+  const book = await makeBook();
+  expect(await book.fails('zone.audit', { volumesMl: [20, 22, 24, 26], throatAreaIn2: 16, runMinutes: 10, [field]: value })).toMatchObject({ code: 'bad-input', field });
+});
