@@ -137,6 +137,12 @@ export const proposedProgramSchema = z.object({
   programId: ulidSchema.nullable(), controllerId: ulidSchema, name: z.string(), settings: programSettingsSchema,
 });
 
+/** The weather a month's advice rests on. */
+const monthWeatherSchema = z.object({ stationName: z.string(), etoInchesPerMonth: z.number(), rainInchesPerMonth: z.number(), effectiveRainInchesPerMonth: z.number(), method: z.string(), isGuess: z.boolean() });
+
+/** Seasonal percentage by month against the month advised as the base, January first. */
+const seasonalTableSchema = z.array(z.object({ month: z.int(), percent: z.int(), unclampedPercent: z.number(), etoInches: z.number(), rainInches: z.number(), zoneMinutes: z.array(z.object({ zoneId: ulidSchema, runMinutes: z.number() })) }));
+
 export const programRecommend = defineRequest({
   name: 'program.recommend',
   kind: 'read',
@@ -146,10 +152,10 @@ export const programRecommend = defineRequest({
   output: z.object({
     programs: z.array(proposedProgramSchema),
     findings: z.array(reasonSchema),
-    weather: z.object({ stationName: z.string(), etoInchesPerMonth: z.number(), rainInchesPerMonth: z.number(), effectiveRainInchesPerMonth: z.number(), method: z.string(), isGuess: z.boolean() }),
+    weather: monthWeatherSchema,
     week: waterWeekSchema,
     /** Seasonal percentage by month against this month as the base, January first. */
-    seasonalTable: z.array(z.object({ month: z.int(), percent: z.int(), unclampedPercent: z.number(), etoInches: z.number(), rainInches: z.number(), zoneMinutes: z.array(z.object({ zoneId: ulidSchema, runMinutes: z.number() })) })),
+    seasonalTable: seasonalTableSchema,
   }),
 });
 
@@ -165,10 +171,10 @@ export const programReview = defineRequest({
     weekNow: waterWeekSchema,
     weekThen: waterWeekSchema,
     findings: z.array(reasonSchema),
-    weather: z.object({ stationName: z.string(), etoInchesPerMonth: z.number(), rainInchesPerMonth: z.number(), effectiveRainInchesPerMonth: z.number(), method: z.string(), isGuess: z.boolean() }),
+    weather: monthWeatherSchema,
     gallonsPerWeekNow: nullableNumber,
     gallonsPerWeekThen: nullableNumber,
-    seasonalTable: z.array(z.object({ month: z.int(), percent: z.int(), unclampedPercent: z.number(), etoInches: z.number(), rainInches: z.number(), zoneMinutes: z.array(z.object({ zoneId: ulidSchema, runMinutes: z.number() })) })),
+    seasonalTable: seasonalTableSchema,
   }),
 });
 

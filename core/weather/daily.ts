@@ -1,3 +1,4 @@
+import { dayOfYear } from '../agronomy/day-of-year.ts';
 import { etoSeries } from '../agronomy/index.ts';
 import type { WeatherStation } from '../contract/entities.ts';
 import { datesFrom } from '../dates.ts';
@@ -23,7 +24,7 @@ export function dailyWeather(station: WeatherStation, records: readonly Record_[
   const eto = etoSeries(
     { latitudeDeg: station.latitudeDeg, elevationM: toMetres(station.elevationFt), windHeightM: STATION_WIND_HEIGHT_M },
     {
-      dayOfYear: Float64Array.from(dates, (date) => dayNumber(date)),
+      dayOfYear: Float64Array.from(dates, (date) => dayOfYear(date)),
       tmaxC: column((record) => (record.tmaxF === null ? null : toCelsius(record.tmaxF))),
       tminC: column((record) => (record.tminF === null ? null : toCelsius(record.tminF))),
       rhMeanPct: column((record) => record.rhMeanPct),
@@ -45,5 +46,3 @@ export function dailyWeather(station: WeatherStation, records: readonly Record_[
   });
   return { days, filledDays };
 }
-
-const dayNumber = (date: string): number => Math.round((Date.UTC(Number(date.slice(0, 4)), Number(date.slice(5, 7)) - 1, Number(date.slice(8))) - Date.UTC(Number(date.slice(0, 4)), 0, 0)) / 86_400_000);
