@@ -51,7 +51,8 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
   const bookPath = resolve(options.bookPath);
   const access = options.access ?? 'write';
   const log = options.log ?? ((text) => console.error(text));
-  if (access === 'write' && !existsSync(bookPath) && !options.create) throw new BookError('not-found', `There is no book at ${bookPath}.`, 'book');
+  if (access === 'write' && !existsSync(bookPath) && !options.create)
+    throw new BookError('not-found', `There is no book at ${bookPath}.`, 'book');
 
   let lock: { release(): void } | null = null;
   let writer: Connection | null = null;
@@ -87,12 +88,18 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
   let spare: Worker | null = null;
   const newWorker = (): Worker => {
     const worker = new Worker(jobWorkerUrl(), { workerData: { bookPath, access } });
-    worker.on('error', () => { if (spare === worker) spare = null; });
-    worker.on('exit', () => { if (spare === worker) spare = null; });
+    worker.on('error', () => {
+      if (spare === worker) spare = null;
+    });
+    worker.on('exit', () => {
+      if (spare === worker) spare = null;
+    });
     worker.unref();
     return worker;
   };
-  const makeSpare = () => { if (!closed) spare ??= newWorker(); };
+  const makeSpare = () => {
+    if (!closed) spare ??= newWorker();
+  };
   let spareTimer = setTimeout(makeSpare, SPARE_AFTER_MS).unref();
   // Writes and book-changing jobs run strictly one after another.
   let lastWrite: Promise<unknown> = Promise.resolve();
@@ -105,12 +112,24 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
   let timeZone: string | null = null;
   const context = async (db: Context['db']): Promise<Context> => {
     timeZone ??= (await readSettings(reader.db)).timeZone;
-    return { db, today: options.today?.() ?? Temporal.Now.plainDateISO(timeZone).toString(), now: new Date().toISOString(), bookPath };
+    return {
+      db,
+      today: options.today?.() ?? Temporal.Now.plainDateISO(timeZone).toString(),
+      now: new Date().toISOString(),
+      bookPath,
+    };
   };
 
   async function serve(name: string, input: unknown, callOptions: CallOptions): Promise<unknown> {
     const definition = findRequest(name);
-    if (!definition) throw new BookError('unknown-request', `There is no request named “${String(name).replace(/[^\w.-]/g, '·').slice(0, 80)}”. List them with: valvebook requests`, 'name');
+    if (!definition)
+      throw new BookError(
+        'unknown-request',
+        `There is no request named “${String(name)
+          .replace(/[^\w.-]/g, '·')
+          .slice(0, 80)}”. List them with: valvebook requests`,
+        'name',
+      );
     const parsed = parseInput(definition.input, input);
     if (definition.kind === 'read') {
       return (handlers as any)[name](await context(reader.db), parsed);
@@ -120,12 +139,19 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
     }
     if (definition.kind === 'write') {
       const { writeId } = parsed as { writeId: string };
-      const inputHash = createHash('sha256').update(JSON.stringify([name, parsed])).digest('base64');
+      const inputHash = createHash('sha256')
+        .update(JSON.stringify([name, parsed]))
+        .digest('base64');
       const { result, repeated } = await oneAtATime(() =>
         inTransaction(writer!, async (db) => {
           const before = await findWrite(db, writeId);
           if (before) {
-            if (before.inputHash !== inputHash) throw new BookError('conflict', 'This write id was already used for a different change. Make a new id for every change.', 'writeId');
+            if (before.inputHash !== inputHash)
+              throw new BookError(
+                'conflict',
+                'This write id was already used for a different change. Make a new id for every change.',
+                'writeId',
+              );
             return { result: JSON.parse(before.result) as unknown, repeated: true };
           }
           const context_ = await context(db);
@@ -140,7 +166,8 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
       }
       return result;
     }
-    const run = () => (name === 'book.restore' ? restore((parsed as { fromPath: string }).fromPath) : runJob(name, parsed, callOptions));
+    const run = () =>
+      name === 'book.restore' ? restore((parsed as { fromPath: string }).fromPath) : runJob(name, parsed, callOptions);
     if (!definition.changesBook) return run();
     const result = await oneAtATime(run);
     timeZone = null;
@@ -149,7 +176,11 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
   }
 
   async function restore(fromPath: string): Promise<unknown> {
-    if (jobs.size > 0) throw new BookError('conflict', 'Another long task is still using the book. Wait for it or cancel it, then restore again.');
+    if (jobs.size > 0)
+      throw new BookError(
+        'conflict',
+        'Another long task is still using the book. Wait for it or cancel it, then restore again.',
+      );
     await reader.close();
     await writer?.close();
     try {
@@ -189,7 +220,9 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
         } else finish(() => resolvePromise(message.result));
       });
       worker.on('error', (error) => finish(() => reject(error)));
-      worker.on('exit', () => finish(() => reject(new BookError('internal', 'The task stopped before it was done. Nothing was changed.'))));
+      worker.on('exit', () =>
+        finish(() => reject(new BookError('internal', 'The task stopped before it was done. Nothing was changed.'))),
+      );
       // Only now: a caller may cancel on the first report.
       worker.postMessage({ name, input, today, cancelFlag });
       onProgress?.({ done: 0, total: 0, label: 'Starting' });
@@ -234,12 +267,15 @@ export function parseInput(schema: z.ZodType, input: unknown): unknown {
 
 // Packaged builds put the bundled worker beside the bundled main; a checkout runs the source.
 function jobWorkerUrl(): URL {
-  return import.meta.url.endsWith('.ts') ? new URL('./job-worker.ts', import.meta.url) : new URL('./job-worker.js', import.meta.url);
+  return import.meta.url.endsWith('.ts')
+    ? new URL('./job-worker.ts', import.meta.url)
+    : new URL('./job-worker.js', import.meta.url);
 }
 
 function asFailure(error: unknown, log: (text: string) => void): Failure {
   const failure = toFailure(error);
-  if (failure.code === 'internal') log(`internal fault: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}`);
+  if (failure.code === 'internal')
+    log(`internal fault: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}`);
   return failure;
 }
 

@@ -42,25 +42,43 @@ export function toFailure(error: unknown): Failure {
   if (code === 'SQLITE_FULL' || code === 'ENOSPC' || code.startsWith('SQLITE_IOERR')) {
     return {
       code: 'disk',
-      message: 'The disk would not take the change (it may be full). Nothing was changed; free some space and try again.',
+      message:
+        'The disk would not take the change (it may be full). Nothing was changed; free some space and try again.',
     };
   }
-  if (code.startsWith('SQLITE_READONLY') || code === 'SQLITE_CANTOPEN' || code === 'EACCES' || code === 'EROFS' || code === 'EPERM') {
+  if (
+    code.startsWith('SQLITE_READONLY') ||
+    code === 'SQLITE_CANTOPEN' ||
+    code === 'EACCES' ||
+    code === 'EROFS' ||
+    code === 'EPERM'
+  ) {
     return {
       code: 'disk',
-      message: 'The book or its folder is read-only, so nothing was changed. Move the book to a folder you may write in, or change its permissions.',
+      message:
+        'The book or its folder is read-only, so nothing was changed. Move the book to a folder you may write in, or change its permissions.',
     };
   }
   if (code.startsWith('SQLITE_BUSY') || code.startsWith('SQLITE_LOCKED')) {
-    return { code: 'book-busy', message: 'Another program is writing to this book. Nothing was changed; close it there or try again in a moment.' };
+    return {
+      code: 'book-busy',
+      message: 'Another program is writing to this book. Nothing was changed; close it there or try again in a moment.',
+    };
   }
   if (code.startsWith('SQLITE_NOTADB') || code.startsWith('SQLITE_CORRUPT')) {
-    return { code: 'book-unreadable', message: 'The book file is damaged. Nothing was changed; restore a backup of it.' };
+    return {
+      code: 'book-unreadable',
+      message: 'The book file is damaged. Nothing was changed; restore a backup of it.',
+    };
   }
-  return { code: 'internal', message: 'Valvebook could not do that because of a fault of its own. Nothing was changed; the cause is in the log.' };
+  return {
+    code: 'internal',
+    message: 'Valvebook could not do that because of a fault of its own. Nothing was changed; the cause is in the log.',
+  };
 }
 
 function errorCodeOf(error: unknown): string {
-  if (typeof error === 'object' && error !== null && 'code' in error && typeof error.code === 'string') return error.code;
+  if (typeof error === 'object' && error !== null && 'code' in error && typeof error.code === 'string')
+    return error.code;
   return '';
 }

@@ -8,7 +8,13 @@ import { visitHandlers } from './visits/requests.ts';
 // Who answers which request. The two lists together answer every name of the contract; a test holds them to it.
 
 /** Reads and writes, on the desk's own connections. */
-export const handlers = { ...clientHandlers, ...companyHandlers, ...ledgerHandlers, ...programHandlers, ...visitHandlers };
+export const handlers = {
+  ...clientHandlers,
+  ...companyHandlers,
+  ...ledgerHandlers,
+  ...programHandlers,
+  ...visitHandlers,
+};
 
 /** Jobs, in a worker of their own. */
 export const jobHandlers = { ...bookHandlers, ...programJobs };

@@ -9,7 +9,12 @@ import { connect, fileFindings, inTransaction } from './store/sqlite.ts';
 
 const { bookPath, access } = workerData as { bookPath: string; access: 'read' | 'write' };
 // It is started before there is anything to do, so that its code is loaded when there is.
-const { name, input, today, cancelFlag } = await new Promise<{ name: string; input: unknown; today: string; cancelFlag: Int32Array }>((resolve) => parentPort!.once('message', resolve));
+const { name, input, today, cancelFlag } = await new Promise<{
+  name: string;
+  input: unknown;
+  today: string;
+  cancelFlag: Int32Array;
+}>((resolve) => parentPort!.once('message', resolve));
 const PROGRESS_EVERY_MS = 80;
 let lastProgressAt = 0;
 
@@ -43,5 +48,8 @@ try {
   }
 } catch (error) {
   const failure = toFailure(error);
-  parentPort!.postMessage({ failure, cause: failure.code === 'internal' ? String(error instanceof Error ? error.stack : error) : undefined });
+  parentPort!.postMessage({
+    failure,
+    cause: failure.code === 'internal' ? String(error instanceof Error ? error.stack : error) : undefined,
+  });
 }

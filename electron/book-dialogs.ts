@@ -15,10 +15,15 @@ export function bookActions(session: BookSession, window: () => BrowserWindow | 
   };
   return {
     newBook: run(async () => {
-      const chosen = await dialog.showSaveDialog({ title: 'New book', defaultPath: path.join(path.dirname(session.bookPath ?? defaultBook()), 'new.valvebook'), filters: FILTERS });
+      const chosen = await dialog.showSaveDialog({
+        title: 'New book',
+        defaultPath: path.join(path.dirname(session.bookPath ?? defaultBook()), 'new.valvebook'),
+        filters: FILTERS,
+      });
       if (chosen.canceled || !chosen.filePath) return;
       // The system's dialog asks "replace?"; a book is never replaced by an empty one.
-      if (existsSync(chosen.filePath)) return void dialog.showErrorBox('That file exists', 'A new book needs a name of its own. Nothing was changed.');
+      if (existsSync(chosen.filePath))
+        return void dialog.showErrorBox('That file exists', 'A new book needs a name of its own. Nothing was changed.');
       await session.open(chosen.filePath, true);
       window()?.reload();
     }),
@@ -29,7 +34,14 @@ export function bookActions(session: BookSession, window: () => BrowserWindow | 
       const reply = await session.call('book.backup', {});
       if (!reply.ok) return void dialog.showErrorBox('The book was not backed up', reply.error.message);
       const saved = reply.data as { path: string };
-      const answer = await dialog.showMessageBox({ type: 'info', message: 'The book is backed up.', detail: saved.path, buttons: ['OK', 'Show the file'], defaultId: 0, cancelId: 0 });
+      const answer = await dialog.showMessageBox({
+        type: 'info',
+        message: 'The book is backed up.',
+        detail: saved.path,
+        buttons: ['OK', 'Show the file'],
+        defaultId: 0,
+        cancelId: 0,
+      });
       if (answer.response === 1) shell.showItemInFolder(saved.path);
     }),
     showBook: () => {

@@ -29,7 +29,8 @@ export class BookSession {
   }
 
   async call(name: string, input: unknown, options?: CallOptions): Promise<Reply> {
-    if (this.desk === undefined) return { ok: false, error: { code: 'conflict', message: 'No book is open. Open one from the Book menu.' } };
+    if (this.desk === undefined)
+      return { ok: false, error: { code: 'conflict', message: 'No book is open. Open one from the Book menu.' } };
     return this.desk.call(name, input, options);
   }
 

@@ -9,7 +9,9 @@ import { constants } from 'node:os';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 
-const root = path.resolve(process.env.VALVEBOOK_BOOTSTRAP_ROOT ?? path.join(path.dirname(fileURLToPath(import.meta.url)), '..'));
+const root = path.resolve(
+  process.env.VALVEBOOK_BOOTSTRAP_ROOT ?? path.join(path.dirname(fileURLToPath(import.meta.url)), '..'),
+);
 const modules = path.join(root, 'node_modules');
 const stampFile = path.join(modules, '.valvebook-install');
 const lockDir = path.join(root, '.valvebook-install-lock');
@@ -29,9 +31,7 @@ function say(text) {
 }
 
 function privateNode() {
-  const candidates = windows
-    ? ['node/bin/node.exe', 'node/node.exe', '.bin/node.exe']
-    : ['.bin/node', 'node/bin/node'];
+  const candidates = windows ? ['node/bin/node.exe', 'node/node.exe', '.bin/node.exe'] : ['.bin/node', 'node/bin/node'];
   return candidates.map((name) => path.join(modules, name)).find((file) => existsSync(file));
 }
 
@@ -83,7 +83,8 @@ function run(command, args, options) {
 function npm(args) {
   const env = { ...process.env, ELECTRON_SKIP_BINARY_DOWNLOAD: '1', npm_config_loglevel: 'error' };
   // The flags of the npm command that started this (`--silent`, `--json` …) are not meant for the install.
-  for (const name of ['npm_config_json', 'npm_config_dry_run', 'npm_config_production', 'npm_config_omit', 'NODE_ENV']) delete env[name];
+  for (const name of ['npm_config_json', 'npm_config_dry_run', 'npm_config_production', 'npm_config_omit', 'NODE_ENV'])
+    delete env[name];
   const stdio = ['ignore', 2, 2];
   const npmCli = process.env.npm_execpath;
   const npmNode = process.env.npm_node_execpath;
@@ -102,7 +103,13 @@ async function install() {
     rmSync(stampFile, { force: true });
     // No install script of any package runs: they would compile what already comes as a binary, or download what is
     // not needed. The one exception is the package that fetches the private Node, below.
-    const code = await npm([hasLock && !runsFromModules ? 'ci' : 'install', '--ignore-scripts', '--include=dev', '--no-audit', '--no-fund']);
+    const code = await npm([
+      hasLock && !runsFromModules ? 'ci' : 'install',
+      '--ignore-scripts',
+      '--include=dev',
+      '--no-audit',
+      '--no-fund',
+    ]);
     if (code !== 0) return code;
   }
   const code = await npm(['rebuild', 'node', '--ignore-scripts=false']);
@@ -140,7 +147,9 @@ async function ensureInstalled() {
     try {
       locked = tryLock();
     } catch (error) {
-      say(`Valvebook: cannot write to ${root} (${error.code}), so it cannot install what it needs. Copy it to a folder of yours.`);
+      say(
+        `Valvebook: cannot write to ${root} (${error.code}), so it cannot install what it needs. Copy it to a folder of yours.`,
+      );
       return 1;
     }
     if (locked) {

@@ -6,7 +6,9 @@ export const CHANNEL = 'valvebook';
 export const APP_SCHEME = 'app';
 export const APP_ORIGIN = 'app://valvebook';
 
-export type ToMain = { kind: 'call'; callId: string; name: string; input: unknown } | { kind: 'cancel'; callId: string };
+export type ToMain =
+  | { kind: 'call'; callId: string; name: string; input: unknown }
+  | { kind: 'cancel'; callId: string };
 export type ToWindow = { kind: 'progress'; callId: string; progress: Progress } | { kind: 'changed'; topics: Topic[] };
 
 /** What the preload puts on the window as `valvebook`. Signals do not cross, so a call is cancelled by its number. */

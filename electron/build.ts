@@ -15,9 +15,22 @@ interface Part {
 
 const renderer: Part = {
   name: 'renderer',
-  sources: ['renderer', 'assets', 'core/contract', 'core/errors.ts', 'core/units.ts', 'core/dates.ts', 'vite.config.ts', 'package-lock.json'],
+  sources: [
+    'renderer',
+    'assets',
+    'core/contract',
+    'core/errors.ts',
+    'core/units.ts',
+    'core/dates.ts',
+    'vite.config.ts',
+    'package-lock.json',
+  ],
   async build(root, outDir) {
-    await build({ configFile: path.join(root, 'vite.config.ts'), logLevel: 'warn', build: { outDir, emptyOutDir: true } });
+    await build({
+      configFile: path.join(root, 'vite.config.ts'),
+      logLevel: 'warn',
+      build: { outDir, emptyOutDir: true },
+    });
   },
 };
 
@@ -25,7 +38,14 @@ const shell: Part = {
   name: 'electron',
   sources: ['electron', 'core', 'migrations', 'assets', 'package-lock.json'],
   async build(root, outDir) {
-    await build(nodeBundle(root, outDir, { main: path.join(root, 'electron/main.ts'), 'job-worker': path.join(root, 'core/job-worker.ts') }, 'es'));
+    await build(
+      nodeBundle(
+        root,
+        outDir,
+        { main: path.join(root, 'electron/main.ts'), 'job-worker': path.join(root, 'core/job-worker.ts') },
+        'es',
+      ),
+    );
     // A sandboxed preload is a single CommonJS file.
     await build(nodeBundle(root, outDir, { preload: path.join(root, 'electron/preload.ts') }, 'cjs'));
   },
@@ -56,7 +76,12 @@ function nodeBundle(root: string, outDir: string, input: Record<string, string>,
 }
 
 /** Builds the parts that are stale (all of them when forced). Returns the names of those that were built. */
-export async function ensureBuilt(options: { shell: boolean; force?: boolean; root?: string; say?: (text: string) => void }): Promise<string[]> {
+export async function ensureBuilt(options: {
+  shell: boolean;
+  force?: boolean;
+  root?: string;
+  say?: (text: string) => void;
+}): Promise<string[]> {
   const root = options.root ?? projectRoot();
   // A packaged app carries its build and no sources.
   if (!existsSync(path.join(root, 'renderer'))) return [];
@@ -89,7 +114,8 @@ function dropAbandoned(folder: string): void {
   if (!existsSync(folder)) return;
   for (const name of readdirSync(folder)) {
     const file = path.join(folder, name);
-    if (/^\.(renderer|electron)-\d+$/.test(name) && Date.now() - statSync(file).mtimeMs > 10 * 60_000) rmSync(file, { recursive: true, force: true });
+    if (/^\.(renderer|electron)-\d+$/.test(name) && Date.now() - statSync(file).mtimeMs > 10 * 60_000)
+      rmSync(file, { recursive: true, force: true });
   }
 }
 
@@ -124,7 +150,11 @@ export function fingerprint(root: string, sources: string[]): string {
 
 if (import.meta.main) {
   try {
-    const built = await ensureBuilt({ shell: true, force: process.argv.includes('--force'), say: (text) => console.error(text) });
+    const built = await ensureBuilt({
+      shell: true,
+      force: process.argv.includes('--force'),
+      say: (text) => console.error(text),
+    });
     console.error(built.length === 0 ? 'Everything is built already.' : `Built: ${built.join(', ')}.`);
   } catch (error) {
     console.error(stripVTControlCharacters(error instanceof Error ? error.message : String(error)));

@@ -61,12 +61,26 @@ function listRequests(args: string[]): number {
   if (positionals.length > 1) throw new Usage('“requests” takes one name at most.');
   const [name] = positionals;
   if (name === undefined) {
-    print(REQUESTS.map((request) => ({ name: request.name, kind: request.kind, title: request.title, input: schemaOf(request.input, 'input') })));
+    print(
+      REQUESTS.map((request) => ({
+        name: request.name,
+        kind: request.kind,
+        title: request.title,
+        input: schemaOf(request.input, 'input'),
+      })),
+    );
     return 0;
   }
   const request = findRequest(name);
   if (request === undefined) return fail(unknownRequest(name));
-  print({ name: request.name, kind: request.kind, title: request.title, topics: request.topics, input: schemaOf(request.input, 'input'), output: schemaOf(request.output, 'output') });
+  print({
+    name: request.name,
+    kind: request.kind,
+    title: request.title,
+    topics: request.topics,
+    input: schemaOf(request.input, 'input'),
+    output: schemaOf(request.output, 'output'),
+  });
   return 0;
 }
 
@@ -77,20 +91,31 @@ function schemaOf(schema: z.ZodType, io: 'input' | 'output'): unknown {
 async function callRequest(args: string[]): Promise<number> {
   const { positionals, values } = parse(args, { book: { type: 'string' }, file: { type: 'string', multiple: true } });
   const [name, text = '{}'] = positionals;
-  if (name === undefined || positionals.length > 2) throw new Usage('“call” takes a request\'s name and its input.');
+  if (name === undefined || positionals.length > 2) throw new Usage("“call” takes a request's name and its input.");
   const request = findRequest(name);
   if (request === undefined) return fail(unknownRequest(name));
-  const input = withFiles(readInput(text === '-' ? await standardInput() : text), asList(values.file), 'fileName' in request.input.shape);
+  const input = withFiles(
+    readInput(text === '-' ? await standardInput() : text),
+    asList(values.file),
+    'fileName' in request.input.shape,
+  );
 
   const changes = request.kind === 'write' || ('changesBook' in request && request.changesBook === true);
   const named = typeof values.book === 'string' ? fromCallersFolder(values.book) : undefined;
   // Pure calculations need no book: on a machine that has none yet they get an empty one for the moment.
-  const passing = named === undefined && !changes && request.topics.length === 0 && !existsSync(defaultBook()) ? mkdtempSync(path.join(tmpdir(), 'valvebook-')) : undefined;
+  const passing =
+    named === undefined && !changes && request.topics.length === 0 && !existsSync(defaultBook())
+      ? mkdtempSync(path.join(tmpdir(), 'valvebook-'))
+      : undefined;
   const bookPath = passing === undefined ? (named ?? defaultBook()) : path.join(passing, 'empty.valvebook');
 
   const creates = changes || passing !== undefined;
   if (!creates && !existsSync(bookPath)) {
-    throw new BookError('not-found', `There is no book at ${bookPath}. Name one with --book FILE, or make one: start the app, or run valvebook demo --book FILE.`, 'book');
+    throw new BookError(
+      'not-found',
+      `There is no book at ${bookPath}. Name one with --book FILE, or make one: start the app, or run valvebook demo --book FILE.`,
+      'book',
+    );
   }
 
   const cancel = new AbortController();
@@ -122,7 +147,10 @@ function readInput(text: string): unknown {
   try {
     return JSON.parse(text.replace(/^\uFEFF/, ''));
   } catch (error) {
-    throw new BookError('bad-input', `The input is not JSON (${error instanceof Error ? error.message : String(error)}). Quote it for your shell, or send it through standard input with -.`);
+    throw new BookError(
+      'bad-input',
+      `The input is not JSON (${error instanceof Error ? error.message : String(error)}). Quote it for your shell, or send it through standard input with -.`,
+    );
   }
 }
 
@@ -134,7 +162,8 @@ async function standardInput(): Promise<string> {
 
 function withFiles(input: unknown, files: string[], takesFileName: boolean): unknown {
   if (files.length === 0) return input;
-  if (typeof input !== 'object' || input === null || Array.isArray(input)) throw new BookError('bad-input', 'A file can only be put into an input that is a JSON object.');
+  if (typeof input !== 'object' || input === null || Array.isArray(input))
+    throw new BookError('bad-input', 'A file can only be put into an input that is a JSON object.');
   const filled: Record<string, unknown> = { ...input };
   for (const entry of files) {
     const at = entry.indexOf('=');
@@ -144,7 +173,11 @@ function withFiles(input: unknown, files: string[], takesFileName: boolean): unk
     try {
       filled[field] = readFileSync(file).toString('base64');
     } catch {
-      throw new BookError('bad-input', `The file ${file} cannot be read. Check its name and that you may read it.`, field);
+      throw new BookError(
+        'bad-input',
+        `The file ${file} cannot be read. Check its name and that you may read it.`,
+        field,
+      );
     }
     if (takesFileName) filled.fileName ??= path.basename(file);
   }
@@ -152,13 +185,21 @@ function withFiles(input: unknown, files: string[], takesFileName: boolean): unk
 }
 
 async function demo(args: string[]): Promise<number> {
-  const { positionals, values } = parse(args, { book: { type: 'string' }, properties: { type: 'string' }, seed: { type: 'string' }, today: { type: 'string' } });
+  const { positionals, values } = parse(args, {
+    book: { type: 'string' },
+    properties: { type: 'string' },
+    seed: { type: 'string' },
+    today: { type: 'string' },
+  });
   if (positionals.length > 0 || typeof values.book !== 'string') throw new Usage('“demo” needs --book FILE.');
   const bookPath = fromCallersFolder(values.book);
   const properties = wholeNumber(values.properties, 'properties', 1, 100_000);
   const seed = wholeNumber(values.seed, 'seed', 0, 2 ** 31 - 1);
   const today = typeof values.today === 'string' ? values.today : undefined;
-  if (today !== undefined && (!/^\d{4}-\d\d-\d\d$/.test(today) || new Date(`${today}T00:00:00Z`).toJSON()?.slice(0, 10) !== today)) {
+  if (
+    today !== undefined &&
+    (!/^\d{4}-\d\d-\d\d$/.test(today) || new Date(`${today}T00:00:00Z`).toJSON()?.slice(0, 10) !== today)
+  ) {
     throw new Usage('--today is a date written YYYY-MM-DD.');
   }
   // The demo company's data is only read when it is wanted.
@@ -183,7 +224,8 @@ async function demo(args: string[]): Promise<number> {
 function wholeNumber(value: unknown, option: string, least: number, most: number): number | undefined {
   if (value === undefined) return undefined;
   const number = Number(value);
-  if (!Number.isInteger(number) || number < least || number > most) throw new Usage(`--${option} is a whole number from ${least} to ${most}.`);
+  if (!Number.isInteger(number) || number < least || number > most)
+    throw new Usage(`--${option} is a whole number from ${least} to ${most}.`);
   return number;
 }
 
@@ -202,7 +244,11 @@ function asList(value: unknown): string[] {
 }
 
 function unknownRequest(name: string): Failure {
-  return { code: 'unknown-request', message: `There is no request named “${name}”. List them with: valvebook requests`, field: 'name' };
+  return {
+    code: 'unknown-request',
+    message: `There is no request named “${name}”. List them with: valvebook requests`,
+    field: 'name',
+  };
 }
 
 /** On a terminal one line that is written over; elsewhere a line of JSON at most every second. */

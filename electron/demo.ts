@@ -20,7 +20,11 @@ export interface DemoOptions {
 /** Makes a demo book where there is no file yet. It is made aside and renamed, so that a broken-off start leaves no half book. */
 export async function makeDemo(options: DemoOptions): Promise<void> {
   if (existsSync(options.path)) {
-    throw new BookError('conflict', `There is already a file at ${options.path}, and a demo never replaces one. Choose another path, or delete that file first.`, 'book');
+    throw new BookError(
+      'conflict',
+      `There is already a file at ${options.path}, and a demo never replaces one. Choose another path, or delete that file first.`,
+      'book',
+    );
   }
   const aside = path.join(path.dirname(options.path), `.${path.basename(options.path)}.making-${process.pid}`);
   makeFolderFor(options.path);

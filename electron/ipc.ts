@@ -7,17 +7,25 @@ interface Callee {
   call(name: string, input: unknown, options: CallOptions): Promise<Reply>;
 }
 
-const REFUSED: Reply = { ok: false, error: { code: 'conflict', message: 'Only Valvebook\'s own window may ask for this.' } };
+const REFUSED: Reply = {
+  ok: false,
+  error: { code: 'conflict', message: "Only Valvebook's own window may ask for this." },
+};
 const DONE: Reply = { ok: true, data: null };
 
 /** Serves every request on one channel, to our own window's top frame and to nobody else. */
-export function serveRequests(ipcMain: Pick<IpcMain, 'handle'>, callee: Callee, isOurWindow: (sender: WebContents) => boolean): void {
+export function serveRequests(
+  ipcMain: Pick<IpcMain, 'handle'>,
+  callee: Callee,
+  isOurWindow: (sender: WebContents) => boolean,
+): void {
   const running = new Map<string, AbortController>();
   const watched = new WeakSet<WebContents>();
 
   ipcMain.handle(CHANNEL, async (event: IpcMainInvokeEvent, message: unknown): Promise<Reply> => {
     if (!isTrusted(event, isOurWindow)) return REFUSED;
-    if (!isToMain(message)) return { ok: false, error: { code: 'bad-input', message: 'The window sent something that is not a request.' } };
+    if (!isToMain(message))
+      return { ok: false, error: { code: 'bad-input', message: 'The window sent something that is not a request.' } };
     const sender = event.sender;
     const key = `${sender.id}:${message.callId}`;
     if (message.kind === 'cancel') {
@@ -39,7 +47,8 @@ export function serveRequests(ipcMain: Pick<IpcMain, 'handle'>, callee: Callee, 
       return await callee.call(message.name, message.input, {
         signal: controller.signal,
         onProgress: (progress) => {
-          if (!sender.isDestroyed()) sender.send(CHANNEL, { kind: 'progress', callId: message.callId, progress } satisfies ToWindow);
+          if (!sender.isDestroyed())
+            sender.send(CHANNEL, { kind: 'progress', callId: message.callId, progress } satisfies ToWindow);
         },
       });
     } finally {

@@ -8,7 +8,15 @@ import { toFailure } from '../core/errors.ts';
 import { ensureBuilt } from './build.ts';
 import { findElectron, hasDisplay } from './electron-binary.ts';
 import { startLoopback } from './loopback.ts';
-import { defaultBook, demoBook, fromCallersFolder, makeFolderFor, projectRoot, rendererFolder, writeLog } from './places.ts';
+import {
+  defaultBook,
+  demoBook,
+  fromCallersFolder,
+  makeFolderFor,
+  projectRoot,
+  rendererFolder,
+  writeLog,
+} from './places.ts';
 
 // npm start: picks the host and gets everything ready for it.
 
@@ -48,8 +56,10 @@ function readArguments(args: string[]): Choice | string {
   }
   if (values.help) return USAGE;
   const port = Number(values.port);
-  if (!Number.isInteger(port) || port < 0 || port > 65535) return `--port is a whole number from 0 to 65535.\n\n${USAGE}`;
-  const bookPath = values.book === undefined ? (values.demo ? demoBook() : defaultBook()) : fromCallersFolder(values.book);
+  if (!Number.isInteger(port) || port < 0 || port > 65535)
+    return `--port is a whole number from 0 to 65535.\n\n${USAGE}`;
+  const bookPath =
+    values.book === undefined ? (values.demo ? demoBook() : defaultBook()) : fromCallersFolder(values.book);
   return { demo: values.demo, bookPath, port, open: !values['no-open'], browser: values.browser };
 }
 
@@ -127,11 +137,12 @@ function stopSignal(): Promise<void> {
 }
 
 function openBrowser(address: string): void {
-  const [program, args] = process.platform === 'darwin'
-    ? ['open', [address]] as const
-    : process.platform === 'win32'
-      ? ['rundll32', ['url.dll,FileProtocolHandler', address]] as const
-      : ['xdg-open', [address]] as const;
+  const [program, args] =
+    process.platform === 'darwin'
+      ? (['open', [address]] as const)
+      : process.platform === 'win32'
+        ? (['rundll32', ['url.dll,FileProtocolHandler', address]] as const)
+        : (['xdg-open', [address]] as const);
   const child = spawn(program, args, { stdio: 'ignore', detached: true });
   // The address is printed; a machine without a browser to open loses nothing.
   child.on('error', () => undefined);

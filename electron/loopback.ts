@@ -73,8 +73,14 @@ class LoopbackHost implements Loopback {
     } catch (error) {
       await this.close();
       const code = error instanceof Error && 'code' in error ? String(error.code) : 'no reason given';
-      const why = code === 'EADDRINUSE' ? 'another program uses it' : code === 'EACCES' ? 'this account may not use it' : code;
-      throw new BookError('conflict', `Port ${port} on this machine cannot be used: ${why}. Choose another with --port, or leave it out.`, 'port', { cause: error });
+      const why =
+        code === 'EADDRINUSE' ? 'another program uses it' : code === 'EACCES' ? 'this account may not use it' : code;
+      throw new BookError(
+        'conflict',
+        `Port ${port} on this machine cannot be used: ${why}. Choose another with --port, or leave it out.`,
+        'port',
+        { cause: error },
+      );
     }
     const address = this.server.address() as AddressInfo;
     this.hostName = `127.0.0.1:${address.port}`;
@@ -102,7 +108,8 @@ class LoopbackHost implements Loopback {
 
   private async serve(request: IncomingMessage, response: ServerResponse): Promise<void> {
     // A name that only points here (DNS rebinding) is not us.
-    if (request.headers.host !== this.hostName) return refuse(response, 421, forbidden('This address belongs to Valvebook on this machine only.'));
+    if (request.headers.host !== this.hostName)
+      return refuse(response, 421, forbidden('This address belongs to Valvebook on this machine only.'));
     const origin = request.headers.origin;
     const site = request.headers['sec-fetch-site'];
     const foreign = (origin !== undefined && origin !== this.origin) || site === 'cross-site' || site === 'same-site';
@@ -110,14 +117,20 @@ class LoopbackHost implements Loopback {
     const key = url.searchParams.get('key');
     if (request.method === 'GET' && url.pathname === '/' && key !== null) return this.exchange(request, response, key);
     if (foreign || (request.method !== 'GET' && request.method !== 'HEAD' && origin === undefined)) {
-      return refuse(response, 403, forbidden('Another web page asked for this, so Valvebook refused. Use the window Valvebook opened.'));
+      return refuse(
+        response,
+        403,
+        forbidden('Another web page asked for this, so Valvebook refused. Use the window Valvebook opened.'),
+      );
     }
     if (!this.knows(request)) return this.turnAway(response, url.pathname);
     if (url.pathname.startsWith('/request/')) {
-      if (request.method !== 'POST') return refuse(response, 405, forbidden('Requests are sent with POST.'), { allow: 'POST' });
+      if (request.method !== 'POST')
+        return refuse(response, 405, forbidden('Requests are sent with POST.'), { allow: 'POST' });
       return this.answer(request, response, url.pathname.slice('/request/'.length));
     }
-    if (request.method !== 'GET' && request.method !== 'HEAD') return refuse(response, 405, forbidden('Only requests are sent with POST.'), { allow: 'GET, HEAD' });
+    if (request.method !== 'GET' && request.method !== 'HEAD')
+      return refuse(response, 405, forbidden('Only requests are sent with POST.'), { allow: 'GET, HEAD' });
     if (url.pathname === '/changes') return this.listenTo(request, response);
     const file = await readStatic(this.options.rendererDir, url.pathname);
     if (file === undefined) return plain(response, 404, 'There is nothing at this address.');
@@ -131,7 +144,10 @@ class LoopbackHost implements Loopback {
     if (this.keys.delete(key)) {
       const session = randomBytes(32).toString('base64url');
       this.sessions.add(session);
-      response.writeHead(303, { ...home, 'set-cookie': `${this.cookieName}=${session}; Path=/; HttpOnly; SameSite=Strict` });
+      response.writeHead(303, {
+        ...home,
+        'set-cookie': `${this.cookieName}=${session}; Path=/; HttpOnly; SameSite=Strict`,
+      });
       response.end();
     } else if (this.knows(request)) {
       // The same browser pressed "reload" on the first address.
@@ -141,7 +157,8 @@ class LoopbackHost implements Loopback {
   }
 
   private turnAway(response: ServerResponse, pathname: string): void {
-    const message = 'This address has been used already, or this browser was never let in. Press Enter where Valvebook runs to get a new address, or start it again.';
+    const message =
+      'This address has been used already, or this browser was never let in. Press Enter where Valvebook runs to get a new address, or start it again.';
     if (pathname.startsWith('/request/') || pathname === '/changes') refuse(response, 401, forbidden(message));
     else plain(response, 401, message);
   }
@@ -158,7 +175,11 @@ class LoopbackHost implements Loopback {
   }
 
   private listenTo(request: IncomingMessage, response: ServerResponse): void {
-    response.writeHead(200, { ...securityHeaders('none'), 'content-type': 'text/event-stream; charset=utf-8', 'cache-control': 'no-store' });
+    response.writeHead(200, {
+      ...securityHeaders('none'),
+      'content-type': 'text/event-stream; charset=utf-8',
+      'cache-control': 'no-store',
+    });
     if (request.method === 'HEAD') return void response.end();
     response.write(': listening\n\n');
     this.listeners.add(response);
@@ -176,10 +197,19 @@ class LoopbackHost implements Loopback {
     }
     const limit = this.options.bodyLimit ?? BODY_LIMIT;
     const body = await readBody(request, limit);
-    if (body === undefined) return refuse(response, 413, badInput(`That is more than ${Math.floor(limit / 1024 / 1024)} MB at once. Split the file and send the parts one after the other.`));
+    if (body === undefined)
+      return refuse(
+        response,
+        413,
+        badInput(
+          `That is more than ${Math.floor(limit / 1024 / 1024)} MB at once. Split the file and send the parts one after the other.`,
+        ),
+      );
     let input: unknown;
     try {
-      input = JSON.parse(new TextDecoder('utf-8', { fatal: true }).decode(body.length === 0 ? Buffer.from('{}') : body));
+      input = JSON.parse(
+        new TextDecoder('utf-8', { fatal: true }).decode(body.length === 0 ? Buffer.from('{}') : body),
+      );
     } catch {
       return refuse(response, 400, badInput('What was sent is not JSON.'));
     }
@@ -187,7 +217,8 @@ class LoopbackHost implements Loopback {
     response.on('close', () => {
       if (!response.writableFinished) leaving.abort();
     });
-    if ((request.headers.accept ?? '').includes('application/x-ndjson')) return this.stream(name, input, leaving.signal, response);
+    if ((request.headers.accept ?? '').includes('application/x-ndjson'))
+      return this.stream(name, input, leaving.signal, response);
     const reply = await this.options.desk.call(name, input, { signal: leaving.signal });
     const status = !reply.ok && reply.error.code === 'unknown-request' ? 404 : 200;
     json(response, status, reply);
@@ -195,7 +226,11 @@ class LoopbackHost implements Loopback {
 
   /** One line of JSON for each step of progress, and the reply as the last line. */
   private async stream(name: string, input: unknown, signal: AbortSignal, response: ServerResponse): Promise<void> {
-    response.writeHead(200, { ...securityHeaders('none'), 'content-type': 'application/x-ndjson; charset=utf-8', 'cache-control': 'no-store' });
+    response.writeHead(200, {
+      ...securityHeaders('none'),
+      'content-type': 'application/x-ndjson; charset=utf-8',
+      'cache-control': 'no-store',
+    });
     response.flushHeaders();
     let last = -Infinity;
     const reply = await this.options.desk.call(name, input, {
@@ -243,13 +278,23 @@ function forbidden(message: string): Failure {
 
 function json(response: ServerResponse, status: number, value: unknown, headers: Record<string, string> = {}): void {
   const body = Buffer.from(JSON.stringify(value));
-  response.writeHead(status, { ...securityHeaders('none'), 'content-type': 'application/json; charset=utf-8', 'cache-control': 'no-store', 'content-length': body.length, ...headers });
+  response.writeHead(status, {
+    ...securityHeaders('none'),
+    'content-type': 'application/json; charset=utf-8',
+    'cache-control': 'no-store',
+    'content-length': body.length,
+    ...headers,
+  });
   response.end(body);
 }
 function refuse(response: ServerResponse, status: number, error: Failure, headers: Record<string, string> = {}): void {
   json(response, status, { ok: false, error }, headers);
 }
 function plain(response: ServerResponse, status: number, message: string): void {
-  response.writeHead(status, { ...securityHeaders('none'), 'content-type': 'text/plain; charset=utf-8', 'cache-control': 'no-store' });
+  response.writeHead(status, {
+    ...securityHeaders('none'),
+    'content-type': 'text/plain; charset=utf-8',
+    'cache-control': 'no-store',
+  });
   response.end(`${message}\n`);
 }

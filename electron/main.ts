@@ -45,10 +45,13 @@ function run(): void {
       app.quit();
     });
   });
-  app.whenReady().then(ready).catch((error: unknown) => {
-    explain(error);
-    app.exit(1);
-  });
+  app
+    .whenReady()
+    .then(ready)
+    .catch((error: unknown) => {
+      explain(error);
+      app.exit(1);
+    });
 }
 
 async function ready(): Promise<void> {
@@ -57,9 +60,17 @@ async function ready(): Promise<void> {
   serveRequests(ipcMain, book, (sender) => sender === window?.webContents);
   book.onChange((topics) => {
     const contents = window?.webContents;
-    if (contents !== undefined && !contents.isDestroyed()) contents.send(CHANNEL, { kind: 'changed', topics } satisfies ToWindow);
+    if (contents !== undefined && !contents.isDestroyed())
+      contents.send(CHANNEL, { kind: 'changed', topics } satisfies ToWindow);
   });
-  Menu.setApplicationMenu(Menu.buildFromTemplate(menuTemplate(bookActions(book, () => window), { mac: process.platform === 'darwin', developerTools: !app.isPackaged })));
+  Menu.setApplicationMenu(
+    Menu.buildFromTemplate(
+      menuTemplate(
+        bookActions(book, () => window),
+        { mac: process.platform === 'darwin', developerTools: !app.isPackaged },
+      ),
+    ),
+  );
   if (!(await openFirstBook())) return app.exit(1);
   showWindow();
 }
@@ -82,14 +93,22 @@ async function openFirstBook(): Promise<boolean> {
 }
 
 function bookToOpen(argv: string[]): string {
-  const { values, positionals } = parseArgs({ args: argv.slice(1), options: { book: { type: 'string' } }, strict: false, allowPositionals: true });
+  const { values, positionals } = parseArgs({
+    args: argv.slice(1),
+    options: { book: { type: 'string' } },
+    strict: false,
+    allowPositionals: true,
+  });
   // A book opened from the file manager comes as a bare path.
   const named = typeof values.book === 'string' ? values.book : positionals.find((text) => text.endsWith('.valvebook'));
   return named === undefined ? defaultBook() : fromCallersFolder(named);
 }
 
 function showWindow(): void {
-  window = createWindow({ preload: path.join(projectRoot(), 'dist', 'electron', 'preload.cjs'), developerTools: !app.isPackaged });
+  window = createWindow({
+    preload: path.join(projectRoot(), 'dist', 'electron', 'preload.cjs'),
+    developerTools: !app.isPackaged,
+  });
   window.on('closed', () => {
     window = undefined;
   });

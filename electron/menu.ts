@@ -9,7 +9,10 @@ export interface MenuActions {
 }
 
 /** The menu: the platform's own roles where there is one, and what concerns the book file. */
-export function menuTemplate(actions: MenuActions, options: { mac: boolean; developerTools: boolean }): MenuItemConstructorOptions[] {
+export function menuTemplate(
+  actions: MenuActions,
+  options: { mac: boolean; developerTools: boolean },
+): MenuItemConstructorOptions[] {
   const template: MenuItemConstructorOptions[] = [
     {
       label: '&Book',

@@ -32,7 +32,8 @@ export function demoBook(): string {
 
 /** This user's folder for what programs keep. */
 export function dataFolder(): string {
-  if (process.platform === 'win32') return path.join(process.env.APPDATA ?? path.join(homedir(), 'AppData', 'Roaming'), 'Valvebook');
+  if (process.platform === 'win32')
+    return path.join(process.env.APPDATA ?? path.join(homedir(), 'AppData', 'Roaming'), 'Valvebook');
   if (process.platform === 'darwin') return path.join(homedir(), 'Library', 'Application Support', 'Valvebook');
   return path.join(process.env.XDG_DATA_HOME || path.join(homedir(), '.local', 'share'), 'valvebook');
 }
@@ -48,7 +49,12 @@ export function makeFolderFor(file: string): void {
   try {
     mkdirSync(folder, { recursive: true });
   } catch (error) {
-    throw new BookError('disk', `The folder ${folder} cannot be made, so there is no place for the book. Choose a folder you may write in.`, 'book', { cause: error });
+    throw new BookError(
+      'disk',
+      `The folder ${folder} cannot be made, so there is no place for the book. Choose a folder you may write in.`,
+      'book',
+      { cause: error },
+    );
   }
 }
 

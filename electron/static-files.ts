@@ -44,7 +44,9 @@ export async function readStatic(folder: string, pathname: string): Promise<Stat
       ...securityHeaders(nonce),
       'content-type': TYPES[extension] ?? 'application/octet-stream',
       // Built assets carry a hash of their content in their name; the page itself must always be asked for.
-      'cache-control': /^\/assets\/.+-[\w-]{8,}\.\w+$/.test(pathname) ? 'private, max-age=31536000, immutable' : 'no-store',
+      'cache-control': /^\/assets\/.+-[\w-]{8,}\.\w+$/.test(pathname)
+        ? 'private, max-age=31536000, immutable'
+        : 'no-store',
     },
   };
 }

@@ -50,7 +50,9 @@ export function guardContents(app: Pick<App, 'on'>): void {
 }
 
 /** No camera, place, device or notification is ever needed, so none is ever granted. */
-export function denyPermissions(session: Pick<Session, 'setPermissionRequestHandler' | 'setPermissionCheckHandler' | 'setDevicePermissionHandler'>): void {
+export function denyPermissions(
+  session: Pick<Session, 'setPermissionRequestHandler' | 'setPermissionCheckHandler' | 'setDevicePermissionHandler'>,
+): void {
   session.setPermissionRequestHandler((_contents, _permission, callback) => callback(false));
   session.setPermissionCheckHandler(() => false);
   session.setDevicePermissionHandler(() => false);

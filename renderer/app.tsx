@@ -32,11 +32,26 @@ export function App() {
   }, [desk]);
   return (
     <I18nProvider locale="en-US">
-      <a className="skip" href="#main" onClick={(event) => { event.preventDefault(); document.getElementById('main')?.focus(); }}>Skip to the page</a>
+      <a
+        className="skip"
+        href="#main"
+        onClick={(event) => {
+          event.preventDefault();
+          document.getElementById('main')?.focus();
+        }}
+      >
+        Skip to the page
+      </a>
       <TopBar desk={desk} page={page} />
       <main id="main" className={`desk ${desk}`} tabIndex={-1}>
         <Guard key={screenOf(desk, page)}>
-          <Suspense fallback={<p className="waiting" role="status">Opening…</p>}>
+          <Suspense
+            fallback={
+              <p className="waiting" role="status">
+                Opening…
+              </p>
+            }
+          >
             <Screen desk={desk} page={page} />
           </Suspense>
         </Guard>
@@ -79,23 +94,40 @@ function TopBar({ desk, page }: { desk: Desk; page: string }) {
   return (
     <header className="top-bar">
       <a className="brand" href="#/office" aria-label={`Valvebook, ${info?.companyName ?? 'the office'}`}>
-        <BrandMark /><span className="brand-name">Valvebook</span>
+        <BrandMark />
+        <span className="brand-name">Valvebook</span>
       </a>
       <nav className="desk-nav" aria-label="Desks">
-        {DESK_LINKS.map((link) => <a key={link.desk} href={link.href} aria-current={link.desk === desk ? 'true' : undefined}>{link.label}</a>)}
+        {DESK_LINKS.map((link) => (
+          <a key={link.desk} href={link.href} aria-current={link.desk === desk ? 'true' : undefined}>
+            {link.label}
+          </a>
+        ))}
       </nav>
-      {pages === undefined ? <span className="top-space" /> : (
+      {pages === undefined ? (
+        <span className="top-space" />
+      ) : (
         <nav className="page-nav" aria-label="Pages of this desk">
-          {pages.map((item) => <a key={item.href} href={item.href} aria-current={item.pages.includes(page) ? 'page' : undefined}>{item.label}</a>)}
+          {pages.map((item) => (
+            <a key={item.href} href={item.href} aria-current={item.pages.includes(page) ? 'page' : undefined}>
+              {item.label}
+            </a>
+          ))}
         </nav>
       )}
-      <span className="company-name" title={info?.path}>{info?.companyName ?? ''}</span>
+      <span className="company-name" title={info?.path}>
+        {info?.companyName ?? ''}
+      </span>
       <ThemeMenu />
     </header>
   );
 }
 
-const THEMES: Array<{ id: Theme; label: string }> = [{ id: 'auto', label: 'As this machine' }, { id: 'light', label: 'Light' }, { id: 'dark', label: 'Dark' }];
+const THEMES: Array<{ id: Theme; label: string }> = [
+  { id: 'auto', label: 'As this machine' },
+  { id: 'light', label: 'Light' },
+  { id: 'dark', label: 'Dark' },
+];
 
 function ThemeMenu() {
   const theme = useView((view) => view.theme);
@@ -103,8 +135,17 @@ function ThemeMenu() {
     <Menu
       look="quiet"
       ariaLabel={`Light or dark, now: ${THEMES.find((item) => item.id === theme)?.label ?? ''}`}
-      label={<svg className="icon solid" viewBox="0 0 16 16" width="16" height="16" aria-hidden="true"><circle cx="8" cy="8" r="6.2" fill="none" /><path d="M8 1.8a6.2 6.2 0 0 1 0 12.4z" fill="currentColor" /></svg>}
-      items={THEMES.map((item) => ({ id: item.id, label: item.id === theme ? `${item.label} ✓` : item.label, onAction: () => setTheme(item.id) }))}
+      label={
+        <svg className="icon solid" viewBox="0 0 16 16" width="16" height="16" aria-hidden="true">
+          <circle cx="8" cy="8" r="6.2" fill="none" />
+          <path d="M8 1.8a6.2 6.2 0 0 1 0 12.4z" fill="currentColor" />
+        </svg>
+      }
+      items={THEMES.map((item) => ({
+        id: item.id,
+        label: item.id === theme ? `${item.label} ✓` : item.label,
+        onAction: () => setTheme(item.id),
+      }))}
     />
   );
 }
@@ -128,6 +169,13 @@ class Guard extends Component<{ children: ReactNode }, { failed: boolean }> {
   }
   override render() {
     if (!this.state.failed) return this.props.children;
-    return <div className="page"><ErrorNote error="This screen stopped because of a fault of Valvebook's own. Nothing in the book was changed." action={<Button onPress={() => this.setState({ failed: false })}>Open it again</Button>} /></div>;
+    return (
+      <div className="page">
+        <ErrorNote
+          error="This screen stopped because of a fault of Valvebook's own. Nothing in the book was changed."
+          action={<Button onPress={() => this.setState({ failed: false })}>Open it again</Button>}
+        />
+      </div>
+    );
   }
 }

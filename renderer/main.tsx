@@ -8,4 +8,8 @@ import { App } from './app.tsx';
 
 const root = document.getElementById('root');
 if (root === null) throw new Error('the page has no #root');
-createRoot(root).render(<StrictMode><App /></StrictMode>);
+createRoot(root).render(
+  <StrictMode>
+    <App />
+  </StrictMode>,
+);

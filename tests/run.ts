@@ -29,7 +29,11 @@ function binOf(packageName: string, command = packageName): string {
 function run(args: string[], output: 'shown' | 'kept'): Promise<{ code: number; text: string }> {
   return new Promise((resolve) => {
     const env = output === 'shown' ? process.env : { ...process.env, NO_COLOR: '1', FORCE_COLOR: '0' };
-    const child = spawn(process.execPath, args, { cwd: root, env, stdio: ['ignore', output === 'shown' ? 'inherit' : 'pipe', output === 'shown' ? 'inherit' : 'pipe'] });
+    const child = spawn(process.execPath, args, {
+      cwd: root,
+      env,
+      stdio: ['ignore', output === 'shown' ? 'inherit' : 'pipe', output === 'shown' ? 'inherit' : 'pipe'],
+    });
     running.add(child);
     const chunks: Buffer[] = [];
     child.stdout?.on('data', (chunk: Buffer) => chunks.push(chunk));
@@ -56,7 +60,10 @@ async function runTests(filters: string[]): Promise<Tally> {
   const folder = mkdtempSync(path.join(tmpdir(), 'valvebook-tests-'));
   const reportFile = path.join(folder, 'report.json');
   try {
-    const { code } = await run([binOf('vitest'), 'run', '--reporter=default', '--reporter=json', `--outputFile.json=${reportFile}`, ...filters], 'shown');
+    const { code } = await run(
+      [binOf('vitest'), 'run', '--reporter=default', '--reporter=json', `--outputFile.json=${reportFile}`, ...filters],
+      'shown',
+    );
     const report = existsSync(reportFile) ? (JSON.parse(readFileSync(reportFile, 'utf8')) as VitestReport) : undefined;
     return tally(report, code);
   } finally {
@@ -69,6 +76,7 @@ const checks: boolean[] = [];
 if (filters.length === 0) {
   checks.push(await check('type check', [binOf('typescript', 'tsc'), '-p', '.']));
   checks.push(await check('lint', [binOf('oxlint'), '--deny-warnings']));
+  checks.push(await check('format', [binOf('oxfmt'), '--check', '.']));
 }
 checks.push(await check('build', [path.join(root, 'electron/build.ts')]));
 const total = await runTests(filters);

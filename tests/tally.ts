@@ -17,13 +17,15 @@ export interface Tally {
 
 /** Counts a run. What went wrong outside any test counts as failed too, so that no fault can pass for success. */
 export function tally(report: VitestReport | undefined, exitCode: number): Tally {
-  if (report === undefined) return { passed: 0, failed: 1, skipped: 0, faults: ['The tests broke off before they could report.'] };
+  if (report === undefined)
+    return { passed: 0, failed: 1, skipped: 0, faults: ['The tests broke off before they could report.'] };
   const faults = report.testResults
     .filter((file) => file.status === 'failed' && !file.assertionResults.some((test) => test.status === 'failed'))
     .map((file) => `${file.name}: ${(file.message ?? '').split('\n')[0] || 'could not be run'}`);
   const counted = report.numPassedTests + report.numFailedTests + report.numPendingTests + report.numTodoTests;
   if (counted === 0 && faults.length === 0) faults.push('No test was found.');
-  if (exitCode !== 0 && report.numFailedTests === 0 && faults.length === 0) faults.push(`An error outside the tests (exit code ${exitCode}); see above.`);
+  if (exitCode !== 0 && report.numFailedTests === 0 && faults.length === 0)
+    faults.push(`An error outside the tests (exit code ${exitCode}); see above.`);
   return {
     passed: report.numPassedTests,
     failed: report.numFailedTests + faults.length,

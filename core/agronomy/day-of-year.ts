@@ -21,7 +21,11 @@ export function dayOfYear(date: string, field = 'date'): number {
   const leapDay = month === 2 && isLeapYear(year) ? 1 : 0;
   const longest = (DAYS_IN_MONTH[month - 1] ?? 0) + leapDay;
   if (match === null || day < 1 || day > longest) {
-    throw new BookError('bad-input', `${field} is "${String(date)}", but must be a day that exists, written as YYYY-MM-DD.`, field);
+    throw new BookError(
+      'bad-input',
+      `${field} is "${String(date)}", but must be a day that exists, written as YYYY-MM-DD.`,
+      field,
+    );
   }
   return (DAYS_BEFORE_MONTH[month - 1] ?? 0) + day + (month > 2 && isLeapYear(year) ? 1 : 0);
 }

@@ -25,18 +25,35 @@ export function daylight(latitudeDeg: number, longitudeDeg: number, date: string
   requireRange(utcOffsetMinutes, 'utcOffsetMinutes', -840, 840, 'minutes');
   const year = ((2 * Math.PI) / 365) * (dayOfYear(date) - 1);
   const equationOfTime =
-    229.18 * (0.000075 + 0.001868 * Math.cos(year) - 0.032077 * Math.sin(year) - 0.014615 * Math.cos(2 * year) - 0.040849 * Math.sin(2 * year));
+    229.18 *
+    (0.000075 +
+      0.001868 * Math.cos(year) -
+      0.032077 * Math.sin(year) -
+      0.014615 * Math.cos(2 * year) -
+      0.040849 * Math.sin(2 * year));
   const declination =
-    0.006918 - 0.399912 * Math.cos(year) + 0.070257 * Math.sin(year) - 0.006758 * Math.cos(2 * year) + 0.000907 * Math.sin(2 * year) -
-    0.002697 * Math.cos(3 * year) + 0.00148 * Math.sin(3 * year);
+    0.006918 -
+    0.399912 * Math.cos(year) +
+    0.070257 * Math.sin(year) -
+    0.006758 * Math.cos(2 * year) +
+    0.000907 * Math.sin(2 * year) -
+    0.002697 * Math.cos(3 * year) +
+    0.00148 * Math.sin(3 * year);
   const latitude = (latitudeDeg * Math.PI) / 180;
   const zenith = (90.833 * Math.PI) / 180;
-  const cosHourAngle = Math.cos(zenith) / (Math.cos(latitude) * Math.cos(declination)) - Math.tan(latitude) * Math.tan(declination);
+  const cosHourAngle =
+    Math.cos(zenith) / (Math.cos(latitude) * Math.cos(declination)) - Math.tan(latitude) * Math.tan(declination);
   const solarNoonMinutes = 720 - 4 * longitudeDeg - equationOfTime + utcOffsetMinutes;
-  if (cosHourAngle <= -1) return { kind: 'polar-day', sunriseMinutes: null, sunsetMinutes: null, solarNoonMinutes, dayLengthMinutes: 1440 };
-  if (cosHourAngle >= 1) return { kind: 'polar-night', sunriseMinutes: null, sunsetMinutes: null, solarNoonMinutes, dayLengthMinutes: 0 };
+  if (cosHourAngle <= -1)
+    return { kind: 'polar-day', sunriseMinutes: null, sunsetMinutes: null, solarNoonMinutes, dayLengthMinutes: 1440 };
+  if (cosHourAngle >= 1)
+    return { kind: 'polar-night', sunriseMinutes: null, sunsetMinutes: null, solarNoonMinutes, dayLengthMinutes: 0 };
   const half = (4 * Math.acos(cosHourAngle) * 180) / Math.PI;
   return {
-    kind: 'normal', sunriseMinutes: solarNoonMinutes - half, sunsetMinutes: solarNoonMinutes + half, solarNoonMinutes, dayLengthMinutes: 2 * half,
+    kind: 'normal',
+    sunriseMinutes: solarNoonMinutes - half,
+    sunsetMinutes: solarNoonMinutes + half,
+    solarNoonMinutes,
+    dayLengthMinutes: 2 * half,
   };
 }

@@ -17,9 +17,17 @@ export interface EmissionDeviceRow {
 
 const COMMON = 'common practice, no source';
 /** A teaching page of the university's irrigation centre: pop-up heads 1.7 in/h and 60 %, impact sprinklers 0.5 in/h and 70 %. */
-const FRESNO = 'California State University, Fresno: homeowner scheduling tutorial, table of well-designed home systems';
+const FRESNO =
+  'California State University, Fresno: homeowner scheduling tutorial, table of well-designed home systems';
 
-function row(id: EmissionDevice, label: string, prInchesPerHour: number, du: number, prSource = COMMON, duSource = COMMON): EmissionDeviceRow {
+function row(
+  id: EmissionDevice,
+  label: string,
+  prInchesPerHour: number,
+  du: number,
+  prSource = COMMON,
+  duSource = COMMON,
+): EmissionDeviceRow {
   return { id, label, prInchesPerHour, prSource, du, duSource, source: `Rate: ${prSource}. Uniformity: ${duSource}.` };
 }
 
@@ -31,9 +39,27 @@ export const EMISSION_DEVICES: readonly EmissionDeviceRow[] = [
   row('impact', 'Impact sprinkler', 0.5, 0.7, FRESNO, FRESNO),
   row('bubbler', 'Bubbler', 2, 0.7),
   row('micro-spray', 'Micro-spray', 0.7, 0.7),
-  row('drip-line', 'Drip line', 0.96, 0.85, 'computed: 0.9 gph emitters every 12 in, rows 18 in apart (the spacing itself: common practice, no source)'),
-  row('drip-emitter', 'Drip emitters', 0.36, 0.85, 'computed: two 1 gph emitters on 3 ft × 3 ft (the layout itself: common practice, no source)'),
-  row('soaker-hose', 'Soaker hose', 0.96, 0.55, 'computed: 1.5 gpm per 100 ft wetting a strip 1.5 ft wide (the flow itself: common practice, no source)'),
+  row(
+    'drip-line',
+    'Drip line',
+    0.96,
+    0.85,
+    'computed: 0.9 gph emitters every 12 in, rows 18 in apart (the spacing itself: common practice, no source)',
+  ),
+  row(
+    'drip-emitter',
+    'Drip emitters',
+    0.36,
+    0.85,
+    'computed: two 1 gph emitters on 3 ft × 3 ft (the layout itself: common practice, no source)',
+  ),
+  row(
+    'soaker-hose',
+    'Soaker hose',
+    0.96,
+    0.55,
+    'computed: 1.5 gpm per 100 ft wetting a strip 1.5 ft wide (the flow itself: common practice, no source)',
+  ),
 ];
 
 const BY_ID = new Map<string, EmissionDeviceRow>(EMISSION_DEVICES.map((device) => [device.id, device]));
@@ -42,7 +68,11 @@ const BY_ID = new Map<string, EmissionDeviceRow>(EMISSION_DEVICES.map((device) =
 export function emissionDeviceRow(id: EmissionDevice): EmissionDeviceRow {
   const found = BY_ID.get(id);
   if (found === undefined) {
-    throw new BookError('bad-input', `emissionDevice is "${String(id)}", but must be one of ${[...BY_ID.keys()].join(', ')}.`, 'emissionDevice');
+    throw new BookError(
+      'bad-input',
+      `emissionDevice is "${String(id)}", but must be one of ${[...BY_ID.keys()].join(', ')}.`,
+      'emissionDevice',
+    );
   }
   return found;
 }

@@ -29,10 +29,25 @@ export interface ReferenceConstants {
   readonly stefanBoltzmann: number;
 }
 /** FAO-56 eq. 6; Stefan–Boltzmann as in eq. 39, MJ K⁻⁴ m⁻² d⁻¹. */
-export const FAO56_SHORT: ReferenceConstants = { slope: 4098 * 0.6108, numerator: 900, denominator: 0.34, stefanBoltzmann: 4.903e-9 };
+export const FAO56_SHORT: ReferenceConstants = {
+  slope: 4098 * 0.6108,
+  numerator: 900,
+  denominator: 0.34,
+  stefanBoltzmann: 4.903e-9,
+};
 /** ASCE-EWRI 2005 table 1, daily. */
-export const ASCE_SHORT: ReferenceConstants = { slope: 2503, numerator: 900, denominator: 0.34, stefanBoltzmann: 4.901e-9 };
-export const ASCE_TALL: ReferenceConstants = { slope: 2503, numerator: 1600, denominator: 0.38, stefanBoltzmann: 4.901e-9 };
+export const ASCE_SHORT: ReferenceConstants = {
+  slope: 2503,
+  numerator: 900,
+  denominator: 0.34,
+  stefanBoltzmann: 4.901e-9,
+};
+export const ASCE_TALL: ReferenceConstants = {
+  slope: 2503,
+  numerator: 1600,
+  denominator: 0.38,
+  stefanBoltzmann: 4.901e-9,
+};
 
 /** Eq. 7: air pressure, kPa, at an elevation in m. */
 export function pressureKpa(elevationM: number): number {
@@ -92,9 +107,15 @@ export function sunsetAngleRad(latitudeRad: number, declination: number): number
 }
 
 /** Eq. 21: extraterrestrial radiation, MJ m⁻² d⁻¹. */
-export function extraterrestrialMj(latitudeRad: number, distance: number, declination: number, sunsetAngle: number): number {
+export function extraterrestrialMj(
+  latitudeRad: number,
+  distance: number,
+  declination: number,
+  sunsetAngle: number,
+): number {
   const geometry =
-    sunsetAngle * Math.sin(latitudeRad) * Math.sin(declination) + Math.cos(latitudeRad) * Math.cos(declination) * Math.sin(sunsetAngle);
+    sunsetAngle * Math.sin(latitudeRad) * Math.sin(declination) +
+    Math.cos(latitudeRad) * Math.cos(declination) * Math.sin(sunsetAngle);
   return Math.max(0, ((24 * 60) / Math.PI) * SOLAR_CONSTANT * distance * geometry);
 }
 
@@ -149,12 +170,20 @@ export function clearness(rs: number, rso: number): number {
 }
 
 /** Eq. 39: net longwave radiation going out, MJ m⁻² d⁻¹. */
-export function netLongwaveMj(tmaxC: number, tminC: number, ea: number, clear: number, stefanBoltzmann: number): number {
+export function netLongwaveMj(
+  tmaxC: number,
+  tminC: number,
+  ea: number,
+  clear: number,
+  stefanBoltzmann: number,
+): number {
   const warm = tmaxC + 273.16;
   const cool = tminC + 273.16;
   const warm2 = warm * warm;
   const cool2 = cool * cool;
-  return stefanBoltzmann * ((warm2 * warm2 + cool2 * cool2) / 2) * (0.34 - 0.14 * Math.sqrt(ea)) * (1.35 * clear - 0.35);
+  return (
+    stefanBoltzmann * ((warm2 * warm2 + cool2 * cool2) / 2) * (0.34 - 0.14 * Math.sqrt(ea)) * (1.35 * clear - 0.35)
+  );
 }
 
 /** Eq. 43: monthly soil heat flux, MJ m⁻² d⁻¹, from the mean temperatures of the month before and the month after. */
@@ -174,7 +203,14 @@ export function windHeightFactor(heightM: number): number {
 
 /** Eq. 6 (and ASCE-EWRI eq. 1): reference evapotranspiration, mm/d. */
 export function penmanMonteithMm(
-  slope: number, gamma: number, rn: number, g: number, tmeanC: number, u2: number, deficitKpa: number, reference: ReferenceConstants,
+  slope: number,
+  gamma: number,
+  rn: number,
+  g: number,
+  tmeanC: number,
+  u2: number,
+  deficitKpa: number,
+  reference: ReferenceConstants,
 ): number {
   const energy = 0.408 * slope * (rn - g);
   const air = gamma * (reference.numerator / (tmeanC + 273)) * u2 * deficitKpa;

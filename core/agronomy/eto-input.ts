@@ -44,8 +44,14 @@ export interface EtoInput {
 /** Readings that, when one is there, make Penman–Monteith worth its estimates (FAO-56 chapter 3). */
 export function hasMoreThanTemperature(input: EtoInput): boolean {
   return (
-    isGiven(input.vapourPressureKpa) || isGiven(input.tdewC) || isGiven(input.rhMaxPct) || isGiven(input.rhMinPct) ||
-    isGiven(input.rhMeanPct) || isGiven(input.windMps) || isGiven(input.solarMjM2) || isGiven(input.sunshineHours)
+    isGiven(input.vapourPressureKpa) ||
+    isGiven(input.tdewC) ||
+    isGiven(input.rhMaxPct) ||
+    isGiven(input.rhMinPct) ||
+    isGiven(input.rhMeanPct) ||
+    isGiven(input.windMps) ||
+    isGiven(input.solarMjM2) ||
+    isGiven(input.sunshineHours)
   );
 }
 
@@ -58,7 +64,11 @@ export function chooseMethod(input: EtoInput): EtoMethod {
   const tall = input.reference === 'tall';
   if (input.method === 'asce' || (tall && !input.method)) return tall ? 'asce-tall' : 'asce-short';
   if (tall) {
-    throw new BookError('bad-input', `method is "${String(input.method)}", which has no tall reference; use "asce" or the short reference.`, 'method');
+    throw new BookError(
+      'bad-input',
+      `method is "${String(input.method)}", which has no tall reference; use "asce" or the short reference.`,
+      'method',
+    );
   }
   if (input.method === 'hargreaves') return 'hargreaves-samani';
   if (input.method === 'fao56') return 'fao56-penman-monteith';
@@ -77,18 +87,30 @@ export function checkEtoInput(input: EtoInput): void {
   requireRange(input.tmaxC, 'tmaxC', -90, 60, '°C');
   requireRange(input.tminC, 'tminC', -90, 60, '°C');
   if (input.tminC > input.tmaxC) {
-    throw new BookError('bad-input', `tminC is ${input.tminC}, but must not be above tmaxC (${input.tmaxC} °C).`, 'tminC');
+    throw new BookError(
+      'bad-input',
+      `tminC is ${input.tminC}, but must not be above tmaxC (${input.tmaxC} °C).`,
+      'tminC',
+    );
   }
   for (const field of HUMIDITIES) {
     if (isGiven(input[field])) requireRange(input[field], field, 0, 100, '%');
   }
   if (isGiven(input.rhMaxPct) && isGiven(input.rhMinPct) && input.rhMinPct > input.rhMaxPct) {
-    throw new BookError('bad-input', `rhMinPct is ${input.rhMinPct}, but must not be above rhMaxPct (${input.rhMaxPct} %).`, 'rhMinPct');
+    throw new BookError(
+      'bad-input',
+      `rhMinPct is ${input.rhMinPct}, but must not be above rhMaxPct (${input.rhMaxPct} %).`,
+      'rhMinPct',
+    );
   }
   if (isGiven(input.tdewC)) {
     requireRange(input.tdewC, 'tdewC', -90, 60, '°C');
     if (input.tdewC > input.tmaxC) {
-      throw new BookError('bad-input', `tdewC is ${input.tdewC}, but must not be above tmaxC (${input.tmaxC} °C).`, 'tdewC');
+      throw new BookError(
+        'bad-input',
+        `tdewC is ${input.tdewC}, but must not be above tmaxC (${input.tmaxC} °C).`,
+        'tdewC',
+      );
     }
   }
   if (isGiven(input.vapourPressureKpa)) requireRange(input.vapourPressureKpa, 'vapourPressureKpa', 0, 20, 'kPa');

@@ -38,7 +38,11 @@ export interface EtoColumns {
  *   temperature is missing, that is exactly where `computeEto` would refuse the day.
  * @throws BookError bad-input for an impossible site, or columns of unequal length.
  */
-export function etoSeries(site: EtoSite, columns: EtoColumns, out: Float64Array = new Float64Array(columns.tmaxC.length)): Float64Array {
+export function etoSeries(
+  site: EtoSite,
+  columns: EtoColumns,
+  out: Float64Array = new Float64Array(columns.tmaxC.length),
+): Float64Array {
   checkSite(site, columns, out);
   const { dayOfYear, tmaxC, tminC, tdewC, rhMaxPct, rhMinPct, rhMeanPct, windMps, solarMjM2, sunshineHours } = columns;
   const days = tmaxC.length;
@@ -46,7 +50,9 @@ export function etoSeries(site: EtoSite, columns: EtoColumns, out: Float64Array 
   const tall = site.reference === 'tall';
   const onlyHargreaves = site.method === 'hargreaves';
   const mayHargreaves = site.method === undefined && !tall;
-  const onlyTemperatures = Object.keys(columns).every((name) => ALWAYS_NEEDED.has(name) || columns[name as keyof EtoColumns] === undefined);
+  const onlyTemperatures = Object.keys(columns).every(
+    (name) => ALWAYS_NEEDED.has(name) || columns[name as keyof EtoColumns] === undefined,
+  );
   if (onlyTemperatures && (onlyHargreaves || mayHargreaves)) return hargreavesSeries(columns, sun.ra, out);
   const reference = tall ? eq.ASCE_TALL : site.method === 'asce' ? eq.ASCE_SHORT : eq.FAO56_SHORT;
   const gamma = eq.psychrometricConstant(eq.pressureKpa(site.elevationM));
@@ -68,9 +74,18 @@ export function etoSeries(site: EtoSite, columns: EtoColumns, out: Float64Array 
     const sunshine = sunshineHours === undefined ? NaN : sunshineHours[i]!;
     // The comparisons are written so that NaN, a missing reading, passes where it is allowed and fails where it is not.
     const possible =
-      tmin >= -90 && tmin <= tmax && tmax <= 60 && day >= 1 && day <= 366 &&
-      !(dew < -90 || dew > tmax) && !(high < 0 || high > 100) && !(low < 0 || low > 100 || low > high) &&
-      !(mean < 0 || mean > 100) && !(wind < 0 || wind > 60) && !(solar < 0 || solar > 50) && !(sunshine < 0 || sunshine > 24);
+      tmin >= -90 &&
+      tmin <= tmax &&
+      tmax <= 60 &&
+      day >= 1 &&
+      day <= 366 &&
+      !(dew < -90 || dew > tmax) &&
+      !(high < 0 || high > 100) &&
+      !(low < 0 || low > 100 || low > high) &&
+      !(mean < 0 || mean > 100) &&
+      !(wind < 0 || wind > 60) &&
+      !(solar < 0 || solar > 50) &&
+      !(sunshine < 0 || sunshine > 24);
     if (!possible) {
       out[i] = NaN;
       continue;
@@ -84,7 +99,13 @@ export function etoSeries(site: EtoSite, columns: EtoColumns, out: Float64Array 
     const tmean = (tmax + tmin) / 2;
     // x === x is false for NaN alone: the cheapest test for "was measured".
     const anyReading =
-      dew === dew || high === high || low === low || mean === mean || wind === wind || solar === solar || sunshine === sunshine;
+      dew === dew ||
+      high === high ||
+      low === low ||
+      mean === mean ||
+      wind === wind ||
+      solar === solar ||
+      sunshine === sunshine;
     if (onlyHargreaves || (mayHargreaves && !anyReading)) {
       out[i] = Math.max(0, eq.hargreavesMm(tmean, tmax, tmin, ra));
       continue;
@@ -94,20 +115,34 @@ export function etoSeries(site: EtoSite, columns: EtoColumns, out: Float64Array 
     const es = (e0Tmax + e0Tmin) / 2;
     let ea = e0Tmin;
     if (dew === dew) ea = eq.saturationKpa(dew);
-    else if (high === high) ea = low === low ? eq.vapourFromRhMaxMin(e0Tmax, e0Tmin, high, low) : eq.vapourFromRhMax(e0Tmin, high);
+    else if (high === high)
+      ea = low === low ? eq.vapourFromRhMaxMin(e0Tmax, e0Tmin, high, low) : eq.vapourFromRhMax(e0Tmin, high);
     else if (mean === mean) ea = eq.vapourFromRhMean(es, mean);
     else if (low === low) ea = (e0Tmax * low) / 100;
     const rso = clearSkyShare * ra;
     let rs = solar;
     if (solar !== solar) {
-      rs = sunshine === sunshine
-        ? eq.solarFromSunshine(sunshine, daylight, ra, eq.ANGSTROM_A, eq.ANGSTROM_B)
-        : eq.solarFromRange(tmax, tmin, ra, rso, krs);
+      rs =
+        sunshine === sunshine
+          ? eq.solarFromSunshine(sunshine, daylight, ra, eq.ANGSTROM_A, eq.ANGSTROM_B)
+          : eq.solarFromRange(tmax, tmin, ra, rso, krs);
     }
     const rnl = eq.netLongwaveMj(tmax, tmin, ea, eq.clearness(rs, rso), reference.stefanBoltzmann);
     const rn = eq.netShortwaveMj(rs) - rnl;
     const u2 = wind === wind ? wind * windFactor : eq.DEFAULT_WIND_MPS;
-    out[i] = Math.max(0, eq.penmanMonteithMm(eq.saturationSlope(tmean, reference.slope), gamma, rn, 0, tmean, u2, Math.max(0, es - ea), reference));
+    out[i] = Math.max(
+      0,
+      eq.penmanMonteithMm(
+        eq.saturationSlope(tmean, reference.slope),
+        gamma,
+        rn,
+        0,
+        tmean,
+        u2,
+        Math.max(0, es - ea),
+        reference,
+      ),
+    );
   }
   return out;
 }
@@ -151,12 +186,20 @@ function checkSite(site: EtoSite, columns: EtoColumns, out: Float64Array): void 
   requireRange(site.elevationM, 'elevationM', -500, 6000, 'm');
   if (site.windHeightM !== undefined) requireRange(site.windHeightM, 'windHeightM', 0.5, 100, 'm');
   if (site.reference === 'tall' && (site.method === 'fao56' || site.method === 'hargreaves')) {
-    throw new BookError('bad-input', `method is "${site.method}", which has no tall reference; use "asce" or the short reference.`, 'method');
+    throw new BookError(
+      'bad-input',
+      `method is "${site.method}", which has no tall reference; use "asce" or the short reference.`,
+      'method',
+    );
   }
   const days = columns.tmaxC.length;
   for (const [name, column] of Object.entries({ ...columns, out })) {
     if (column !== undefined && (column as ArrayLike<number>).length !== days) {
-      throw new BookError('bad-input', `${name} has ${(column as ArrayLike<number>).length} days, but must have as many as tmaxC (${days}).`, name);
+      throw new BookError(
+        'bad-input',
+        `${name} has ${(column as ArrayLike<number>).length} days, but must have as many as tmaxC (${days}).`,
+        name,
+      );
     }
   }
 }

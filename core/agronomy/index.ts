@@ -9,11 +9,25 @@ export type { PlantKindRow } from './plant-need.ts';
 export { EMISSION_DEVICES, emissionDeviceRow } from './emission-devices.ts';
 export type { EmissionDeviceRow } from './emission-devices.ts';
 export {
-  INCHES_PER_HOUR_PER_GPH_FT2, INCHES_PER_HOUR_PER_GPM_FT2, auditCatchCans, prFromCatch, prFromEmitters, prFromFlowAndArea, prFromHose,
-  prFromSpacing, schedulingMultiplier,
+  INCHES_PER_HOUR_PER_GPH_FT2,
+  INCHES_PER_HOUR_PER_GPM_FT2,
+  auditCatchCans,
+  prFromCatch,
+  prFromEmitters,
+  prFromFlowAndArea,
+  prFromHose,
+  prFromSpacing,
+  schedulingMultiplier,
 } from './precipitation-rate.ts';
 export type { CatchCanAudit } from './precipitation-rate.ts';
-export { SLOPE_CLASSES, SOILS, allowableAccumulationInches, slopeClass, soilRow, totalAvailableInches } from './soil.ts';
+export {
+  SLOPE_CLASSES,
+  SOILS,
+  allowableAccumulationInches,
+  slopeClass,
+  soilRow,
+  totalAvailableInches,
+} from './soil.ts';
 export type { SlopeClass, SoilRow } from './soil.ts';
 export { longestCycleMinutes, runBounds, soakMinutes, splitCycles, wateringInterval } from './run-time.ts';
 export type { CycleSplit, Intake, RunBounds, WateringInterval } from './run-time.ts';

@@ -24,16 +24,34 @@ export interface PlantKindRow {
 const COMMON = 'common practice, no source';
 /** Turf, desert: stated in a public city landscape summary citing S623; woody plants: ASHS 2014 abstract on S623; the standard itself was not read. */
 const S623 = 'ANSI/ASABE S623 plant factor, by secondary sources (the standard itself was not read)';
-const S623_WOODY = 'ANSI/ASABE S623: 0.5 in dry, 0.7 in humid climates (abstract on woody plants in S623, American Society for Horticultural Science, 2014)';
+const S623_WOODY =
+  'ANSI/ASABE S623: 0.5 in dry, 0.7 in humid climates (abstract on woody plants in S623, American Society for Horticultural Science, 2014)';
 const S623_MEMORY = 'ANSI/ASABE S623 plant factor (from memory)';
 const TABLE_22 = 'FAO-56 table 22, depletion fraction of turf grass, read in an open data set that repeats it';
 
 function row(
-  id: PlantKind, label: string, factor: number, factorWet: number, factorSource: string,
-  rootDepthInches: number, allowedDepletion: number, depletionSource: string,
+  id: PlantKind,
+  label: string,
+  factor: number,
+  factorWet: number,
+  factorSource: string,
+  rootDepthInches: number,
+  allowedDepletion: number,
+  depletionSource: string,
 ): PlantKindRow {
   const source = `Factor: ${factorSource}. Roots: ${COMMON}. Allowed depletion: ${depletionSource}.`;
-  return { id, label, factor, factorWet, factorSource, rootDepthInches, rootDepthSource: COMMON, allowedDepletion, depletionSource, source };
+  return {
+    id,
+    label,
+    factor,
+    factorWet,
+    factorSource,
+    rootDepthInches,
+    rootDepthSource: COMMON,
+    allowedDepletion,
+    depletionSource,
+    source,
+  };
 }
 
 /** Every planting the book knows, in the order the office picks from. Each value is a default that a zone may override. */
@@ -45,7 +63,16 @@ export const PLANT_KINDS: readonly PlantKindRow[] = [
   row('shrubs', 'Shrubs', 0.5, 0.7, S623_WOODY, 18, 0.5, COMMON),
   row('ground-cover', 'Ground cover', 0.5, 0.7, S623_WOODY, 12, 0.5, COMMON),
   row('trees', 'Trees', 0.5, 0.7, S623_WOODY, 24, 0.5, COMMON),
-  row('vegetables', 'Vegetables', 1, 1, 'outside S623; about the FAO-56 mid-season coefficient of small vegetables (from memory)', 12, 0.3, COMMON),
+  row(
+    'vegetables',
+    'Vegetables',
+    1,
+    1,
+    'outside S623; about the FAO-56 mid-season coefficient of small vegetables (from memory)',
+    12,
+    0.3,
+    COMMON,
+  ),
   row('desert', 'Desert plants', 0.3, 0.3, S623, 24, 0.6, COMMON),
 ];
 
@@ -55,7 +82,11 @@ const BY_ID = new Map<string, PlantKindRow>(PLANT_KINDS.map((kind) => [kind.id, 
 export function plantKindRow(id: PlantKind): PlantKindRow {
   const found = BY_ID.get(id);
   if (found === undefined) {
-    throw new BookError('bad-input', `plantKind is "${String(id)}", but must be one of ${[...BY_ID.keys()].join(', ')}.`, 'plantKind');
+    throw new BookError(
+      'bad-input',
+      `plantKind is "${String(id)}", but must be one of ${[...BY_ID.keys()].join(', ')}.`,
+      'plantKind',
+    );
   }
   return found;
 }

@@ -101,10 +101,18 @@ export interface CatchCanAudit {
  * @throws BookError bad-input naming the can or field; a zone whose lowest quarter stayed dry is refused, because no
  *   run time would water it: the heads have to be mended first.
  */
-export function auditCatchCans(audit: { volumesMl: readonly number[]; throatAreaIn2: number; minutes: number }): CatchCanAudit {
+export function auditCatchCans(audit: {
+  volumesMl: readonly number[];
+  throatAreaIn2: number;
+  minutes: number;
+}): CatchCanAudit {
   const { volumesMl } = audit;
   if (!Array.isArray(volumesMl) || volumesMl.length < 4 || volumesMl.length > 1000) {
-    throw new BookError('bad-input', `volumesMl must hold from 4 to 1000 cans, but holds ${Array.isArray(volumesMl) ? volumesMl.length : 0}.`, 'volumesMl');
+    throw new BookError(
+      'bad-input',
+      `volumesMl must hold from 4 to 1000 cans, but holds ${Array.isArray(volumesMl) ? volumesMl.length : 0}.`,
+      'volumesMl',
+    );
   }
   volumesMl.forEach((volume, index) => requireRange(volume, `volumesMl.${index}`, 0, 10000, 'mL'));
   const sorted = [...volumesMl].sort((a, b) => a - b);
@@ -113,12 +121,22 @@ export function auditCatchCans(audit: { volumesMl: readonly number[]; throatArea
   const lowQuarterMeanMl = sum(sorted.slice(0, lowQuarterCount)) / lowQuarterCount;
   const prInchesPerHour = prFromCatch(meanMl, audit.throatAreaIn2, audit.minutes);
   if (!(lowQuarterMeanMl > 0)) {
-    throw new BookError('bad-input', `volumesMl has ${lowQuarterCount} or more dry cans in its lowest quarter; at least one there must hold water, so mend the heads and test again.`, 'volumesMl');
+    throw new BookError(
+      'bad-input',
+      `volumesMl has ${lowQuarterCount} or more dry cans in its lowest quarter; at least one there must hold water, so mend the heads and test again.`,
+      'volumesMl',
+    );
   }
   const du = Math.min(1, lowQuarterMeanMl / meanMl);
   return {
-    prInchesPerHour, du, meanMl, lowQuarterMeanMl, lowQuarterCount, multiplier: schedulingMultiplier(du),
-    canCount: sorted.length, thin: sorted.length < ENOUGH_CANS,
+    prInchesPerHour,
+    du,
+    meanMl,
+    lowQuarterMeanMl,
+    lowQuarterCount,
+    multiplier: schedulingMultiplier(du),
+    canCount: sorted.length,
+    thin: sorted.length < ENOUGH_CANS,
   };
 }
 

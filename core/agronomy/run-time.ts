@@ -38,7 +38,10 @@ export interface WateringInterval {
  * @throws BookError bad-input naming the field.
  */
 export function wateringInterval(zone: {
-  availableWaterInPerIn: number; rootDepthInches: number; allowedDepletion: number; dailyNeedInches: number;
+  availableWaterInPerIn: number;
+  rootDepthInches: number;
+  allowedDepletion: number;
+  dailyNeedInches: number;
 }): WateringInterval {
   requireAbove(zone.availableWaterInPerIn, 'availableWaterInPerIn', 0, 0.5, 'in/in');
   requireRange(zone.rootDepthInches, 'rootDepthInches', 0.5, 120, 'inches');

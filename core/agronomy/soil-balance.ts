@@ -76,12 +76,22 @@ export function soilBalance(input: SoilBalanceInput): SoilBalanceResult {
   const readily = input.allowedDepletion * total;
   const stressed = input.stress !== false;
   const result: SoilBalanceResult = {
-    depletionInches: new Float64Array(days), actualEtInches: new Float64Array(days), drainageInches: new Float64Array(days),
-    runoffInches: new Float64Array(days), effectiveRainInches: new Float64Array(days), stress: new Float64Array(days),
+    depletionInches: new Float64Array(days),
+    actualEtInches: new Float64Array(days),
+    drainageInches: new Float64Array(days),
+    runoffInches: new Float64Array(days),
+    effectiveRainInches: new Float64Array(days),
+    stress: new Float64Array(days),
     readilyAvailableInches: readily,
     totals: {
-      rainInches: 0, irrigationInches: 0, actualEtInches: 0, drainageInches: 0, runoffInches: 0, effectiveRainInches: 0,
-      storeChangeInches: 0, residualInches: 0,
+      rainInches: 0,
+      irrigationInches: 0,
+      actualEtInches: 0,
+      drainageInches: 0,
+      runoffInches: 0,
+      effectiveRainInches: 0,
+      storeChangeInches: 0,
+      residualInches: 0,
     },
   };
   const { totals } = result;
@@ -111,13 +121,22 @@ export function soilBalance(input: SoilBalanceInput): SoilBalanceResult {
   }
   totals.storeChangeInches = input.startDepletionInches - depletion;
   totals.residualInches =
-    totals.rainInches + totals.irrigationInches - totals.actualEtInches - totals.drainageInches - totals.runoffInches - totals.storeChangeInches;
+    totals.rainInches +
+    totals.irrigationInches -
+    totals.actualEtInches -
+    totals.drainageInches -
+    totals.runoffInches -
+    totals.storeChangeInches;
   return result;
 }
 
 function checkDays(values: ArrayLike<number>, field: string, days: number): void {
   if (values.length !== days) {
-    throw new BookError('bad-input', `${field} has ${values.length} days, but must have as many as needInches (${days}).`, field);
+    throw new BookError(
+      'bad-input',
+      `${field} has ${values.length} days, but must have as many as needInches (${days}).`,
+      field,
+    );
   }
   for (let day = 0; day < days; day++) {
     const value = values[day]!;

@@ -21,16 +21,25 @@ export interface SoilRow {
   readonly accumulationSource: string;
 }
 
-const AW = 'Irrigation Association landscape soil table (from memory); lies inside the ranges by texture of the University of California drought management page on soil characteristics';
-const INTAKE = 'Irrigation Association landscape soil table, basic intake rate (from memory); the same seven rates stand in an open R exercise on runoff';
-const ACCUMULATION = 'Irrigation Association landscape soil table, allowable surface accumulation (from memory); the 0–3 % column stands in an open R exercise on runoff';
+const AW =
+  'Irrigation Association landscape soil table (from memory); lies inside the ranges by texture of the University of California drought management page on soil characteristics';
+const INTAKE =
+  'Irrigation Association landscape soil table, basic intake rate (from memory); the same seven rates stand in an open R exercise on runoff';
+const ACCUMULATION =
+  'Irrigation Association landscape soil table, allowable surface accumulation (from memory); the 0–3 % column stands in an open R exercise on runoff';
 const BETWEEN = 'between loam and clay loam of the same table, our interpolation, no source';
 
 function row(
-  id: Soil, label: string, aw: number, intake: number, standing: readonly [number, number, number, number], interpolated = false,
+  id: Soil,
+  label: string,
+  aw: number,
+  intake: number,
+  standing: readonly [number, number, number, number],
+  interpolated = false,
 ): SoilRow {
   return {
-    id, label,
+    id,
+    label,
     availableWaterInPerIn: aw,
     availableWaterSource: AW,
     intakeInchesPerHour: intake,
@@ -57,7 +66,11 @@ const BY_ID = new Map<string, SoilRow>(SOILS.map((soil) => [soil.id, soil]));
 export function soilRow(id: Soil): SoilRow {
   const found = BY_ID.get(id);
   if (found === undefined) {
-    throw new BookError('bad-input', `soil is "${String(id)}", but must be one of ${[...BY_ID.keys()].join(', ')}.`, 'soil');
+    throw new BookError(
+      'bad-input',
+      `soil is "${String(id)}", but must be one of ${[...BY_ID.keys()].join(', ')}.`,
+      'soil',
+    );
   }
   return found;
 }

@@ -28,8 +28,12 @@ export interface ZoneDay {
 /** Zone columns of a given count, all zero. */
 export function makeZoneColumns(count: number): ZoneColumns {
   return {
-    totalInches: new Float64Array(count), readilyInches: new Float64Array(count), plantFactor: new Float64Array(count),
-    station: new Uint32Array(count), depletionInches: new Float64Array(count), actualEtInches: new Float64Array(count),
+    totalInches: new Float64Array(count),
+    readilyInches: new Float64Array(count),
+    plantFactor: new Float64Array(count),
+    station: new Uint32Array(count),
+    depletionInches: new Float64Array(count),
+    actualEtInches: new Float64Array(count),
     drainageInches: new Float64Array(count),
   };
 }
@@ -42,14 +46,26 @@ export function makeZoneColumns(count: number): ZoneColumns {
 export function checkZoneColumns(zones: ZoneColumns, stations: number): void {
   const count = zones.depletionInches.length;
   for (const [name, column] of Object.entries(zones) as [string, Float64Array][]) {
-    if (column.length !== count) throw new BookError('bad-input', `${name} has ${column.length} zones, but must have ${count}.`, name);
+    if (column.length !== count)
+      throw new BookError('bad-input', `${name} has ${column.length} zones, but must have ${count}.`, name);
   }
   for (let i = 0; i < count; i++) {
     const total = zones.totalInches[i]!;
-    const fits = total > 0 && zones.readilyInches[i]! > 0 && zones.readilyInches[i]! < total && zones.depletionInches[i]! >= 0 &&
-      zones.depletionInches[i]! <= total && zones.plantFactor[i]! >= 0 && zones.plantFactor[i]! <= 2 && zones.station[i]! < stations;
+    const fits =
+      total > 0 &&
+      zones.readilyInches[i]! > 0 &&
+      zones.readilyInches[i]! < total &&
+      zones.depletionInches[i]! >= 0 &&
+      zones.depletionInches[i]! <= total &&
+      zones.plantFactor[i]! >= 0 &&
+      zones.plantFactor[i]! <= 2 &&
+      zones.station[i]! < stations;
     if (!fits) {
-      throw new BookError('bad-input', `zones.${i} must have 0 < readilyInches < totalInches, depletion from 0 to total, a plant factor from 0 to 2 and a station below ${stations}.`, `zones.${i}`);
+      throw new BookError(
+        'bad-input',
+        `zones.${i} must have 0 < readilyInches < totalInches, depletion from 0 to total, a plant factor from 0 to 2 and a station below ${stations}.`,
+        `zones.${i}`,
+      );
     }
   }
 }

@@ -11,7 +11,14 @@ export const BOOK_EXTENSION = '.valvebook';
 /** Copies the open book, consistent while in use, and opens the copy to see that it is whole before it gets its name. */
 export const backupBook: JobHandler<'book.backup'> = async (context, input) => {
   const asked = input.toPath !== undefined && input.toPath.trim() !== '';
-  const path = asked ? resolve(input.toPath!) : freePath(context.bookPath, 'backups', `${bookName(context.bookPath)}-${stampOf(new Date(context.now))}`, BOOK_EXTENSION);
+  const path = asked
+    ? resolve(input.toPath!)
+    : freePath(
+        context.bookPath,
+        'backups',
+        `${bookName(context.bookPath)}-${stampOf(new Date(context.now))}`,
+        BOOK_EXTENSION,
+      );
   assertFree(path, 'toPath');
   context.progress(0, 2, 'Copying the book');
   await writeWhole(path, 'toPath', !asked, async (temporary) => {
@@ -20,7 +27,11 @@ export const backupBook: JobHandler<'book.backup'> = async (context, input) => {
     context.progress(1, 2, 'Checking the copy');
     const { findings } = await lookIntoBook(temporary);
     if (findings.length > 0) {
-      throw new BookError('book-unreadable', `The copy did not pass its check, so no backup was kept: ${findings[0]} Run the check of the book itself.`, 'book');
+      throw new BookError(
+        'book-unreadable',
+        `The copy did not pass its check, so no backup was kept: ${findings[0]} Run the check of the book itself.`,
+        'book',
+      );
     }
   });
   context.progress(2, 2, 'Backed up');

@@ -2,15 +2,19 @@ import type { TableName } from '../store/export-queries.ts';
 
 const ABOUT: Record<TableName, string> = {
   client: 'Who pays: households, associations, businesses. searchText and sortName are made from the other columns.',
-  property: 'Served sites. searchText is made from the other columns; baseBackflowTestDue is what the office entered, backflowTestDue what follows from it and the tests in the ledger.',
+  property:
+    'Served sites. searchText is made from the other columns; baseBackflowTestDue is what the office entered, backflowTestDue what follows from it and the tests in the ledger.',
   controller: 'The boxes that run valves by a program.',
   zone: 'One valve and what it waters. prInputs is JSON.',
-  sensor: 'Rain and freeze sensors. baseBatteryDate is what the office entered; batteryDate, lastCheckDate, lastCheckPassed, lastSignal and cellsGood follow from the ledger.',
+  sensor:
+    'Rain and freeze sensors. baseBatteryDate is what the office entered; batteryDate, lastCheckDate, lastCheckPassed, lastSignal and cellsGood follow from the ledger.',
   program: 'Programs of controllers; what they say stands in programRevision.',
-  programRevision: 'Every dated revision of a program. days and startTimes are JSON. A revision with voidedByEntryId is history only.',
+  programRevision:
+    'Every dated revision of a program. days and startTimes are JSON. A revision with voidedByEntryId is history only.',
   programRun: 'Run minutes per zone of a revision.',
   visit: 'Planned, done and cancelled visits.',
-  ledgerEntry: 'Work done; never changed afterwards. detail is JSON. An entry with correctsId corrects that one (correction: replace, or void = it did not happen).',
+  ledgerEntry:
+    'Work done; never changed afterwards. detail is JSON. An entry with correctsId corrects that one (correction: replace, or void = it did not happen).',
   season: 'Start-up and winterization of a property by year; follows from the ledger.',
   technician: 'The people. skills and workWeekdays (1 = Monday) are JSON.',
   truck: 'The trucks.',
@@ -25,14 +29,33 @@ const ABOUT: Record<TableName, string> = {
 };
 
 const UNITS: readonly (readonly [ending: RegExp, unit: string])[] = [
-  [/InPerHour$/, 'inches an hour'], [/Inches$/, 'inches'], [/Ft2$/, 'square feet'], [/Ft$/, 'feet'], [/Gpm$/, 'gallons a minute'], [/Psi$/, 'psi'], [/Cfm$/, 'cubic feet a minute'], [/Mph$/, 'miles an hour'],
-  [/Minutes$|minutesFrom|minutesTo/, 'minutes'], [/Percent$|Pct$/, 'percent'], [/Deg$/, 'degrees (north and east positive)'], [/MjM2$/, 'megajoules a square metre a day'], [/(tmax|tmin|SetPoint)F$/, 'degrees Fahrenheit'],
-  [/^(date|doneOn|effectiveDate|startedUpOn|winterizedOn|.*Date|.*TestDue)$/, 'date, YYYY-MM-DD'], [/^(recordedAt|at)$/, 'moment, UTC'], [/^(window(From|To)|day(Start|End))$/, 'local time, HH:MM'],
-  [/^(plantFactor|distributionUniformity)$/, 'share, 0 to 1'], [/^(archived|retired|active|enabled|locked|betweenHouses|services.*|lastCheckPassed)$/, '1 = yes, 0 = no'],
+  [/InPerHour$/, 'inches an hour'],
+  [/Inches$/, 'inches'],
+  [/Ft2$/, 'square feet'],
+  [/Ft$/, 'feet'],
+  [/Gpm$/, 'gallons a minute'],
+  [/Psi$/, 'psi'],
+  [/Cfm$/, 'cubic feet a minute'],
+  [/Mph$/, 'miles an hour'],
+  [/Minutes$|minutesFrom|minutesTo/, 'minutes'],
+  [/Percent$|Pct$/, 'percent'],
+  [/Deg$/, 'degrees (north and east positive)'],
+  [/MjM2$/, 'megajoules a square metre a day'],
+  [/(tmax|tmin|SetPoint)F$/, 'degrees Fahrenheit'],
+  [/^(date|doneOn|effectiveDate|startedUpOn|winterizedOn|.*Date|.*TestDue)$/, 'date, YYYY-MM-DD'],
+  [/^(recordedAt|at)$/, 'moment, UTC'],
+  [/^(window(From|To)|day(Start|End))$/, 'local time, HH:MM'],
+  [/^(plantFactor|distributionUniformity)$/, 'share, 0 to 1'],
+  [/^(archived|retired|active|enabled|locked|betweenHouses|services.*|lastCheckPassed)$/, '1 = yes, 0 = no'],
 ];
 
 /** The text that explains an export to somebody who has only the zip. */
-export function exportReadme(companyName: string, at: string, columns: ReadonlyMap<string, readonly string[]>, counts: ReadonlyMap<string, number>): string {
+export function exportReadme(
+  companyName: string,
+  at: string,
+  columns: ReadonlyMap<string, readonly string[]>,
+  counts: ReadonlyMap<string, number>,
+): string {
   const lines = [
     `${companyName}: everything in the book, written ${at}`,
     '',

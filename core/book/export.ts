@@ -14,7 +14,11 @@ import { assertFree, freePath, writeWhole } from './files.ts';
  * empty text ("") stay apart; text that a spreadsheet would run as a formula has an apostrophe before it.
  */
 export function csvOf(rows: readonly (readonly unknown[])[]): string {
-  return stringify(rows as unknown[][], { record_delimiter: '\r\n', quoted_string: true, cast: { string: (text) => guardFormula(text), number: (figure) => String(figure) } });
+  return stringify(rows as unknown[][], {
+    record_delimiter: '\r\n',
+    quoted_string: true,
+    cast: { string: (text) => guardFormula(text), number: (figure) => String(figure) },
+  });
 }
 
 /** Written before the first row, so that spreadsheets read accents right. */
@@ -26,7 +30,9 @@ export const exportBook: JobHandler<'export.book'> = async (context, input) =>
     const { companyName } = await readSettings(db);
     const asked = input.toPath !== undefined && input.toPath.trim() !== '';
     // A second export of the same day gets a number after its name.
-    const path = asked ? resolve(input.toPath!) : freePath(context.bookPath, 'exports', `${fileNameOf(companyName)}-${context.today}`, '.zip');
+    const path = asked
+      ? resolve(input.toPath!)
+      : freePath(context.bookPath, 'exports', `${fileNameOf(companyName)}-${context.today}`, '.zip');
     assertFree(path, 'toPath');
 
     const counts = new Map<string, number>();
@@ -76,7 +82,7 @@ function zipTo(path: string) {
       return;
     }
     try {
-      for (let at = 0; at < chunk.length; ) at += writeSync(file, chunk, at);
+      for (let at = 0; at < chunk.length;) at += writeSync(file, chunk, at);
     } catch (cause) {
       failure = cause;
     }
@@ -102,7 +108,11 @@ function zipTo(path: string) {
 
 /** A company's name as it may stand in a file name on every system. */
 function fileNameOf(name: string): string {
-  const plain = name.normalize('NFKD').replace(/[\u0300-\u036f]/g, '').replace(/[^A-Za-z0-9]+/g, '-').replace(/^-+|-+$/g, '').slice(0, 60);
+  const plain = name
+    .normalize('NFKD')
+    .replace(/[\u0300-\u036f]/g, '')
+    .replace(/[^A-Za-z0-9]+/g, '-')
+    .replace(/^-+|-+$/g, '')
+    .slice(0, 60);
   return plain === '' || /^(con|prn|aux|nul|com\d|lpt\d)$/i.test(plain) ? `book-${plain}`.replace(/-$/, '') : plain;
 }
-

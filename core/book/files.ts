@@ -25,16 +25,27 @@ export function freePath(bookPath: string, folder: string, name: string, extensi
 
 /** Refuses to write over what is there. */
 export function assertFree(path: string, field: string): void {
-  if (existsSync(path)) throw new BookError('disk', `${path} exists already and is not written over. Choose another name, or move that file away first.`, field);
+  if (existsSync(path))
+    throw new BookError(
+      'disk',
+      `${path} exists already and is not written over. Choose another name, or move that file away first.`,
+      field,
+    );
 }
 
 /** Makes a file in two steps: written beside its place, then moved there whole. On any failure nothing is left behind. */
-export async function writeWhole(path: string, field: string, makeFolder: boolean, write: (temporaryPath: string) => Promise<void>): Promise<void> {
+export async function writeWhole(
+  path: string,
+  field: string,
+  makeFolder: boolean,
+  write: (temporaryPath: string) => Promise<void>,
+): Promise<void> {
   assertFree(path, field);
   const temporary = join(dirname(path), `.${basename(path)}.${process.pid}-${Date.now().toString(36)}.part`);
   try {
     if (makeFolder) mkdirSync(dirname(path), { recursive: true });
-    else if (!existsSync(dirname(path))) throw new BookError('disk', `There is no folder ${dirname(path)}. Make it first, or choose another.`, field);
+    else if (!existsSync(dirname(path)))
+      throw new BookError('disk', `There is no folder ${dirname(path)}. Make it first, or choose another.`, field);
     await write(temporary);
     syncFile(temporary);
     // Somebody else may have taken the name meanwhile.
@@ -96,11 +107,20 @@ export function diskError(error: unknown, path: string, field: string): unknown 
   if (error instanceof BookError) return error;
   const code = typeof error === 'object' && error !== null && 'code' in error ? String(error.code) : '';
   const say = (message: string) => new BookError('disk', message, field, { cause: error });
-  if (code === 'ENOSPC' || code === 'EDQUOT' || code === 'SQLITE_FULL' || code === 'EFBIG') return say(`The disk is full, so ${path} could not be written. Nothing was left behind; free some space and try again.`);
-  if (['EACCES', 'EPERM', 'EROFS', 'SQLITE_CANTOPEN', 'SQLITE_READONLY'].includes(code) || code.startsWith('SQLITE_READONLY')) return say(`The folder ${dirname(path)} cannot be written to. Choose another folder, or change its permissions.`);
-  if (code === 'ENOENT' || code === 'ENOTDIR' || code === 'EEXIST') return say(`${dirname(path)} is not a folder that files can be put in. Choose another.`);
+  if (code === 'ENOSPC' || code === 'EDQUOT' || code === 'SQLITE_FULL' || code === 'EFBIG')
+    return say(
+      `The disk is full, so ${path} could not be written. Nothing was left behind; free some space and try again.`,
+    );
+  if (
+    ['EACCES', 'EPERM', 'EROFS', 'SQLITE_CANTOPEN', 'SQLITE_READONLY'].includes(code) ||
+    code.startsWith('SQLITE_READONLY')
+  )
+    return say(`The folder ${dirname(path)} cannot be written to. Choose another folder, or change its permissions.`);
+  if (code === 'ENOENT' || code === 'ENOTDIR' || code === 'EEXIST')
+    return say(`${dirname(path)} is not a folder that files can be put in. Choose another.`);
   if (code === 'ENAMETOOLONG') return say('That file name is too long. Choose a shorter one.');
   if (code === 'EISDIR') return say(`${path} is a folder. Give a file name as well.`);
-  if (code.startsWith('SQLITE_IOERR') || code === 'EIO') return say(`The disk would not take ${path}. Nothing was left behind; check the disk and try again.`);
+  if (code.startsWith('SQLITE_IOERR') || code === 'EIO')
+    return say(`The disk would not take ${path}. Nothing was left behind; check the disk and try again.`);
   return error;
 }

@@ -5,20 +5,38 @@ import { lookIntoBook } from '../store/check-queries.ts';
 import { SCHEMA_VERSION } from '../store/migrate.ts';
 import { assertLooksLikeBook, connect } from '../store/sqlite.ts';
 import { BOOK_EXTENSION } from './backup.ts';
-import { bookName, diskError, freePath, removeSidecars, removeWithSidecars, stampOf, syncFile, syncFolder } from './files.ts';
+import {
+  bookName,
+  diskError,
+  freePath,
+  removeSidecars,
+  removeWithSidecars,
+  stampOf,
+  syncFile,
+  syncFolder,
+} from './files.ts';
 
 /**
  * Puts a backup in the place of a book whose connections are all closed. The backup is copied beside the book and checked
  * there (the backup itself is only read), the present book is kept in the backups folder, then the copy takes its place
  * in one rename. Until that rename the present book is as it was. An older book is brought up to date when it is opened.
  */
-export async function restoreBook({ bookPath, fromPath }: { bookPath: string; fromPath: string }): Promise<{ restoredFrom: string; previousSavedAs: string }> {
+export async function restoreBook({
+  bookPath,
+  fromPath,
+}: {
+  bookPath: string;
+  fromPath: string;
+}): Promise<{ restoredFrom: string; previousSavedAs: string }> {
   const from = resolve(fromPath);
   assertLooksLikeBook(from);
   if (existsSync(bookPath) && realpathSync(from) === realpathSync(bookPath)) {
     throw new BookError('conflict', 'This is the open book itself. Choose one of its backups.', 'fromPath');
   }
-  const temporary = join(dirname(bookPath), `.${basename(bookPath)}.${process.pid}-${Date.now().toString(36)}.restoring`);
+  const temporary = join(
+    dirname(bookPath),
+    `.${basename(bookPath)}.${process.pid}-${Date.now().toString(36)}.restoring`,
+  );
   try {
     copyWritable(from, temporary);
     // A book that was not closed cleanly has its last writes beside it.
@@ -50,22 +68,46 @@ async function assertGoodBackup(copy: string, from: string): Promise<void> {
     looked = await lookIntoBook(copy);
   } catch (error) {
     if (error instanceof BookError && error.code !== 'book-unreadable') throw error;
-    if (typeof error === 'object' && error !== null && 'code' in error && !String(error.code).startsWith('SQLITE')) throw error;
-    throw new BookError('book-unreadable', `The backup ${from} is damaged and cannot be read. Nothing was changed. Choose another backup.`, 'fromPath', { cause: error });
+    if (typeof error === 'object' && error !== null && 'code' in error && !String(error.code).startsWith('SQLITE'))
+      throw error;
+    throw new BookError(
+      'book-unreadable',
+      `The backup ${from} is damaged and cannot be read. Nothing was changed. Choose another backup.`,
+      'fromPath',
+      { cause: error },
+    );
   }
   if (looked.version > SCHEMA_VERSION) {
-    throw new BookError('book-unreadable', `The backup ${from} was made by a newer Valvebook (version ${looked.version} of its layout; this one knows ${SCHEMA_VERSION}). Nothing was changed. Install the newer Valvebook to restore it.`, 'fromPath');
+    throw new BookError(
+      'book-unreadable',
+      `The backup ${from} was made by a newer Valvebook (version ${looked.version} of its layout; this one knows ${SCHEMA_VERSION}). Nothing was changed. Install the newer Valvebook to restore it.`,
+      'fromPath',
+    );
   }
-  if (looked.version === 0) throw new BookError('book-unreadable', `The backup ${from} holds no book yet. Nothing was changed. Choose another backup.`, 'fromPath');
+  if (looked.version === 0)
+    throw new BookError(
+      'book-unreadable',
+      `The backup ${from} holds no book yet. Nothing was changed. Choose another backup.`,
+      'fromPath',
+    );
   if (looked.findings.length > 0) {
-    throw new BookError('book-unreadable', `The backup ${from} is damaged (${looked.findings[0]}) Nothing was changed. Choose another backup.`, 'fromPath');
+    throw new BookError(
+      'book-unreadable',
+      `The backup ${from} is damaged (${looked.findings[0]}) Nothing was changed. Choose another backup.`,
+      'fromPath',
+    );
   }
 }
 
 /** Keeps the present book as a backup; a damaged one is kept byte by byte. '' where there is none. */
 async function keepPresent(bookPath: string): Promise<string> {
   if (!existsSync(bookPath)) return '';
-  const path = freePath(bookPath, 'backups', `${bookName(bookPath)}-before-restore-${stampOf(new Date())}`, BOOK_EXTENSION);
+  const path = freePath(
+    bookPath,
+    'backups',
+    `${bookName(bookPath)}-before-restore-${stampOf(new Date())}`,
+    BOOK_EXTENSION,
+  );
   try {
     mkdirSync(dirname(path), { recursive: true });
     let copied = false;

@@ -5,7 +5,18 @@ import { listClients, readClient, saveClient } from '../store/client-queries.ts'
 import { readDueFacts } from '../store/due-queries.ts';
 import { latestEntries } from '../store/ledger-queries.ts';
 import { readPrograms } from '../store/program-queries.ts';
-import { dueSites, propertiesOfClient, readControllers, readProperty, readRestriction, readRoute, readSensors, readSiblings, readZones, saveProperty } from '../store/property-queries.ts';
+import {
+  dueSites,
+  propertiesOfClient,
+  readControllers,
+  readProperty,
+  readRestriction,
+  readRoute,
+  readSensors,
+  readSiblings,
+  readZones,
+  saveProperty,
+} from '../store/property-queries.ts';
 import { readSettings } from '../store/setting-queries.ts';
 import { readVisitsOfProperty } from '../store/visit-queries.ts';
 
@@ -20,14 +31,25 @@ const clientList: Handler<'client.list'> = async ({ db, today }, input) => {
     }
   }
   const { rows, total } = await listClients(db, input, onDate, among);
-  const facts = await readDueFacts(db, rows.flatMap((row) => row.propertyId ?? []));
+  const facts = await readDueFacts(
+    db,
+    rows.flatMap((row) => row.propertyId ?? []),
+  );
   return {
     total,
     rows: rows.map((row) => {
       const known = row.propertyId === null ? undefined : facts.get(row.propertyId);
       return {
-        clientId: row.clientId, clientName: row.clientName, phone: row.phone, propertyId: row.propertyId, label: row.label ?? '', street: row.street ?? '', city: row.city ?? '',
-        routeId: row.routeId, routeName: row.routeName, nextVisitDate: row.nextVisitDate,
+        clientId: row.clientId,
+        clientName: row.clientName,
+        phone: row.phone,
+        propertyId: row.propertyId,
+        label: row.label ?? '',
+        street: row.street ?? '',
+        city: row.city ?? '',
+        routeId: row.routeId,
+        routeName: row.routeName,
+        nextVisitDate: row.nextVisitDate,
         seasonState: known ? seasonOn(onDate, known).state : null,
         due: known ? [...new Set(judge(known).map((due) => due.kind))] : [],
         archived: row.clientArchived === 1 || row.propertyArchived === 1,
@@ -36,9 +58,15 @@ const clientList: Handler<'client.list'> = async ({ db, today }, input) => {
   };
 };
 
-const clientOpen: Handler<'client.open'> = async ({ db }, { clientId }) => ({ ...(await readClient(db, clientId)), properties: await propertiesOfClient(db, clientId) });
+const clientOpen: Handler<'client.open'> = async ({ db }, { clientId }) => ({
+  ...(await readClient(db, clientId)),
+  properties: await propertiesOfClient(db, clientId),
+});
 
-const clientSave: Handler<'client.save'> = async ({ db }, { client, version }) => ({ clientId: client.id, version: await saveClient(db, client, version) });
+const clientSave: Handler<'client.save'> = async ({ db }, { client, version }) => ({
+  clientId: client.id,
+  version: await saveClient(db, client, version),
+});
 
 const propertyOpen: Handler<'property.open'> = async ({ db, today }, { propertyId, onDate = today, ledgerLimit }) => {
   const { property, version } = await readProperty(db, propertyId);
@@ -46,10 +74,19 @@ const propertyOpen: Handler<'property.open'> = async ({ db, today }, { propertyI
   const facts = (await readDueFacts(db, [propertyId])).get(propertyId)!;
   const route = await readRoute(db, property.routeId);
   const judge = dueJudge(onDate, 0, await readSettings(db));
-  const site: Site = { clientId: client.id, clientName: client.name, phone: client.phone, street: property.street, city: property.city, routeName: route?.name ?? null };
+  const site: Site = {
+    clientId: client.id,
+    clientName: client.name,
+    phone: client.phone,
+    street: property.street,
+    city: property.city,
+    routeName: route?.name ?? null,
+  };
   const { entries, total } = await latestEntries(db, propertyId, ledgerLimit);
   return {
-    property, version, client,
+    property,
+    version,
+    client,
     controllers: await readControllers(db, propertyId),
     zones: await readZones(db, propertyId),
     programs: await readPrograms(db, propertyId, onDate),
@@ -59,14 +96,25 @@ const propertyOpen: Handler<'property.open'> = async ({ db, today }, { propertyI
     season: seasonOn(onDate, facts),
     due: judge(facts).map((due) => dueItem(propertyId, site, due)),
     visits: await readVisitsOfProperty(db, propertyId, 12),
-    ledger: entries, ledgerTotal: total,
+    ledger: entries,
+    ledgerTotal: total,
     siblings: await readSiblings(db, property.clientId, propertyId),
   };
 };
 
-const propertySave: Handler<'property.save'> = async ({ db }, input) => ({ propertyId: input.property.id, version: await saveProperty(db, input) });
+const propertySave: Handler<'property.save'> = async ({ db }, input) => ({
+  propertyId: input.property.id,
+  version: await saveProperty(db, input),
+});
 
-interface Site { clientId: string; clientName: string; phone: string; street: string; city: string; routeName: string | null }
+interface Site {
+  clientId: string;
+  clientName: string;
+  phone: string;
+  street: string;
+  city: string;
+  routeName: string | null;
+}
 
 const dueItem = (propertyId: string, site: Site, due: Due): DueItem => ({ propertyId, ...site, ...due });
 
@@ -75,7 +123,14 @@ const dueList: Handler<'due.list'> = async ({ db, today }, input) => {
   const judge = dueJudge(onDate, input.horizonDays, await readSettings(db));
   const facts = await readDueFacts(db, null);
   const sites = await dueSites(db, input.routeId);
-  const counts: Record<string, number> = { battery: 0, 'sensor-check': 0, 'backflow-test': 0, 'start-up': 0, winterization: 0, 'overdue-visit': 0 };
+  const counts: Record<string, number> = {
+    battery: 0,
+    'sensor-check': 0,
+    'backflow-test': 0,
+    'start-up': 0,
+    winterization: 0,
+    'overdue-visit': 0,
+  };
   const found: { facts: DueFacts; site: Site; due: Due }[] = [];
   for (const one of facts.values()) {
     const site = sites.get(one.propertyId);
@@ -86,15 +141,27 @@ const dueList: Handler<'due.list'> = async ({ db, today }, input) => {
       if (input.kinds === undefined || input.kinds.includes(due.kind)) found.push({ facts: one, site, due });
     }
   }
-  found.sort((a, b) => b.due.daysLate - a.due.daysLate || a.site.street.localeCompare(b.site.street) || a.due.kind.localeCompare(b.due.kind));
+  found.sort(
+    (a, b) =>
+      b.due.daysLate - a.due.daysLate ||
+      a.site.street.localeCompare(b.site.street) ||
+      a.due.kind.localeCompare(b.due.kind),
+  );
   return {
     onDate,
-    items: found.slice(input.offset, input.offset + input.limit).map(({ facts: { propertyId }, site, due }) => dueItem(propertyId, site, due)),
+    items: found
+      .slice(input.offset, input.offset + input.limit)
+      .map(({ facts: { propertyId }, site, due }) => dueItem(propertyId, site, due)),
     total: found.length,
     counts: counts as Record<Due['kind'], number>,
   };
 };
 
 export const clientHandlers = {
-  'client.list': clientList, 'client.open': clientOpen, 'client.save': clientSave, 'property.open': propertyOpen, 'property.save': propertySave, 'due.list': dueList,
+  'client.list': clientList,
+  'client.open': clientOpen,
+  'client.save': clientSave,
+  'property.open': propertyOpen,
+  'property.save': propertySave,
+  'due.list': dueList,
 };

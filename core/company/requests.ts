@@ -4,7 +4,14 @@ import type { ThumbRule } from '../contract/entities.ts';
 import { BookError } from '../errors.ts';
 import { minutesOfClock } from '../dates.ts';
 import { countRows } from '../store/count-queries.ts';
-import { readRestrictions, readStations, readThumbRules, replaceThumbRules, saveRestrictions, saveStation } from '../store/rule-queries.ts';
+import {
+  readRestrictions,
+  readStations,
+  readThumbRules,
+  replaceThumbRules,
+  saveRestrictions,
+  saveStation,
+} from '../store/rule-queries.ts';
 import { readSettings, writeSettings } from '../store/setting-queries.ts';
 import { SCHEMA_VERSION } from '../store/migrate.ts';
 import { DEFAULT_THUMB_RULES } from '../programs/thumb-rules.ts';
@@ -12,28 +19,49 @@ import { DEFAULT_THUMB_RULES } from '../programs/thumb-rules.ts';
 const settingsGet: Handler<'settings.get'> = ({ db }) => readSettings(db);
 
 const settingsSave: Handler<'settings.save'> = async ({ db }, { settings }) => {
-  if (settings.startUpTo < settings.startUpFrom) throw new BookError('bad-input', 'The start-up window must end after it begins.', 'settings.startUpTo');
-  if (settings.winterizationTo < settings.winterizationFrom) throw new BookError('bad-input', 'The winterization window must end after it begins.', 'settings.winterizationTo');
+  if (settings.startUpTo < settings.startUpFrom)
+    throw new BookError('bad-input', 'The start-up window must end after it begins.', 'settings.startUpTo');
+  if (settings.winterizationTo < settings.winterizationFrom)
+    throw new BookError('bad-input', 'The winterization window must end after it begins.', 'settings.winterizationTo');
   await writeSettings(db, settings);
   return settings;
 };
 
-const rulesList: Handler<'rules.list'> = async ({ db }) => ({ restrictions: await readRestrictions(db), thumbRules: (await readThumbRules(db)) ?? defaultThumbRules() });
+const rulesList: Handler<'rules.list'> = async ({ db }) => ({
+  restrictions: await readRestrictions(db),
+  thumbRules: (await readThumbRules(db)) ?? defaultThumbRules(),
+});
 
 /** The rules every book starts from, with ids of their own so that they can be edited and saved like any others. */
-export const defaultThumbRules = (): ThumbRule[] => DEFAULT_THUMB_RULES.map((rule, index) => ({ ...rule, id: String(index + 1).padStart(26, '0') }));
+export const defaultThumbRules = (): ThumbRule[] =>
+  DEFAULT_THUMB_RULES.map((rule, index) => ({ ...rule, id: String(index + 1).padStart(26, '0') }));
 
 const rulesSave: Handler<'rules.save'> = async ({ db }, { restrictions, thumbRules }) => {
   for (const [index, restriction] of restrictions.entries()) {
-    if (restriction.currentStage >= restriction.stages.length) throw new BookError('bad-input', `The current stage must be one of the ${restriction.stages.length} stages listed.`, `restrictions.${index}.currentStage`);
+    if (restriction.currentStage >= restriction.stages.length)
+      throw new BookError(
+        'bad-input',
+        `The current stage must be one of the ${restriction.stages.length} stages listed.`,
+        `restrictions.${index}.currentStage`,
+      );
     for (const [stage, { forbiddenHours }] of restriction.stages.entries()) {
       for (const [spell, { from, to }] of forbiddenHours.entries()) {
-        if (minutesOfClock(from) === minutesOfClock(to)) throw new BookError('bad-input', 'A forbidden spell must end at another time than it begins; to forbid whole days, use the day rule.', `restrictions.${index}.stages.${stage}.forbiddenHours.${spell}.to`);
+        if (minutesOfClock(from) === minutesOfClock(to))
+          throw new BookError(
+            'bad-input',
+            'A forbidden spell must end at another time than it begins; to forbid whole days, use the day rule.',
+            `restrictions.${index}.stages.${stage}.forbiddenHours.${spell}.to`,
+          );
       }
     }
   }
   for (const [index, rule] of (thumbRules ?? []).entries()) {
-    if (rule.minutesTo < rule.minutesFrom) throw new BookError('bad-input', 'The upper minutes must not be below the lower ones.', `thumbRules.${index}.minutesTo`);
+    if (rule.minutesTo < rule.minutesFrom)
+      throw new BookError(
+        'bad-input',
+        'The upper minutes must not be below the lower ones.',
+        `thumbRules.${index}.minutesTo`,
+      );
   }
   await saveRestrictions(db, restrictions);
   if (thumbRules) await replaceThumbRules(db, thumbRules);
@@ -44,16 +72,32 @@ const stationList: Handler<'station.list'> = async ({ db }) => ({ stations: awai
 
 const stationSave: Handler<'station.save'> = async ({ db }, { station }) => {
   for (const [month, normal] of station.normals.entries()) {
-    if (normal.tminF > normal.tmaxF) throw new BookError('bad-input', `The mean minimum (${normal.tminF} °F) must not be above the mean maximum (${normal.tmaxF} °F).`, `station.normals.${month}.tminF`);
+    if (normal.tminF > normal.tmaxF)
+      throw new BookError(
+        'bad-input',
+        `The mean minimum (${normal.tminF} °F) must not be above the mean maximum (${normal.tmaxF} °F).`,
+        `station.normals.${month}.tminF`,
+      );
   }
   await saveStation(db, station);
   return { stationId: station.id };
 };
 
 const bookInfo: Handler<'book.info'> = async ({ db, today, bookPath }) => ({
-  path: bookPath, schemaVersion: SCHEMA_VERSION, bytes: statSync(bookPath).size, companyName: (await readSettings(db)).companyName, counts: await countRows(db), today,
+  path: bookPath,
+  schemaVersion: SCHEMA_VERSION,
+  bytes: statSync(bookPath).size,
+  companyName: (await readSettings(db)).companyName,
+  counts: await countRows(db),
+  today,
 });
 
 export const companyHandlers = {
-  'settings.get': settingsGet, 'settings.save': settingsSave, 'rules.list': rulesList, 'rules.save': rulesSave, 'station.list': stationList, 'station.save': stationSave, 'book.info': bookInfo,
+  'settings.get': settingsGet,
+  'settings.save': settingsSave,
+  'rules.list': rulesList,
+  'rules.save': rulesSave,
+  'station.list': stationList,
+  'station.save': stationSave,
+  'book.info': bookInfo,
 };

@@ -4,61 +4,124 @@ import { bytesBase64Schema, fullPathSchema, ulidSchema } from './parts.ts';
 import { restrictionSchema, settingsSchema, thumbRuleSchema, weatherStationSchema } from './entities.ts';
 
 export const settingsGet = defineRequest({
-  name: 'settings.get', kind: 'read', title: 'The company\'s settings.', topics: ['settings'],
-  input: z.object({}), output: settingsSchema,
+  name: 'settings.get',
+  kind: 'read',
+  title: "The company's settings.",
+  topics: ['settings'],
+  input: z.object({}),
+  output: settingsSchema,
 });
 export const settingsSave = defineRequest({
-  name: 'settings.save', kind: 'write', title: 'Saves the company\'s settings.', topics: ['settings'],
-  input: z.object({ writeId: ulidSchema, settings: settingsSchema }), output: settingsSchema,
+  name: 'settings.save',
+  kind: 'write',
+  title: "Saves the company's settings.",
+  topics: ['settings'],
+  input: z.object({ writeId: ulidSchema, settings: settingsSchema }),
+  output: settingsSchema,
 });
 
 export const rulesList = defineRequest({
-  name: 'rules.list', kind: 'read', title: 'Watering restrictions and the company\'s rules of thumb.', topics: ['rules'],
-  input: z.object({}), output: z.object({ restrictions: z.array(restrictionSchema), thumbRules: z.array(thumbRuleSchema) }),
+  name: 'rules.list',
+  kind: 'read',
+  title: "Watering restrictions and the company's rules of thumb.",
+  topics: ['rules'],
+  input: z.object({}),
+  output: z.object({ restrictions: z.array(restrictionSchema), thumbRules: z.array(thumbRuleSchema) }),
 });
 export const rulesSave = defineRequest({
-  name: 'rules.save', kind: 'write', title: 'Adds or saves watering restrictions; replaces the table of thumb rules where one is given.', topics: ['rules'],
-  input: z.object({ writeId: ulidSchema, restrictions: z.array(restrictionSchema).max(200).default([]), thumbRules: z.array(thumbRuleSchema).max(200).optional() }),
+  name: 'rules.save',
+  kind: 'write',
+  title: 'Adds or saves watering restrictions; replaces the table of thumb rules where one is given.',
+  topics: ['rules'],
+  input: z.object({
+    writeId: ulidSchema,
+    restrictions: z.array(restrictionSchema).max(200).default([]),
+    thumbRules: z.array(thumbRuleSchema).max(200).optional(),
+  }),
   output: z.object({ saved: z.int() }),
 });
 
 export const stationList = defineRequest({
-  name: 'station.list', kind: 'read', title: 'Weather stations with their monthly normals and how many days of records they hold.', topics: ['weather'],
+  name: 'station.list',
+  kind: 'read',
+  title: 'Weather stations with their monthly normals and how many days of records they hold.',
+  topics: ['weather'],
   input: z.object({}),
-  output: z.object({ stations: z.array(weatherStationSchema.extend({ dailyRecords: z.int(), firstDate: z.string().nullable(), lastDate: z.string().nullable() })) }),
+  output: z.object({
+    stations: z.array(
+      weatherStationSchema.extend({
+        dailyRecords: z.int(),
+        firstDate: z.string().nullable(),
+        lastDate: z.string().nullable(),
+      }),
+    ),
+  }),
 });
 export const stationSave = defineRequest({
-  name: 'station.save', kind: 'write', title: 'Adds or saves a weather station with its twelve monthly normals.', topics: ['weather'],
-  input: z.object({ writeId: ulidSchema, station: weatherStationSchema }), output: z.object({ stationId: ulidSchema }),
+  name: 'station.save',
+  kind: 'write',
+  title: 'Adds or saves a weather station with its twelve monthly normals.',
+  topics: ['weather'],
+  input: z.object({ writeId: ulidSchema, station: weatherStationSchema }),
+  output: z.object({ stationId: ulidSchema }),
 });
 
 export const bookInfo = defineRequest({
-  name: 'book.info', kind: 'read', title: 'Where the book is, its version, and how much it holds.', topics: ['book', 'settings'],
+  name: 'book.info',
+  kind: 'read',
+  title: 'Where the book is, its version, and how much it holds.',
+  topics: ['book', 'settings'],
   input: z.object({}),
-  output: z.object({ path: z.string(), schemaVersion: z.int(), bytes: z.number(), companyName: z.string(), counts: z.record(z.string(), z.int()), today: z.string() }),
+  output: z.object({
+    path: z.string(),
+    schemaVersion: z.int(),
+    bytes: z.number(),
+    companyName: z.string(),
+    counts: z.record(z.string(), z.int()),
+    today: z.string(),
+  }),
 });
 export const bookCheck = defineRequest({
-  name: 'book.check', kind: 'job', title: 'Checks the book: file integrity, foreign keys, and that everything the ledger decides agrees with it.', topics: ['book'],
+  name: 'book.check',
+  kind: 'job',
+  title: 'Checks the book: file integrity, foreign keys, and that everything the ledger decides agrees with it.',
+  topics: ['book'],
   input: z.object({}),
   output: z.object({
     clean: z.boolean(),
-    checks: z.array(z.object({ name: z.string(), passed: z.boolean(), looked: z.int(), findings: z.array(z.string()) })),
+    checks: z.array(
+      z.object({ name: z.string(), passed: z.boolean(), looked: z.int(), findings: z.array(z.string()) }),
+    ),
   }),
 });
 export const bookBackup = defineRequest({
-  name: 'book.backup', kind: 'job', title: 'Copies the book, consistent while in use, into its backups folder or to a path.', topics: ['book'],
+  name: 'book.backup',
+  kind: 'job',
+  title: 'Copies the book, consistent while in use, into its backups folder or to a path.',
+  topics: ['book'],
   input: z.object({ toPath: fullPathSchema.optional() }),
   output: z.object({ path: z.string(), bytes: z.number() }),
 });
 export const bookRestore = defineRequest({
-  name: 'book.restore', kind: 'job', title: 'Puts a backup in the place of the open book, after backing that one up.', topics: ['book', 'client', 'property', 'program', 'visit', 'ledger', 'people', 'rules', 'weather', 'settings'], changesBook: true,
+  name: 'book.restore',
+  kind: 'job',
+  title: 'Puts a backup in the place of the open book, after backing that one up.',
+  topics: ['book', 'client', 'property', 'program', 'visit', 'ledger', 'people', 'rules', 'weather', 'settings'],
+  changesBook: true,
   input: z.object({ fromPath: fullPathSchema }),
   output: z.object({ restoredFrom: z.string(), previousSavedAs: z.string() }),
 });
 export const exportBook = defineRequest({
-  name: 'export.book', kind: 'job', title: 'Writes every table as CSV into one zip beside the book, or to a path.', topics: ['book'],
+  name: 'export.book',
+  kind: 'job',
+  title: 'Writes every table as CSV into one zip beside the book, or to a path.',
+  topics: ['book'],
   input: z.object({ toPath: fullPathSchema.optional() }),
-  output: z.object({ path: z.string(), bytes: z.number(), tables: z.array(z.object({ name: z.string(), rows: z.int() })) }),
+  output: z.object({
+    path: z.string(),
+    bytes: z.number(),
+    tables: z.array(z.object({ name: z.string(), rows: z.int() })),
+  }),
 });
 
 // ---- import -----------------------------------------------------------------
@@ -77,7 +140,12 @@ const importSource = {
   stationId: ulidSchema.nullable().default(null),
   dateOrder: z.enum(['auto', 'month-first', 'day-first']).default('auto'),
 };
-export const importProblemSchema = z.object({ row: z.int(), column: z.string(), value: z.string(), reason: z.string() });
+export const importProblemSchema = z.object({
+  row: z.int(),
+  column: z.string(),
+  value: z.string(),
+  reason: z.string(),
+});
 const importPlanFields = {
   target: z.enum(IMPORT_TARGETS),
   encoding: z.string(),
@@ -93,11 +161,23 @@ const importPlanFields = {
   warnings: z.array(z.string()),
 };
 export const importPreview = defineRequest({
-  name: 'import.preview', kind: 'job', title: 'Reads a CSV and shows what an import would do: columns, their guessed fields, every bad row and why. Changes nothing.', topics: [],
+  name: 'import.preview',
+  kind: 'job',
+  title:
+    'Reads a CSV and shows what an import would do: columns, their guessed fields, every bad row and why. Changes nothing.',
+  topics: [],
   input: z.object(importSource),
   output: z.object({
     ...importPlanFields,
-    columns: z.array(z.object({ index: z.int(), header: z.string(), samples: z.array(z.string()), field: z.string(), how: z.enum(['remembered', 'guessed', 'given', 'none']) })),
+    columns: z.array(
+      z.object({
+        index: z.int(),
+        header: z.string(),
+        samples: z.array(z.string()),
+        field: z.string(),
+        how: z.enum(['remembered', 'guessed', 'given', 'none']),
+      }),
+    ),
     fields: z.array(z.object({ name: z.string(), label: z.string(), required: z.boolean() })),
     /** The first rows as they would be saved. */
     sample: z.array(z.record(z.string(), z.string())),
@@ -107,7 +187,11 @@ export const importPreview = defineRequest({
   }),
 });
 export const importApply = defineRequest({
-  name: 'import.apply', kind: 'job', title: 'Imports a CSV: all good rows, or nothing unless every row is good. The same file twice adds nothing.', topics: ['client', 'property', 'program', 'visit', 'ledger', 'people', 'weather'], changesBook: true,
+  name: 'import.apply',
+  kind: 'job',
+  title: 'Imports a CSV: all good rows, or nothing unless every row is good. The same file twice adds nothing.',
+  topics: ['client', 'property', 'program', 'visit', 'ledger', 'people', 'weather'],
+  changesBook: true,
   input: z.object({ ...importSource, mode: z.enum(['good-rows', 'all-or-none']).default('good-rows') }),
   output: z.object({
     ...importPlanFields,

@@ -1,10 +1,28 @@
 import { z } from 'zod';
 import { defineRequest } from './define-request.ts';
 import { lineSchema, pageFields, plainDateSchema, ulidSchema } from './parts.ts';
-import { clientSchema, controllerSchema, programSchema, propertySchema, restrictionSchema, routeSchema, SEASON_STATES, sensorSchema, visitSchema, zoneSchema } from './entities.ts';
+import {
+  clientSchema,
+  controllerSchema,
+  programSchema,
+  propertySchema,
+  restrictionSchema,
+  routeSchema,
+  SEASON_STATES,
+  sensorSchema,
+  visitSchema,
+  zoneSchema,
+} from './entities.ts';
 import { ledgerEntrySchema } from './ledger-entries.ts';
 
-export const DUE_KINDS = ['battery', 'sensor-check', 'backflow-test', 'start-up', 'winterization', 'overdue-visit'] as const;
+export const DUE_KINDS = [
+  'battery',
+  'sensor-check',
+  'backflow-test',
+  'start-up',
+  'winterization',
+  'overdue-visit',
+] as const;
 export type DueKind = (typeof DUE_KINDS)[number];
 export const seasonStateSchema = z.enum(SEASON_STATES);
 
@@ -30,7 +48,8 @@ export type ClientRow = z.infer<typeof clientRowSchema>;
 export const clientList = defineRequest({
   name: 'client.list',
   kind: 'read',
-  title: 'Clients and their properties: search by any part of name, street or phone; filter by route, season state or what is due.',
+  title:
+    'Clients and their properties: search by any part of name, street or phone; filter by route, season state or what is due.',
   topics: ['client', 'property', 'visit', 'ledger', 'people', 'settings'],
   input: z.object({
     search: lineSchema(200).default(''),
@@ -69,7 +88,9 @@ export const clientOpen = defineRequest({
   output: z.object({
     client: clientSchema,
     version: z.int(),
-    properties: z.array(z.object({ id: ulidSchema, street: z.string(), city: z.string(), label: z.string(), archived: z.boolean() })),
+    properties: z.array(
+      z.object({ id: ulidSchema, street: z.string(), city: z.string(), label: z.string(), archived: z.boolean() }),
+    ),
   }),
 });
 
@@ -107,7 +128,11 @@ export const propertyOpen = defineRequest({
   kind: 'read',
   title: 'One property with everything on its page.',
   topics: ['client', 'property', 'program', 'visit', 'ledger', 'people', 'rules', 'settings'],
-  input: z.object({ propertyId: ulidSchema, onDate: plainDateSchema.optional(), ledgerLimit: z.int().min(0).max(200).default(20) }),
+  input: z.object({
+    propertyId: ulidSchema,
+    onDate: plainDateSchema.optional(),
+    ledgerLimit: z.int().min(0).max(200).default(20),
+  }),
   output: z.object({
     property: propertySchema,
     version: z.int(),
@@ -131,7 +156,8 @@ export const propertyOpen = defineRequest({
 export const propertySave = defineRequest({
   name: 'property.save',
   kind: 'write',
-  title: 'Adds or saves a property, and with it any of its controllers, zones and sensors. Parts not named stay as they are; a part with history is retired, never deleted.',
+  title:
+    'Adds or saves a property, and with it any of its controllers, zones and sensors. Parts not named stay as they are; a part with history is retired, never deleted.',
   topics: ['property'],
   input: z.object({
     writeId: ulidSchema,
@@ -147,7 +173,8 @@ export const propertySave = defineRequest({
 export const dueList = defineRequest({
   name: 'due.list',
   kind: 'read',
-  title: 'What is due: batteries, sensor checks, backflow tests, start-ups and winterizations not booked, overdue visits.',
+  title:
+    'What is due: batteries, sensor checks, backflow tests, start-ups and winterizations not booked, overdue visits.',
   topics: ['client', 'property', 'visit', 'ledger', 'people', 'settings'],
   input: z.object({
     onDate: plainDateSchema.optional(),

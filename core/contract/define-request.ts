@@ -4,7 +4,12 @@ import type { Topic } from './parts.ts';
 /** read: no change. write: one transaction or nothing. job: long, in a worker, with progress and cancel. */
 export type RequestKind = 'read' | 'write' | 'job';
 
-export interface RequestDefinition<Name extends string = string, Input extends z.ZodType = z.ZodType, Output extends z.ZodType = z.ZodType, Kind extends RequestKind = RequestKind> {
+export interface RequestDefinition<
+  Name extends string = string,
+  Input extends z.ZodType = z.ZodType,
+  Output extends z.ZodType = z.ZodType,
+  Kind extends RequestKind = RequestKind,
+> {
   readonly name: Name;
   readonly kind: Kind;
   /** One sentence for `valvebook requests`. */
@@ -18,9 +23,12 @@ export interface RequestDefinition<Name extends string = string, Input extends z
 }
 
 /** Declares one request; the hosts serve it without knowing it. */
-export function defineRequest<const Name extends string, Input extends z.ZodType, Output extends z.ZodType, const Kind extends RequestKind>(
-  definition: RequestDefinition<Name, Input, Output, Kind>,
-): RequestDefinition<Name, Input, Output, Kind> {
+export function defineRequest<
+  const Name extends string,
+  Input extends z.ZodType,
+  Output extends z.ZodType,
+  const Kind extends RequestKind,
+>(definition: RequestDefinition<Name, Input, Output, Kind>): RequestDefinition<Name, Input, Output, Kind> {
   return definition;
 }
 
@@ -35,7 +43,11 @@ export type Reply<T = unknown> = { ok: true; data: T } | { ok: false; error: imp
 
 /** What a host gives the renderer. */
 export interface Transport {
-  call(name: string, input: unknown, options?: { signal?: AbortSignal; onProgress?: (progress: Progress) => void }): Promise<Reply>;
+  call(
+    name: string,
+    input: unknown,
+    options?: { signal?: AbortSignal; onProgress?: (progress: Progress) => void },
+  ): Promise<Reply>;
   /** Told after every write which topics changed. Returns the way to stop listening. */
   onChange(listener: (topics: Topic[]) => void): () => void;
 }

@@ -1,19 +1,64 @@
 import { z } from 'zod';
-import { clockTimeSchema, lineSchema, monthDaySchema, nameSchema, notesSchema, plainDateSchema, ulidSchema, weekdaysSchema } from './parts.ts';
+import {
+  clockTimeSchema,
+  lineSchema,
+  monthDaySchema,
+  nameSchema,
+  notesSchema,
+  plainDateSchema,
+  ulidSchema,
+  weekdaysSchema,
+} from './parts.ts';
 
 // The things a book holds, as they cross the contract. Stored units: inches, feet, ft², gallons, gpm, psi, °F, minutes.
 
 export const CLIENT_KINDS = ['household', 'association', 'business'] as const;
 export const WATER_SUPPLIES = ['drinking', 'reclaimed', 'well', 'pond', 'unknown'] as const;
-export const BACKFLOW_KINDS = ['none', 'pressure-vacuum-breaker', 'reduced-pressure', 'double-check', 'atmospheric-vacuum-breaker', 'unknown'] as const;
+export const BACKFLOW_KINDS = [
+  'none',
+  'pressure-vacuum-breaker',
+  'reduced-pressure',
+  'double-check',
+  'atmospheric-vacuum-breaker',
+  'unknown',
+] as const;
 export const PIPE_MATERIALS = ['pvc', 'polyethylene', 'copper', 'mixed', 'unknown'] as const;
-export const PLANT_KINDS = ['cool-turf', 'warm-turf', 'annuals', 'perennials', 'shrubs', 'ground-cover', 'trees', 'vegetables', 'desert'] as const;
-export const EMISSION_DEVICES = ['pop-up-spray', 'rotary-nozzle', 'rotor', 'impact', 'bubbler', 'micro-spray', 'drip-line', 'drip-emitter', 'soaker-hose'] as const;
+export const PLANT_KINDS = [
+  'cool-turf',
+  'warm-turf',
+  'annuals',
+  'perennials',
+  'shrubs',
+  'ground-cover',
+  'trees',
+  'vegetables',
+  'desert',
+] as const;
+export const EMISSION_DEVICES = [
+  'pop-up-spray',
+  'rotary-nozzle',
+  'rotor',
+  'impact',
+  'bubbler',
+  'micro-spray',
+  'drip-line',
+  'drip-emitter',
+  'soaker-hose',
+] as const;
 export const SOILS = ['sand', 'loamy-sand', 'sandy-loam', 'loam', 'silt-loam', 'clay-loam', 'clay'] as const;
 export const SUN_EXPOSURES = ['full-sun', 'part-shade', 'shade'] as const;
 /** How a figure is known. A guess looks like a guess on every screen. */
 export const KNOWN_HOW = ['measured', 'chart', 'guess'] as const;
-export const VISIT_KINDS = ['start-up', 'winterization', 'sensor-check', 'battery-swap', 'program-adjustment', 'repair', 'backflow-test', 'walk-through'] as const;
+export const VISIT_KINDS = [
+  'start-up',
+  'winterization',
+  'sensor-check',
+  'battery-swap',
+  'program-adjustment',
+  'repair',
+  'backflow-test',
+  'walk-through',
+] as const;
 export const VISIT_STATES = ['planned', 'done', 'cancelled'] as const;
 export const SEASON_STATES = ['not-started', 'running', 'winterized', 'not-serviced'] as const;
 export const SKILLS = ['start-up', 'winterization', 'repair', 'backflow-tester', 'electrical', 'drip'] as const;
@@ -28,7 +73,8 @@ export type VisitState = (typeof VISIT_STATES)[number];
 export type SeasonState = (typeof SEASON_STATES)[number];
 
 const nullable = <T extends z.ZodType>(schema: T) => schema.nullable().default(null);
-const measure = (min: number, max: number, unit: string) => z.number().min(min, `must be ${min} to ${max} ${unit}`).max(max, `must be ${min} to ${max} ${unit}`);
+const measure = (min: number, max: number, unit: string) =>
+  z.number().min(min, `must be ${min} to ${max} ${unit}`).max(max, `must be ${min} to ${max} ${unit}`);
 
 export const clientSchema = z.object({
   id: ulidSchema,
@@ -36,7 +82,9 @@ export const clientSchema = z.object({
   kind: z.enum(CLIENT_KINDS).default('household'),
   phone: lineSchema(40).default(''),
   phone2: lineSchema(40).default(''),
-  email: lineSchema(160).refine((text) => text === '' || /^[^\s@]+@[^\s@]+\.[^\s@]+$/.test(text), 'must be an e-mail address or empty').default(''),
+  email: lineSchema(160)
+    .refine((text) => text === '' || /^[^\s@]+@[^\s@]+\.[^\s@]+$/.test(text), 'must be an e-mail address or empty')
+    .default(''),
   billingAddress: notesSchema.default(''),
   notes: notesSchema.default(''),
   /** The number this client has in another list (an import's key). */
@@ -164,9 +212,15 @@ export type ProgramRun = z.infer<typeof programRunSchema>;
 /** What a controller is told: one program as set on one day. */
 export const programSettingsSchema = z.object({
   days: wateringDaysSchema,
-  startTimes: z.array(clockTimeSchema).max(8, 'may hold at most 8 start times').refine((times) => new Set(times).size === times.length, 'must not name a start time twice'),
+  startTimes: z
+    .array(clockTimeSchema)
+    .max(8, 'may hold at most 8 start times')
+    .refine((times) => new Set(times).size === times.length, 'must not name a start time twice'),
   seasonalPercent: z.int().min(0, 'must be 0 to 300 %').max(300, 'must be 0 to 300 %').default(100),
-  runs: z.array(programRunSchema).max(99).refine((runs) => new Set(runs.map((run) => run.zoneId)).size === runs.length, 'must not name a zone twice'),
+  runs: z
+    .array(programRunSchema)
+    .max(99)
+    .refine((runs) => new Set(runs.map((run) => run.zoneId)).size === runs.length, 'must not name a zone twice'),
   enabled: z.boolean().default(true),
 });
 export type ProgramSettings = z.infer<typeof programSettingsSchema>;
@@ -228,7 +282,10 @@ export const restrictionStageSchema = z.object({
   ]),
   maxDaysPerWeek: nullable(z.int().min(0).max(7)),
   /** Local clock spells when spray may not run; to earlier than from runs over midnight. */
-  forbiddenHours: z.array(z.object({ from: clockTimeSchema, to: clockTimeSchema })).max(6).default([]),
+  forbiddenHours: z
+    .array(z.object({ from: clockTimeSchema, to: clockTimeSchema }))
+    .max(6)
+    .default([]),
   /** Drip and soaker hose are outside the rule. */
   dripExempt: z.boolean().default(true),
 });
@@ -318,7 +375,10 @@ export const settingsSchema = z.object({
   companyName: nameSchema(120).default('My company'),
   units: z.enum(['us', 'metric']).default('us'),
   timeZone: z.string().refine(isTimeZone, 'must be an IANA time zone').default('America/Denver'),
-  phoneRegion: z.string().regex(/^[A-Z]{2}$/, 'must be a two-letter country code').default('US'),
+  phoneRegion: z
+    .string()
+    .regex(/^[A-Z]{2}$/, 'must be a two-letter country code')
+    .default('US'),
   batteryLifeMonths: z.int().min(1).max(120).default(12),
   sensorCheckMonths: z.int().min(1).max(60).default(12),
   startUpFrom: monthDaySchema.default('03-15'),
@@ -330,7 +390,11 @@ export const settingsSchema = z.object({
   /** Share by which physics and rule of thumb may differ before both are shown side by side. */
   thumbDiffersShare: z.number().min(0.05).max(2).default(0.25),
   /** Controllers round scaled run times to this many minutes. */
-  roundToMinutes: z.number().min(1 / 60).max(5).default(1),
+  roundToMinutes: z
+    .number()
+    .min(1 / 60)
+    .max(5)
+    .default(1),
 });
 export type Settings = z.infer<typeof settingsSchema>;
 

@@ -4,7 +4,15 @@ type Issue = z.core.$ZodIssue;
 
 /** What a field should be, in a person's words. */
 const KINDS: Record<string, string> = {
-  string: 'text', number: 'a number', int: 'a whole number', boolean: 'true or false', array: 'a list', object: 'an object with named fields', record: 'an object with named fields', null: 'empty (null)', date: 'a date',
+  string: 'text',
+  number: 'a number',
+  int: 'a whole number',
+  boolean: 'true or false',
+  array: 'a list',
+  object: 'an object with named fields',
+  record: 'an object with named fields',
+  null: 'empty (null)',
+  date: 'a date',
 };
 
 /** A finding of a schema as one sentence: which field, what is wrong, what is allowed. */
@@ -19,18 +27,21 @@ function predicate(issue: Issue): string {
   switch (issue.code) {
     case 'invalid_type': {
       const wanted = KINDS[issue.expected] ?? 'of another kind';
-      if (issue.input === undefined && /received undefined/.test(issue.message)) return `is missing: it must be ${wanted}`;
+      if (issue.input === undefined && /received undefined/.test(issue.message))
+        return `is missing: it must be ${wanted}`;
       return `must be ${wanted}`;
     }
     case 'too_small':
       if (own(issue.message)) return own(issue.message)!;
       if (issue.origin === 'string') return `must have at least ${count(issue.minimum, 'character')}`;
-      if (issue.origin === 'array' || issue.origin === 'set') return `must hold at least ${count(issue.minimum, 'item')}`;
+      if (issue.origin === 'array' || issue.origin === 'set')
+        return `must hold at least ${count(issue.minimum, 'item')}`;
       return `must be ${issue.inclusive === false ? 'above' : 'at least'} ${issue.minimum}`;
     case 'too_big':
       if (own(issue.message)) return own(issue.message)!;
       if (issue.origin === 'string') return `must have at most ${count(issue.maximum, 'character')}`;
-      if (issue.origin === 'array' || issue.origin === 'set') return `must hold at most ${count(issue.maximum, 'item')}`;
+      if (issue.origin === 'array' || issue.origin === 'set')
+        return `must hold at most ${count(issue.maximum, 'item')}`;
       return `must be ${issue.inclusive === false ? 'below' : 'at most'} ${issue.maximum}`;
     case 'invalid_value':
       return `must be one of: ${issue.values.map(String).join(', ')}`;

@@ -33,7 +33,14 @@ export const runTimeChangeInputSchema = z.object({
   /** Id for the revision this change makes. */
   revisionId: ulidSchema,
   runs: z
-    .array(z.object({ zoneId: ulidSchema, runMinutes: minutes, cycleMinutes: z.number().min(1).max(720).nullable().optional(), soakMinutes: minutes.nullable().optional() }))
+    .array(
+      z.object({
+        zoneId: ulidSchema,
+        runMinutes: minutes,
+        cycleMinutes: z.number().min(1).max(720).nullable().optional(),
+        soakMinutes: minutes.nullable().optional(),
+      }),
+    )
     .max(99)
     .default([]),
   seasonalPercent: z.int().min(0).max(300).optional(),
@@ -106,28 +113,75 @@ export const zoneAuditSchema = z.object({
   precipitationRateInPerHour: z.number().default(0),
   distributionUniformity: z.number().default(0),
   /** What the zone said before, filled in by the book, so that a void puts it back. */
-  before: z.object({ prMethod: z.string(), precipitationRateInPerHour: z.number().nullable(), distributionUniformity: z.number().nullable() }).nullable().default(null),
+  before: z
+    .object({
+      prMethod: z.string(),
+      precipitationRateInPerHour: z.number().nullable(),
+      distributionUniformity: z.number().nullable(),
+    })
+    .nullable()
+    .default(null),
 });
-export const photoSchema = z.object({ kind: z.literal('photo'), fileName: nameSchema(260), caption: lineSchema(200).default('') });
-export const noteSchema = z.object({ kind: z.literal('note'), text: notesSchema.refine((text) => text.trim() !== '', 'must not be empty') });
+export const photoSchema = z.object({
+  kind: z.literal('photo'),
+  fileName: nameSchema(260),
+  caption: lineSchema(200).default(''),
+});
+export const noteSchema = z.object({
+  kind: z.literal('note'),
+  text: notesSchema.refine((text) => text.trim() !== '', 'must not be empty'),
+});
 
 /** As stored. */
 export const ledgerDetailSchema = z.discriminatedUnion('kind', [
-  batterySwapSchema, sensorCheckSchema, runTimeChangeSchema, startUpSchema, winterizationSchema, repairSchema,
-  partUsedSchema, meterReadSchema, backflowTestSchema, walkThroughSchema, zoneAuditSchema, photoSchema, noteSchema,
+  batterySwapSchema,
+  sensorCheckSchema,
+  runTimeChangeSchema,
+  startUpSchema,
+  winterizationSchema,
+  repairSchema,
+  partUsedSchema,
+  meterReadSchema,
+  backflowTestSchema,
+  walkThroughSchema,
+  zoneAuditSchema,
+  photoSchema,
+  noteSchema,
 ]);
 export type LedgerDetail = z.infer<typeof ledgerDetailSchema>;
 
 /** As recorded by a caller. */
 export const ledgerDetailInputSchema = z.discriminatedUnion('kind', [
-  batterySwapSchema, sensorCheckSchema, runTimeChangeInputSchema, startUpSchema, winterizationSchema, repairSchema,
-  partUsedSchema, meterReadSchema, backflowTestSchema, walkThroughSchema, zoneAuditSchema, photoSchema, noteSchema,
+  batterySwapSchema,
+  sensorCheckSchema,
+  runTimeChangeInputSchema,
+  startUpSchema,
+  winterizationSchema,
+  repairSchema,
+  partUsedSchema,
+  meterReadSchema,
+  backflowTestSchema,
+  walkThroughSchema,
+  zoneAuditSchema,
+  photoSchema,
+  noteSchema,
 ]);
 export type LedgerDetailInput = z.infer<typeof ledgerDetailInputSchema>;
 
 export const LEDGER_KINDS = [
-  'battery-swap', 'sensor-check', 'run-time-change', 'start-up', 'winterization', 'repair', 'part-used',
-  'meter-read', 'backflow-test', 'walk-through', 'zone-audit', 'photo', 'note',
+  'battery-swap',
+  'sensor-check',
+  'run-time-change',
+  'start-up',
+  'winterization',
+  'repair',
+  'part-used',
+  'meter-read',
+  'backflow-test',
+  'walk-through',
+  'zone-audit',
+  'photo',
+  'note',
 ] as const;
 export type LedgerKind = (typeof LEDGER_KINDS)[number];
 

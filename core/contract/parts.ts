@@ -4,7 +4,10 @@ import { Temporal } from 'temporal-polyfill';
 /** A ULID made by the caller, so that a repeated write is the same write. */
 export const ulidSchema = z
   .string()
-  .regex(/^[0-7][0-9A-HJKMNP-TV-Z]{25}$/, 'must be a ULID: 26 characters, digits and capital letters, first character 0 to 7');
+  .regex(
+    /^[0-7][0-9A-HJKMNP-TV-Z]{25}$/,
+    'must be a ULID: 26 characters, digits and capital letters, first character 0 to 7',
+  );
 
 /** A calendar date without a time zone, so that no zone shifts a visit to another day. */
 export const plainDateSchema = z
@@ -23,7 +26,9 @@ function isPlainDate(text: string): boolean {
 }
 
 /** Local clock time at the property, 24 hours, HH:MM. */
-export const clockTimeSchema = z.string().regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'must be a time from 00:00 to 23:59 written HH:MM');
+export const clockTimeSchema = z
+  .string()
+  .regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'must be a time from 00:00 to 23:59 written HH:MM');
 
 /** A day of the year without a year, MM-DD. */
 export const monthDaySchema = z
@@ -31,7 +36,9 @@ export const monthDaySchema = z
   .regex(/^(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01])$/, 'must be a day of the year written MM-DD');
 
 /** A moment, ISO 8601 in UTC. */
-export const instantSchema = z.string().regex(/^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d+)?Z$/, 'must be a moment in UTC written 2026-01-31T17:05:00Z');
+export const instantSchema = z
+  .string()
+  .regex(/^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d+)?Z$/, 'must be a moment in UTC written 2026-01-31T17:05:00Z');
 
 /** One line of text, trimmed. */
 export const lineSchema = (max = 200) =>
@@ -41,8 +48,7 @@ export const lineSchema = (max = 200) =>
     .refine((text) => !/[\u0000-\u0008\u000a-\u001f\u007f]/.test(text), 'must be one line without control characters')
     .transform((text) => text.trim());
 /** One line of text that may not be empty. */
-export const nameSchema = (max = 200) =>
-  lineSchema(max).refine((text) => text.length > 0, 'must not be empty');
+export const nameSchema = (max = 200) => lineSchema(max).refine((text) => text.length > 0, 'must not be empty');
 /** Free text of several lines. */
 export const notesSchema = z
   .string()
@@ -63,7 +69,18 @@ export const pageFields = {
 };
 
 /** What may change in a book; reads name what they show, writes what they touch, and screens re-read on a match. */
-export const TOPICS = ['client', 'property', 'program', 'visit', 'ledger', 'people', 'rules', 'weather', 'settings', 'book'] as const;
+export const TOPICS = [
+  'client',
+  'property',
+  'program',
+  'visit',
+  'ledger',
+  'people',
+  'rules',
+  'weather',
+  'settings',
+  'book',
+] as const;
 export type Topic = (typeof TOPICS)[number];
 
 /** A path on this machine. Full, because the app has no folder of its own that "here" could mean. */
@@ -71,6 +88,9 @@ export const fullPathSchema = z
   .string()
   .min(1)
   .max(4000)
-  .refine((path) => /^(\/|[A-Za-z]:[\\/]|\\\\)/.test(path) && !path.includes('\u0000'), 'must be a full path, from the root of the disk');
+  .refine(
+    (path) => /^(\/|[A-Za-z]:[\\/]|\\\\)/.test(path) && !path.includes('\u0000'),
+    'must be a full path, from the root of the disk',
+  );
 
 export const bytesBase64Schema = z.base64('must be base64').max(128 * 1024 * 1024);

@@ -15,19 +15,38 @@ export const breachSchema = z.object({
 
 export const waterWeekSchema = z.object({
   weekStart: plainDateSchema,
-  days: z.array(z.object({
-    date: plainDateSchema,
-    weekday: z.int(),
-    blocks: z.array(z.object({
-      zoneId: ulidSchema, station: z.int(), zoneName: z.string(), programName: z.string(),
-      /** Minutes from local midnight of this date; a run may end after 1440. */
-      startMinute: minuteOfDay, runMinutes: z.number(), cycle: z.int(), soakAfterMinutes: z.number(),
-    })),
-    forbidden: z.array(z.object({ fromMinute: minuteOfDay, toMinute: minuteOfDay })),
-    forbiddenAllDay: z.boolean(),
-    sunriseMinute: nullableNumber,
-  })),
-  totals: z.array(z.object({ zoneId: ulidSchema, station: z.int(), zoneName: z.string(), minutesPerWeek: z.number(), runsPerWeek: z.int(), gallonsPerWeek: nullableNumber })),
+  days: z.array(
+    z.object({
+      date: plainDateSchema,
+      weekday: z.int(),
+      blocks: z.array(
+        z.object({
+          zoneId: ulidSchema,
+          station: z.int(),
+          zoneName: z.string(),
+          programName: z.string(),
+          /** Minutes from local midnight of this date; a run may end after 1440. */
+          startMinute: minuteOfDay,
+          runMinutes: z.number(),
+          cycle: z.int(),
+          soakAfterMinutes: z.number(),
+        }),
+      ),
+      forbidden: z.array(z.object({ fromMinute: minuteOfDay, toMinute: minuteOfDay })),
+      forbiddenAllDay: z.boolean(),
+      sunriseMinute: nullableNumber,
+    }),
+  ),
+  totals: z.array(
+    z.object({
+      zoneId: ulidSchema,
+      station: z.int(),
+      zoneName: z.string(),
+      minutesPerWeek: z.number(),
+      runsPerWeek: z.int(),
+      gallonsPerWeek: nullableNumber,
+    }),
+  ),
   breaches: z.array(breachSchema),
 });
 export type WaterWeek = z.infer<typeof waterWeekSchema>;
@@ -35,7 +54,8 @@ export type WaterWeek = z.infer<typeof waterWeekSchema>;
 export const programRevise = defineRequest({
   name: 'program.revise',
   kind: 'write',
-  title: 'Makes a new dated revision of a program, or a new program on a controller. (A technician\'s change on site goes through visit.record, which also writes the ledger.)',
+  title:
+    "Makes a new dated revision of a program, or a new program on a controller. (A technician's change on site goes through visit.record, which also writes the ledger.)",
   topics: ['program'],
   input: z.object({
     writeId: ulidSchema,
@@ -71,7 +91,17 @@ export const programWeek = defineRequest({
     /** Any day of the wanted week (weeks start on Monday); today when left out. */
     date: plainDateSchema.optional(),
     /** Settings to draw in place of what is in force: a proposal. */
-    instead: z.array(z.object({ programId: ulidSchema, name: z.string().max(40).default(''), controllerId: ulidSchema.nullable().default(null), settings: programSettingsSchema })).max(20).default([]),
+    instead: z
+      .array(
+        z.object({
+          programId: ulidSchema,
+          name: z.string().max(40).default(''),
+          controllerId: ulidSchema.nullable().default(null),
+          settings: programSettingsSchema,
+        }),
+      )
+      .max(20)
+      .default([]),
   }),
   output: waterWeekSchema,
 });
@@ -83,15 +113,27 @@ export const agronomyEto = defineRequest({
   title: 'Reference evapotranspiration of one day from the weather that is known, with every intermediate value.',
   topics: [],
   input: z.object({
-    latitudeDeg: z.number(), elevationM: z.number(), date: plainDateSchema, tmaxC: z.number(), tminC: z.number(),
-    rhMaxPct: z.number().optional(), rhMinPct: z.number().optional(), rhMeanPct: z.number().optional(), tdewC: z.number().optional(),
-    windMps: z.number().optional(), windHeightM: z.number().optional(), solarMjM2: z.number().optional(), sunshineHours: z.number().optional(),
+    latitudeDeg: z.number(),
+    elevationM: z.number(),
+    date: plainDateSchema,
+    tmaxC: z.number(),
+    tminC: z.number(),
+    rhMaxPct: z.number().optional(),
+    rhMinPct: z.number().optional(),
+    rhMeanPct: z.number().optional(),
+    tdewC: z.number().optional(),
+    windMps: z.number().optional(),
+    windHeightM: z.number().optional(),
+    solarMjM2: z.number().optional(),
+    sunshineHours: z.number().optional(),
     reference: z.enum(['short', 'tall']).optional(),
   }),
   output: z.object({
     etoMm: z.number(),
     method: z.string(),
-    steps: z.array(z.object({ name: z.string(), symbol: z.string(), value: z.number(), unit: z.string(), how: z.string() })),
+    steps: z.array(
+      z.object({ name: z.string(), symbol: z.string(), value: z.number(), unit: z.string(), how: z.string() }),
+    ),
   }),
 });
 
@@ -102,26 +144,67 @@ export const zoneAudit = defineRequest({
   topics: [],
   input: z.object({
     // The ranges of a recorded zone-audit: what can be worked out can also be logged.
-    volumesMl: z.array(z.number().min(0, 'must be 0 to 5000 mL').max(5000, 'must be 0 to 5000 mL')).min(4, 'must hold at least 4 cans').max(400),
+    volumesMl: z
+      .array(z.number().min(0, 'must be 0 to 5000 mL').max(5000, 'must be 0 to 5000 mL'))
+      .min(4, 'must hold at least 4 cans')
+      .max(400),
     throatAreaIn2: z.number().min(0.5, 'must be 0.5 to 500 in²').max(500, 'must be 0.5 to 500 in²'),
     runMinutes: z.number().min(0.5, 'must be 0.5 to 240 min').max(240, 'must be 0.5 to 240 min'),
   }),
   output: z.object({
-    precipitationRateInPerHour: z.number(), distributionUniformity: z.number(), meanMl: z.number(), lowQuarterMeanMl: z.number(),
-    schedulingMultiplier: z.number(), /** Depth in each can, in, in the order given. */ depthsInches: z.array(z.number()), findings: z.array(z.string()),
+    precipitationRateInPerHour: z.number(),
+    distributionUniformity: z.number(),
+    meanMl: z.number(),
+    lowQuarterMeanMl: z.number(),
+    schedulingMultiplier: z.number(),
+    /** Depth in each can, in, in the order given. */ depthsInches: z.array(z.number()),
+    findings: z.array(z.string()),
   }),
 });
 
 export const reasonSchema = z.object({ code: z.string(), sentence: z.string() });
-export const guessSchema = z.object({ field: z.string(), label: z.string(), used: z.string(), range: z.string(), /** Share by which the run minutes may move. */ effectShare: z.number(), measurement: z.string() });
+export const guessSchema = z.object({
+  field: z.string(),
+  label: z.string(),
+  used: z.string(),
+  range: z.string(),
+  /** Share by which the run minutes may move. */ effectShare: z.number(),
+  measurement: z.string(),
+});
 
 /** One zone's row in a review. Minutes are those at 100 % unless the name says otherwise. */
 export const reviewRowSchema = z.object({
-  zoneId: ulidSchema, controllerId: ulidSchema, station: z.int(), zoneName: z.string(),
-  plantKind: z.string(), emissionDevice: z.string(), soil: z.string(), betweenHouses: z.boolean(),
-  now: z.object({ programNames: z.array(z.string()), runMinutes: z.number(), daysPerWeek: z.number(), minutesPerWeek: z.number(), inchesPerWeek: nullableNumber, gallonsPerWeek: nullableNumber }),
-  advice: z.object({ runMinutes: z.number(), lowerMinutes: z.number(), upperMinutes: z.number(), daysPerWeek: z.number(), minutesPerWeek: z.number(), inchesPerWeek: nullableNumber, gallonsPerWeek: nullableNumber, cycles: z.int(), cycleMinutes: nullableNumber, soakMinutes: nullableNumber }),
-  thumb: z.object({ minutesFrom: z.number(), minutesTo: z.number(), note: z.string(), differs: z.boolean() }).nullable(),
+  zoneId: ulidSchema,
+  controllerId: ulidSchema,
+  station: z.int(),
+  zoneName: z.string(),
+  plantKind: z.string(),
+  emissionDevice: z.string(),
+  soil: z.string(),
+  betweenHouses: z.boolean(),
+  now: z.object({
+    programNames: z.array(z.string()),
+    runMinutes: z.number(),
+    daysPerWeek: z.number(),
+    minutesPerWeek: z.number(),
+    inchesPerWeek: nullableNumber,
+    gallonsPerWeek: nullableNumber,
+  }),
+  advice: z.object({
+    runMinutes: z.number(),
+    lowerMinutes: z.number(),
+    upperMinutes: z.number(),
+    daysPerWeek: z.number(),
+    minutesPerWeek: z.number(),
+    inchesPerWeek: nullableNumber,
+    gallonsPerWeek: nullableNumber,
+    cycles: z.int(),
+    cycleMinutes: nullableNumber,
+    soakMinutes: nullableNumber,
+  }),
+  thumb: z
+    .object({ minutesFrom: z.number(), minutesTo: z.number(), note: z.string(), differs: z.boolean() })
+    .nullable(),
   needInchesPerWeek: z.number(),
   precipitationRateInPerHour: z.number(),
   prHow: z.string(),
@@ -134,14 +217,33 @@ export type ReviewRow = z.infer<typeof reviewRowSchema>;
 
 /** A program the recommender would set: settings for an existing program, or for a new one (ids made by the caller on accept). */
 export const proposedProgramSchema = z.object({
-  programId: ulidSchema.nullable(), controllerId: ulidSchema, name: z.string(), settings: programSettingsSchema,
+  programId: ulidSchema.nullable(),
+  controllerId: ulidSchema,
+  name: z.string(),
+  settings: programSettingsSchema,
 });
 
 /** The weather a month's advice rests on. */
-const monthWeatherSchema = z.object({ stationName: z.string(), etoInchesPerMonth: z.number(), rainInchesPerMonth: z.number(), effectiveRainInchesPerMonth: z.number(), method: z.string(), isGuess: z.boolean() });
+const monthWeatherSchema = z.object({
+  stationName: z.string(),
+  etoInchesPerMonth: z.number(),
+  rainInchesPerMonth: z.number(),
+  effectiveRainInchesPerMonth: z.number(),
+  method: z.string(),
+  isGuess: z.boolean(),
+});
 
 /** Seasonal percentage by month against the month advised as the base, January first. */
-const seasonalTableSchema = z.array(z.object({ month: z.int(), percent: z.int(), unclampedPercent: z.number(), etoInches: z.number(), rainInches: z.number(), zoneMinutes: z.array(z.object({ zoneId: ulidSchema, runMinutes: z.number() })) }));
+const seasonalTableSchema = z.array(
+  z.object({
+    month: z.int(),
+    percent: z.int(),
+    unclampedPercent: z.number(),
+    etoInches: z.number(),
+    rainInches: z.number(),
+    zoneMinutes: z.array(z.object({ zoneId: ulidSchema, runMinutes: z.number() })),
+  }),
+);
 
 export const programRecommend = defineRequest({
   name: 'program.recommend',
@@ -162,7 +264,8 @@ export const programRecommend = defineRequest({
 export const programReview = defineRequest({
   name: 'program.review',
   kind: 'read',
-  title: 'Current program against the recommended one, per zone, with reasons and the estimated gallons a week now and then.',
+  title:
+    'Current program against the recommended one, per zone, with reasons and the estimated gallons a week now and then.',
   topics: ['program', 'property', 'rules', 'weather', 'settings'],
   input: z.object({ propertyId: ulidSchema, month: z.int().min(1).max(12), onDate: plainDateSchema.optional() }),
   output: z.object({
@@ -181,21 +284,36 @@ export const programReview = defineRequest({
 export const programReviewAll = defineRequest({
   name: 'program.reviewAll',
   kind: 'job',
-  title: 'Reviews every property\'s program for a month, the furthest from need first.',
+  title: "Reviews every property's program for a month, the furthest from need first.",
   topics: ['program', 'property', 'rules', 'weather', 'settings'],
-  input: z.object({ month: z.int().min(1).max(12), routeId: ulidSchema.nullable().default(null), limit: z.int().min(1).max(10_000).default(500) }),
+  input: z.object({
+    month: z.int().min(1).max(12),
+    routeId: ulidSchema.nullable().default(null),
+    limit: z.int().min(1).max(10_000).default(500),
+  }),
   output: z.object({
     reviewed: z.int(),
     notReviewed: z.array(z.object({ propertyId: ulidSchema, street: z.string(), why: z.string() })),
     notReviewedTotal: z.int(),
-    rows: z.array(z.object({
-      propertyId: ulidSchema, clientName: z.string(), street: z.string(), zones: z.int(),
-      gallonsPerWeekNow: nullableNumber, gallonsPerWeekThen: nullableNumber,
-      minutesPerWeekNow: z.number(), minutesPerWeekThen: z.number(),
-      /** Σ|now − advice| inches weighted by area over need: 0 = as advised. */
-      distanceFromNeed: z.number(), breaches: z.int(), guesses: z.int(), worst: z.string(),
-    })),
-    gallonsPerWeekNow: z.number(), gallonsPerWeekThen: z.number(),
+    rows: z.array(
+      z.object({
+        propertyId: ulidSchema,
+        clientName: z.string(),
+        street: z.string(),
+        zones: z.int(),
+        gallonsPerWeekNow: nullableNumber,
+        gallonsPerWeekThen: nullableNumber,
+        minutesPerWeekNow: z.number(),
+        minutesPerWeekThen: z.number(),
+        /** Σ|now − advice| inches weighted by area over need: 0 = as advised. */
+        distanceFromNeed: z.number(),
+        breaches: z.int(),
+        guesses: z.int(),
+        worst: z.string(),
+      }),
+    ),
+    gallonsPerWeekNow: z.number(),
+    gallonsPerWeekThen: z.number(),
   }),
 });
 
@@ -211,12 +329,20 @@ export const programAccept = defineRequest({
     visitId: ulidSchema.nullable().default(null),
     doneOn: plainDateSchema,
     /** One per program changed; ids made by the caller. */
-    programs: z.array(z.object({
-      programId: ulidSchema, revisionId: ulidSchema, entryId: ulidSchema,
-      /** For a program that does not exist yet. */
-      controllerId: ulidSchema.nullable().default(null), name: lineSchema(40).default(''),
-      settings: programSettingsSchema,
-    })).min(1).max(20),
+    programs: z
+      .array(
+        z.object({
+          programId: ulidSchema,
+          revisionId: ulidSchema,
+          entryId: ulidSchema,
+          /** For a program that does not exist yet. */
+          controllerId: ulidSchema.nullable().default(null),
+          name: lineSchema(40).default(''),
+          settings: programSettingsSchema,
+        }),
+      )
+      .min(1)
+      .max(20),
     reason: lineSchema(300).default('review accepted'),
   }),
   output: z.object({ revisionIds: z.array(ulidSchema), entryIds: z.array(ulidSchema) }),
@@ -225,18 +351,38 @@ export const programAccept = defineRequest({
 export const zoneTrace = defineRequest({
   name: 'zone.trace',
   kind: 'read',
-  title: 'A zone\'s soil moisture by day: rain, irrigation by the program in force, evapotranspiration and the refill point.',
+  title:
+    "A zone's soil moisture by day: rain, irrigation by the program in force, evapotranspiration and the refill point.",
   topics: ['program', 'property', 'weather'],
   input: z.object({
-    zoneId: ulidSchema, fromDate: plainDateSchema, toDate: plainDateSchema,
+    zoneId: ulidSchema,
+    fromDate: plainDateSchema,
+    toDate: plainDateSchema,
     /** 'in-force' = the revisions as dated; 'advice' = the recommended program of each month. */
     programs: z.enum(['in-force', 'advice']).default('in-force'),
   }),
   output: z.object({
-    zoneName: z.string(), availableWaterInches: z.number(), allowedDepletionInches: z.number(),
+    zoneName: z.string(),
+    availableWaterInches: z.number(),
+    allowedDepletionInches: z.number(),
     weather: z.object({ stationName: z.string(), method: z.string(), isGuess: z.boolean() }),
-    days: z.array(z.object({ date: plainDateSchema, depletionInches: z.number(), etInches: z.number(), rainInches: z.number(), irrigationInches: z.number(), drainageInches: z.number() })),
-    totals: z.object({ etInches: z.number(), rainInches: z.number(), irrigationInches: z.number(), drainageInches: z.number(), storeChangeInches: z.number(), daysBelowRefill: z.int() }),
+    days: z.array(
+      z.object({
+        date: plainDateSchema,
+        depletionInches: z.number(),
+        etInches: z.number(),
+        rainInches: z.number(),
+        irrigationInches: z.number(),
+        drainageInches: z.number(),
+      }),
+    ),
+    totals: z.object({
+      etInches: z.number(),
+      rainInches: z.number(),
+      irrigationInches: z.number(),
+      drainageInches: z.number(),
+      storeChangeInches: z.number(),
+      daysBelowRefill: z.int(),
+    }),
   }),
 });
-

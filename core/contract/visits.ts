@@ -1,7 +1,15 @@
 import { z } from 'zod';
 import { defineRequest } from './define-request.ts';
 import { clockTimeSchema, lineSchema, notesSchema, pageFields, plainDateSchema, ulidSchema } from './parts.ts';
-import { type SKILLS, technicianSchema, truckSchema, routeSchema, visitSchema, VISIT_KINDS, VISIT_STATES } from './entities.ts';
+import {
+  type SKILLS,
+  technicianSchema,
+  truckSchema,
+  routeSchema,
+  visitSchema,
+  VISIT_KINDS,
+  VISIT_STATES,
+} from './entities.ts';
 import { LEDGER_KINDS, ledgerDetailInputSchema, ledgerEntrySchema, recordEntrySchema } from './ledger-entries.ts';
 
 const slotFields = {
@@ -14,7 +22,7 @@ const slotFields = {
 export const visitBook = defineRequest({
   name: 'visit.book',
   kind: 'write',
-  title: 'Books a visit; without an order it goes to the end of the technician\'s day.',
+  title: "Books a visit; without an order it goes to the end of the technician's day.",
   topics: ['visit'],
   input: z.object({
     writeId: ulidSchema,
@@ -50,28 +58,44 @@ export const visitCancel = defineRequest({
   kind: 'write',
   title: 'Cancels a planned visit, or with restore brings a cancelled one back.',
   topics: ['visit'],
-  input: z.object({ writeId: ulidSchema, visitId: ulidSchema, reason: lineSchema(300).default(''), restore: z.boolean().default(false) }),
+  input: z.object({
+    writeId: ulidSchema,
+    visitId: ulidSchema,
+    reason: lineSchema(300).default(''),
+    restore: z.boolean().default(false),
+  }),
   output: z.object({ visit: visitSchema }),
 });
 
 export const visitRecord = defineRequest({
   name: 'visit.record',
   kind: 'write',
-  title: 'Records work done as ledger entries, and what follows from it (battery dates, program revisions, seasons, the visit closed), all or nothing.',
+  title:
+    'Records work done as ledger entries, and what follows from it (battery dates, program revisions, seasons, the visit closed), all or nothing.',
   topics: ['visit', 'ledger', 'program', 'property'],
-  input: z.object({
-    writeId: ulidSchema,
-    propertyId: ulidSchema,
-    /** The planned visit this closes; or a new id together with unplannedKind for work nobody had booked. */
-    visitId: ulidSchema.nullable().default(null),
-    unplannedKind: z.enum(VISIT_KINDS).nullable().default(null),
-    technicianId: ulidSchema.nullable().default(null),
-    doneOn: plainDateSchema,
-    /** False = keep the visit open (a part was logged, more follows). A winterization or start-up of the visit's kind always closes it. */
-    closeVisit: z.boolean().default(true),
-    entries: z.array(recordEntrySchema).max(100),
-  }).refine((input) => input.entries.length > 0 || (input.visitId !== null && input.closeVisit), { path: ['entries'], message: 'must hold at least one entry, unless a visit is being closed' }),
-  output: z.object({ entries: z.array(ledgerEntrySchema), visit: visitSchema.nullable(), revisionIds: z.array(ulidSchema), cautions: z.array(z.string()) }),
+  input: z
+    .object({
+      writeId: ulidSchema,
+      propertyId: ulidSchema,
+      /** The planned visit this closes; or a new id together with unplannedKind for work nobody had booked. */
+      visitId: ulidSchema.nullable().default(null),
+      unplannedKind: z.enum(VISIT_KINDS).nullable().default(null),
+      technicianId: ulidSchema.nullable().default(null),
+      doneOn: plainDateSchema,
+      /** False = keep the visit open (a part was logged, more follows). A winterization or start-up of the visit's kind always closes it. */
+      closeVisit: z.boolean().default(true),
+      entries: z.array(recordEntrySchema).max(100),
+    })
+    .refine((input) => input.entries.length > 0 || (input.visitId !== null && input.closeVisit), {
+      path: ['entries'],
+      message: 'must hold at least one entry, unless a visit is being closed',
+    }),
+  output: z.object({
+    entries: z.array(ledgerEntrySchema),
+    visit: visitSchema.nullable(),
+    revisionIds: z.array(ulidSchema),
+    cautions: z.array(z.string()),
+  }),
 });
 
 export const visitRowSchema = visitSchema.extend({
@@ -105,7 +129,15 @@ export const visitList = defineRequest({
     visits: z.array(visitRowSchema),
     total: z.int(),
     /** Booked minutes and room per technician and day. */
-    load: z.array(z.object({ date: plainDateSchema, technicianId: ulidSchema.nullable(), visits: z.int(), bookedMinutes: z.int(), availableMinutes: z.int() })),
+    load: z.array(
+      z.object({
+        date: plainDateSchema,
+        technicianId: ulidSchema.nullable(),
+        visits: z.int(),
+        bookedMinutes: z.int(),
+        availableMinutes: z.int(),
+      }),
+    ),
   }),
 });
 
@@ -113,38 +145,40 @@ export const visitList = defineRequest({
 export const dayOpen = defineRequest({
   name: 'day.open',
   kind: 'read',
-  title: 'A technician\'s day in order, with access notes, shutoff, sensors, programs and what was found last time.',
+  title: "A technician's day in order, with access notes, shutoff, sensors, programs and what was found last time.",
   topics: ['visit', 'client', 'property', 'program', 'ledger', 'people'],
   input: z.object({ technicianId: ulidSchema, date: plainDateSchema }),
   output: z.object({
     technician: technicianSchema,
     truck: truckSchema.nullable(),
-    stops: z.array(z.object({
-      visit: visitSchema,
-      clientName: z.string(),
-      phone: z.string(),
-      street: z.string(),
-      city: z.string(),
-      label: z.string(),
-      gateCode: z.string(),
-      dogNote: z.string(),
-      accessNotes: z.string(),
-      shutoffLocation: z.string(),
-      waterSupply: z.string(),
-      backflowKind: z.string(),
-      backflowLocation: z.string(),
-      zoneCount: z.int(),
-      sensorCount: z.int(),
-      due: z.array(z.string()),
-      lastEntries: z.array(ledgerEntrySchema),
-    })),
+    stops: z.array(
+      z.object({
+        visit: visitSchema,
+        clientName: z.string(),
+        phone: z.string(),
+        street: z.string(),
+        city: z.string(),
+        label: z.string(),
+        gateCode: z.string(),
+        dogNote: z.string(),
+        accessNotes: z.string(),
+        shutoffLocation: z.string(),
+        waterSupply: z.string(),
+        backflowKind: z.string(),
+        backflowLocation: z.string(),
+        zoneCount: z.int(),
+        sensorCount: z.int(),
+        due: z.array(z.string()),
+        lastEntries: z.array(ledgerEntrySchema),
+      }),
+    ),
   }),
 });
 
 export const ledgerList = defineRequest({
   name: 'ledger.list',
   kind: 'read',
-  title: 'Ledger entries as the corrected truth, newest first; with one entry\'s id, its whole history.',
+  title: "Ledger entries as the corrected truth, newest first; with one entry's id, its whole history.",
   topics: ['ledger', 'people', 'client'],
   input: z.object({
     propertyId: ulidSchema.nullable().default(null),
@@ -166,19 +200,25 @@ export const ledgerList = defineRequest({
 export const ledgerCorrect = defineRequest({
   name: 'ledger.correct',
   kind: 'write',
-  title: 'Corrects a ledger entry by a new one that points at it: replaced by other facts, or declared not to have happened. What followed from it is worked out again.',
+  title:
+    'Corrects a ledger entry by a new one that points at it: replaced by other facts, or declared not to have happened. What followed from it is worked out again.',
   topics: ['ledger', 'visit', 'program', 'property'],
-  input: z.object({
-    writeId: ulidSchema,
-    id: ulidSchema,
-    correctsId: ulidSchema,
-    correction: z.enum(['replace', 'void']),
-    reason: lineSchema(300).refine((text) => text !== '', 'must say why'),
-    /** With 'replace': the facts as they really were. */
-    detail: ledgerDetailInputSchema.nullable().default(null),
-    doneOn: plainDateSchema.optional(),
-    note: notesSchema.optional(),
-  }).refine((input) => (input.correction === 'replace') === (input.detail !== null), { path: ['detail'], message: "must be given with 'replace' and left out with 'void'" }),
+  input: z
+    .object({
+      writeId: ulidSchema,
+      id: ulidSchema,
+      correctsId: ulidSchema,
+      correction: z.enum(['replace', 'void']),
+      reason: lineSchema(300).refine((text) => text !== '', 'must say why'),
+      /** With 'replace': the facts as they really were. */
+      detail: ledgerDetailInputSchema.nullable().default(null),
+      doneOn: plainDateSchema.optional(),
+      note: notesSchema.optional(),
+    })
+    .refine((input) => (input.correction === 'replace') === (input.detail !== null), {
+      path: ['detail'],
+      message: "must be given with 'replace' and left out with 'void'",
+    }),
   output: z.object({ entry: ledgerEntrySchema, revisionIds: z.array(ulidSchema) }),
 });
 
@@ -188,7 +228,11 @@ export const peopleList = defineRequest({
   title: 'Technicians, trucks and routes.',
   topics: ['people'],
   input: z.object({}),
-  output: z.object({ technicians: z.array(technicianSchema), trucks: z.array(truckSchema), routes: z.array(routeSchema) }),
+  output: z.object({
+    technicians: z.array(technicianSchema),
+    trucks: z.array(truckSchema),
+    routes: z.array(routeSchema),
+  }),
 });
 
 export const peopleSave = defineRequest({
@@ -196,7 +240,12 @@ export const peopleSave = defineRequest({
   kind: 'write',
   title: 'Adds or saves technicians, trucks and routes.',
   topics: ['people'],
-  input: z.object({ writeId: ulidSchema, technicians: z.array(technicianSchema).max(200).default([]), trucks: z.array(truckSchema).max(200).default([]), routes: z.array(routeSchema).max(500).default([]) }),
+  input: z.object({
+    writeId: ulidSchema,
+    technicians: z.array(technicianSchema).max(200).default([]),
+    trucks: z.array(truckSchema).max(200).default([]),
+    routes: z.array(routeSchema).max(500).default([]),
+  }),
   output: z.object({ saved: z.int() }),
 });
 
@@ -210,14 +259,22 @@ export const workSummary = defineRequest({
     year: z.int(),
     properties: z.object({ total: z.int(), startUp: progressSchema(), winterization: progressSchema() }),
     byMonth: z.array(z.object({ month: z.int(), kind: z.enum(LEDGER_KINDS), count: z.int() })),
-    byTechnician: z.array(z.object({ technicianId: ulidSchema.nullable(), name: z.string(), visits: z.int(), entries: z.int() })),
+    byTechnician: z.array(
+      z.object({ technicianId: ulidSchema.nullable(), name: z.string(), visits: z.int(), entries: z.int() }),
+    ),
     visitsByMonth: z.array(z.object({ month: z.int(), planned: z.int(), done: z.int(), cancelled: z.int() })),
     corrections: z.int(),
     years: z.array(z.int()),
   }),
 });
 function progressSchema() {
-  return z.object({ serviced: z.int(), done: z.int(), booked: z.int(), notBooked: z.int(), byWeek: z.array(z.object({ weekStart: plainDateSchema, done: z.int() })) });
+  return z.object({
+    serviced: z.int(),
+    done: z.int(),
+    booked: z.int(),
+    notBooked: z.int(),
+    byWeek: z.array(z.object({ weekStart: plainDateSchema, done: z.int() })),
+  });
 }
 
 export const SKILL_FOR_VISIT: Partial<Record<(typeof VISIT_KINDS)[number], (typeof SKILLS)[number]>> = {

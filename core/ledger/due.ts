@@ -9,7 +9,16 @@ export interface DueFacts {
   servicesStartUp: boolean;
   servicesWinterization: boolean;
   backflowTestDue: string | null;
-  sensors: { id: string; link: 'wireless' | 'wired'; batteryCells: number; batteryDate: string | null; lastCheckDate: string | null; lastCheckPassed: boolean | null; lastSignal: string | null; cellsGood: number | null }[];
+  sensors: {
+    id: string;
+    link: 'wireless' | 'wired';
+    batteryCells: number;
+    batteryDate: string | null;
+    lastCheckDate: string | null;
+    lastCheckPassed: boolean | null;
+    lastSignal: string | null;
+    cellsGood: number | null;
+  }[];
   seasons: { year: number; startedUpOn: string | null; winterizedOn: string | null }[];
   planned: { id: string; kind: VisitKind; date: string }[];
 }
@@ -36,8 +45,14 @@ const SEEN_TO_BY: Record<DueKind, readonly VisitKind[]> = {
 };
 
 const VISIT_WORDS: Record<VisitKind, string> = {
-  'start-up': 'start-up', winterization: 'winterization', 'sensor-check': 'sensor check', 'battery-swap': 'battery swap',
-  'program-adjustment': 'program adjustment', repair: 'repair', 'backflow-test': 'backflow test', 'walk-through': 'walk-through',
+  'start-up': 'start-up',
+  winterization: 'winterization',
+  'sensor-check': 'sensor check',
+  'battery-swap': 'battery swap',
+  'program-adjustment': 'program adjustment',
+  repair: 'repair',
+  'backflow-test': 'backflow test',
+  'walk-through': 'walk-through',
 };
 
 /** Makes the judge for one day; it remembers date arithmetic, because thousands of properties share few dates. */
@@ -49,45 +64,108 @@ export function dueJudge(onDate: string, horizonDays: number, settings: Settings
     return addMonths(date, Number(months));
   });
   const late = remember((dueOn: string) => daysBetween(dueOn, onDate));
-  const seasonYears = [year - 1, year, Number(until.slice(0, 4))].filter((value, index, all) => all.indexOf(value) === index);
+  const seasonYears = [year - 1, year, Number(until.slice(0, 4))].filter(
+    (value, index, all) => all.indexOf(value) === index,
+  );
 
   return (facts) => {
     const found: Due[] = [];
-    const add = (kind: DueKind, dueOn: string, why: string, ids: { sensorId?: string; visitId?: string } = {}, opensOn = dueOn) => {
+    const add = (
+      kind: DueKind,
+      dueOn: string,
+      why: string,
+      ids: { sensorId?: string; visitId?: string } = {},
+      opensOn = dueOn,
+    ) => {
       if (opensOn > until) return;
       const booked = facts.planned.find((visit) => visit.date >= onDate && SEEN_TO_BY[kind].includes(visit.kind));
-      found.push({ kind, dueOn, daysLate: late(dueOn), sensorId: ids.sensorId ?? null, visitId: ids.visitId ?? null, bookedVisitId: booked?.id ?? null, bookedDate: booked?.date ?? null, why });
+      found.push({
+        kind,
+        dueOn,
+        daysLate: late(dueOn),
+        sensorId: ids.sensorId ?? null,
+        visitId: ids.visitId ?? null,
+        bookedVisitId: booked?.id ?? null,
+        bookedDate: booked?.date ?? null,
+        why,
+      });
     };
 
     for (const sensor of facts.sensors) {
       if (sensor.link === 'wireless') {
         if (sensor.batteryDate === null) add('battery', onDate, 'No battery date is known.', { sensorId: sensor.id });
         else if (sensor.cellsGood !== null && sensor.cellsGood < sensor.batteryCells) {
-          add('battery', onDate, `Only ${sensor.cellsGood} of ${sensor.batteryCells} cells were good at the last check.`, { sensorId: sensor.id });
-        } else add('battery', monthsOn(`${sensor.batteryDate}+${settings.batteryLifeMonths}`), `Battery in since ${dateInWords(sensor.batteryDate)}; swapped every ${settings.batteryLifeMonths} months.`, { sensorId: sensor.id });
+          add(
+            'battery',
+            onDate,
+            `Only ${sensor.cellsGood} of ${sensor.batteryCells} cells were good at the last check.`,
+            { sensorId: sensor.id },
+          );
+        } else
+          add(
+            'battery',
+            monthsOn(`${sensor.batteryDate}+${settings.batteryLifeMonths}`),
+            `Battery in since ${dateInWords(sensor.batteryDate)}; swapped every ${settings.batteryLifeMonths} months.`,
+            { sensorId: sensor.id },
+          );
       }
-      if (sensor.lastCheckPassed === false) add('sensor-check', onDate, `The check on ${dateInWords(sensor.lastCheckDate!)} failed.`, { sensorId: sensor.id });
-      else if (sensor.lastCheckDate === null) add('sensor-check', onDate, 'It has never been checked.', { sensorId: sensor.id });
-      else add('sensor-check', monthsOn(`${sensor.lastCheckDate}+${settings.sensorCheckMonths}`), `Last checked ${dateInWords(sensor.lastCheckDate)}.`, { sensorId: sensor.id });
+      if (sensor.lastCheckPassed === false)
+        add('sensor-check', onDate, `The check on ${dateInWords(sensor.lastCheckDate!)} failed.`, {
+          sensorId: sensor.id,
+        });
+      else if (sensor.lastCheckDate === null)
+        add('sensor-check', onDate, 'It has never been checked.', { sensorId: sensor.id });
+      else
+        add(
+          'sensor-check',
+          monthsOn(`${sensor.lastCheckDate}+${settings.sensorCheckMonths}`),
+          `Last checked ${dateInWords(sensor.lastCheckDate)}.`,
+          { sensorId: sensor.id },
+        );
     }
-    if (facts.backflowTestDue !== null) add('backflow-test', facts.backflowTestDue, 'The backflow assembly must be tested by a licensed tester.');
+    if (facts.backflowTestDue !== null)
+      add('backflow-test', facts.backflowTestDue, 'The backflow assembly must be tested by a licensed tester.');
 
     for (const seasonYear of seasonYears) {
       const season = facts.seasons.find((one) => one.year === seasonYear);
       const before = facts.seasons.find((one) => one.year === seasonYear - 1);
       const started = season?.startedUpOn ?? null;
       const winterized = season?.winterizedOn ?? null;
-      if (facts.servicesStartUp && started === null && winterized === null && onDate < `${seasonYear}-${settings.winterizationFrom}` && seasonYear >= year) {
-        add('start-up', `${seasonYear}-${settings.startUpTo}`, `Not started up in ${seasonYear}.`, {}, `${seasonYear}-${settings.startUpFrom}`);
+      if (
+        facts.servicesStartUp &&
+        started === null &&
+        winterized === null &&
+        onDate < `${seasonYear}-${settings.winterizationFrom}` &&
+        seasonYear >= year
+      ) {
+        add(
+          'start-up',
+          `${seasonYear}-${settings.startUpTo}`,
+          `Not started up in ${seasonYear}.`,
+          {},
+          `${seasonYear}-${settings.startUpFrom}`,
+        );
       }
       // A system that was winterized last year and never started up is still drained.
       const stillDrained = facts.servicesStartUp && started === null && (before?.winterizedOn ?? null) !== null;
       if (facts.servicesWinterization && winterized === null && !stillDrained && onDate < `${seasonYear + 1}-03-01`) {
-        add('winterization', `${seasonYear}-${settings.winterizationTo}`, `Not winterized in autumn ${seasonYear}.`, {}, `${seasonYear}-${settings.winterizationFrom}`);
+        add(
+          'winterization',
+          `${seasonYear}-${settings.winterizationTo}`,
+          `Not winterized in autumn ${seasonYear}.`,
+          {},
+          `${seasonYear}-${settings.winterizationFrom}`,
+        );
       }
     }
     for (const visit of facts.planned) {
-      if (visit.date < onDate) add('overdue-visit', visit.date, `A ${VISIT_WORDS[visit.kind]} was planned for ${dateInWords(visit.date)} and is not logged as done.`, { visitId: visit.id });
+      if (visit.date < onDate)
+        add(
+          'overdue-visit',
+          visit.date,
+          `A ${VISIT_WORDS[visit.kind]} was planned for ${dateInWords(visit.date)} and is not logged as done.`,
+          { visitId: visit.id },
+        );
     }
     // Looking ahead over the horizon, late() of a later dueOn is negative: not late yet.
     return found.sort((a, b) => b.daysLate - a.daysLate || a.kind.localeCompare(b.kind));
@@ -95,15 +173,22 @@ export function dueJudge(onDate: string, horizonDays: number, settings: Settings
 }
 
 /** The season a day belongs to, and how far it is at a property: by calendar year. */
-export function seasonOn(onDate: string, facts: Pick<DueFacts, 'servicesStartUp' | 'servicesWinterization' | 'seasons'>): { year: number; state: SeasonState; startedUpOn: string | null; winterizedOn: string | null } {
+export function seasonOn(
+  onDate: string,
+  facts: Pick<DueFacts, 'servicesStartUp' | 'servicesWinterization' | 'seasons'>,
+): { year: number; state: SeasonState; startedUpOn: string | null; winterizedOn: string | null } {
   const year = Number(onDate.slice(0, 4));
   const season = facts.seasons.find((one) => one.year === year);
   const startedUpOn = season?.startedUpOn ?? null;
   const winterizedOn = season?.winterizedOn ?? null;
-  const state: SeasonState = winterizedOn !== null ? 'winterized'
-    : startedUpOn !== null ? 'running'
-    : !facts.servicesStartUp && !facts.servicesWinterization ? 'not-serviced'
-    : 'not-started';
+  const state: SeasonState =
+    winterizedOn !== null
+      ? 'winterized'
+      : startedUpOn !== null
+        ? 'running'
+        : !facts.servicesStartUp && !facts.servicesWinterization
+          ? 'not-serviced'
+          : 'not-started';
   return { year, state, startedUpOn, winterizedOn };
 }
 

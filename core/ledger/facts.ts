@@ -23,7 +23,9 @@ export function sensorFacts(
   swap: Dated<z.infer<typeof batterySwapSchema>> | null,
   check: Dated<z.infer<typeof sensorCheckSchema>> | null,
 ): SensorFacts {
-  const swapIsNewer = swap !== null && (check === null || swap.doneOn > check.doneOn || (swap.doneOn === check.doneOn && swap.id > check.id));
+  const swapIsNewer =
+    swap !== null &&
+    (check === null || swap.doneOn > check.doneOn || (swap.doneOn === check.doneOn && swap.id > check.id));
   return {
     batteryDate: later(baseBatteryDate, swap?.doneOn ?? null),
     lastCheckDate: check?.doneOn ?? null,
@@ -36,12 +38,21 @@ export function sensorFacts(
 
 /** Passed = nothing failed and at least one trip was really tested; null = only looked at. */
 export function checkPassed(check: z.infer<typeof sensorCheckSchema>): boolean | null {
-  if (check.rainTrip === 'fail' || check.freezeTrip === 'fail' || check.signal === 'none' || check.controllerObeys === false) return false;
+  if (
+    check.rainTrip === 'fail' ||
+    check.freezeTrip === 'fail' ||
+    check.signal === 'none' ||
+    check.controllerObeys === false
+  )
+    return false;
   return check.rainTrip === 'pass' || check.freezeTrip === 'pass' ? true : null;
 }
 
 /** When the backflow assembly must be tested next: a passed test sets it (a year on where it names no date; local code rules), a failed one makes it due at once. */
-export function backflowDue(base: string | null, test: Dated<z.infer<typeof backflowTestSchema>> | null): string | null {
+export function backflowDue(
+  base: string | null,
+  test: Dated<z.infer<typeof backflowTestSchema>> | null,
+): string | null {
   if (test === null) return base;
   if (!test.detail.passed) return test.doneOn;
   return later(base, test.detail.nextDue ?? Temporal.PlainDate.from(test.doneOn).add({ years: 1 }).toString());

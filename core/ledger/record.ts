@@ -26,18 +26,46 @@ export interface Work {
 /** Appends one entry with its effects; returns the id of the program revision it made, if any. */
 export async function recordWork(context: Context, work: Work, field: string): Promise<string | null> {
   const { db } = context;
-  if (work.doneOn > context.today) throw new BookError('bad-input', `Work cannot be logged for ${work.doneOn}: that day has not come yet (today is ${context.today}).`, 'doneOn');
+  if (work.doneOn > context.today)
+    throw new BookError(
+      'bad-input',
+      `Work cannot be logged for ${work.doneOn}: that day has not come yet (today is ${context.today}).`,
+      'doneOn',
+    );
   const planned = await prepare(context, work, field);
-  await appendEntry(db, {
-    id: work.id, propertyId: work.propertyId, visitId: work.visitId, technicianId: work.technicianId, doneOn: work.doneOn, recordedAt: context.now, note: work.note, detail: planned.detail,
-    ...(work.corrects ? { correctsId: work.corrects.id, correction: 'replace' as const, correctionReason: work.corrects.reason } : {}),
-  }, `${field}.id`);
+  await appendEntry(
+    db,
+    {
+      id: work.id,
+      propertyId: work.propertyId,
+      visitId: work.visitId,
+      technicianId: work.technicianId,
+      doneOn: work.doneOn,
+      recordedAt: context.now,
+      note: work.note,
+      detail: planned.detail,
+      ...(work.corrects
+        ? { correctsId: work.corrects.id, correction: 'replace' as const, correctionReason: work.corrects.reason }
+        : {}),
+    },
+    `${field}.id`,
+  );
   await followUp(context, planned.detail, work.propertyId);
   if (planned.revision) {
-    await addRevision(db, {
-      id: planned.revision.id, programId: planned.revision.programId, effectiveDate: work.doneOn, recordedAt: context.now, madeBy: work.madeBy,
-      reason: planned.revision.reason, settings: planned.revision.settings, ledgerEntryId: work.id,
-    }, `${field}.detail.runs`);
+    await addRevision(
+      db,
+      {
+        id: planned.revision.id,
+        programId: planned.revision.programId,
+        effectiveDate: work.doneOn,
+        recordedAt: context.now,
+        madeBy: work.madeBy,
+        reason: planned.revision.reason,
+        settings: planned.revision.settings,
+        ledgerEntryId: work.id,
+      },
+      `${field}.detail.runs`,
+    );
     return planned.revision.id;
   }
   return null;
@@ -55,7 +83,8 @@ async function prepare(context: Context, work: Work, field: string): Promise<Pla
   switch (detail.kind) {
     case 'battery-swap':
     case 'sensor-check': {
-      if ((await sensorProperty(db, detail.sensorId)) !== work.propertyId) throw new BookError('not-found', 'This sensor is not at this property.', `${field}.detail.sensorId`);
+      if ((await sensorProperty(db, detail.sensorId)) !== work.propertyId)
+        throw new BookError('not-found', 'This sensor is not at this property.', `${field}.detail.sensorId`);
       return { detail, revision: null };
     }
     case 'repair': {
@@ -64,20 +93,39 @@ async function prepare(context: Context, work: Work, field: string): Promise<Pla
     }
     case 'zone-audit': {
       const zone = await zoneHere(context, detail.zoneId, work.propertyId, `${field}.detail.zoneId`);
-      const audit = auditCatchCans({ volumesMl: detail.volumesMl, throatAreaIn2: detail.throatAreaIn2, minutes: detail.runMinutes });
+      const audit = auditCatchCans({
+        volumesMl: detail.volumesMl,
+        throatAreaIn2: detail.throatAreaIn2,
+        minutes: detail.runMinutes,
+      });
       return {
         detail: {
-          ...detail, precipitationRateInPerHour: audit.prInchesPerHour, distributionUniformity: Math.max(0.1, audit.du),
-          before: { prMethod: zone.prMethod, precipitationRateInPerHour: zone.precipitationRateInPerHour, distributionUniformity: zone.distributionUniformity },
+          ...detail,
+          precipitationRateInPerHour: audit.prInchesPerHour,
+          distributionUniformity: Math.max(0.1, audit.du),
+          before: {
+            prMethod: zone.prMethod,
+            precipitationRateInPerHour: zone.precipitationRateInPerHour,
+            distributionUniformity: zone.distributionUniformity,
+          },
         },
         revision: null,
       };
     }
     case 'run-time-change': {
       const program = await readProgram(db, detail.programId, work.doneOn, work.corrects?.id);
-      if (program?.propertyId !== work.propertyId) throw new BookError('not-found', 'This program is not at this property.', `${field}.detail.programId`);
+      if (program?.propertyId !== work.propertyId)
+        throw new BookError('not-found', 'This program is not at this property.', `${field}.detail.programId`);
       const settings = changedSettings(program, detail, `${field}.detail`);
-      return { detail: describeChange(program, settings, detail.revisionId, detail.reason), revision: { id: detail.revisionId, programId: program.id, settings, reason: detail.reason || 'changed on site' } };
+      return {
+        detail: describeChange(program, settings, detail.revisionId, detail.reason),
+        revision: {
+          id: detail.revisionId,
+          programId: program.id,
+          settings,
+          reason: detail.reason || 'changed on site',
+        },
+      };
     }
     default:
       return { detail, revision: null };
@@ -90,7 +138,11 @@ async function zoneHere(context: Context, zoneId: string, propertyId: string, fi
   return zone;
 }
 
-function changedSettings(program: Program, detail: Extract<LedgerDetailInput, { kind: 'run-time-change' }>, field: string): ProgramSettings {
+function changedSettings(
+  program: Program,
+  detail: Extract<LedgerDetailInput, { kind: 'run-time-change' }>,
+  field: string,
+): ProgramSettings {
   const now = program.revision;
   const runs = now.runs.map((run) => ({ ...run }));
   for (const change of detail.runs) {
@@ -99,31 +151,55 @@ function changedSettings(program: Program, detail: Extract<LedgerDetailInput, { 
       run.runMinutes = change.runMinutes;
       if (change.cycleMinutes !== undefined) run.cycleMinutes = change.cycleMinutes;
       if (change.soakMinutes !== undefined) run.soakMinutes = change.soakMinutes;
-    } else runs.push({ zoneId: change.zoneId, runMinutes: change.runMinutes, cycleMinutes: change.cycleMinutes ?? null, soakMinutes: change.soakMinutes ?? null });
+    } else
+      runs.push({
+        zoneId: change.zoneId,
+        runMinutes: change.runMinutes,
+        cycleMinutes: change.cycleMinutes ?? null,
+        soakMinutes: change.soakMinutes ?? null,
+      });
   }
   const settings: ProgramSettings = {
-    days: detail.days ?? now.days, startTimes: detail.startTimes ?? now.startTimes, seasonalPercent: detail.seasonalPercent ?? now.seasonalPercent, runs, enabled: now.enabled,
+    days: detail.days ?? now.days,
+    startTimes: detail.startTimes ?? now.startTimes,
+    seasonalPercent: detail.seasonalPercent ?? now.seasonalPercent,
+    runs,
+    enabled: now.enabled,
   };
   const { days, startTimes, seasonalPercent, enabled } = now;
   if (JSON.stringify(settings) === JSON.stringify({ days, startTimes, seasonalPercent, runs: now.runs, enabled })) {
-    throw new BookError('bad-input', `These are the settings program ${program.name} has already, so there is no change to log.`, `${field}.runs`);
+    throw new BookError(
+      'bad-input',
+      `These are the settings program ${program.name} has already, so there is no change to log.`,
+      `${field}.runs`,
+    );
   }
   return settings;
 }
 
 /** The ledger's account of a program change: zone by zone, old and new. */
-export function describeChange(before: Program | null, settings: ProgramSettings, revisionId: string, reason: string): Extract<LedgerDetail, { kind: 'run-time-change' }> & { programId: string } {
+export function describeChange(
+  before: Program | null,
+  settings: ProgramSettings,
+  revisionId: string,
+  reason: string,
+): Extract<LedgerDetail, { kind: 'run-time-change' }> & { programId: string } {
   const old = before?.revision;
   const oldMinutes = new Map(old?.runs.map((run) => [run.zoneId, run.runMinutes]) ?? []);
   const changes = settings.runs
     .map((run) => ({ zoneId: run.zoneId, oldMinutes: oldMinutes.get(run.zoneId) ?? 0, newMinutes: run.runMinutes }))
     .filter((change) => change.oldMinutes !== change.newMinutes);
   for (const run of old?.runs ?? []) {
-    if (run.runMinutes > 0 && !settings.runs.some((one) => one.zoneId === run.zoneId)) changes.push({ zoneId: run.zoneId, oldMinutes: run.runMinutes, newMinutes: 0 });
+    if (run.runMinutes > 0 && !settings.runs.some((one) => one.zoneId === run.zoneId))
+      changes.push({ zoneId: run.zoneId, oldMinutes: run.runMinutes, newMinutes: 0 });
   }
   return {
-    kind: 'run-time-change', programId: before?.id ?? '', revisionId, changes,
-    oldSeasonalPercent: old?.seasonalPercent ?? settings.seasonalPercent, newSeasonalPercent: settings.seasonalPercent,
+    kind: 'run-time-change',
+    programId: before?.id ?? '',
+    revisionId,
+    changes,
+    oldSeasonalPercent: old?.seasonalPercent ?? settings.seasonalPercent,
+    newSeasonalPercent: settings.seasonalPercent,
     daysChanged: old !== undefined && JSON.stringify(old.days) !== JSON.stringify(settings.days),
     startTimesChanged: old !== undefined && JSON.stringify(old.startTimes) !== JSON.stringify(settings.startTimes),
     reason,
@@ -152,7 +228,11 @@ export async function followUp(context: Context, detail: LedgerDetail, propertyI
       await projectBackflow(db, [propertyId]);
       return;
     case 'zone-audit':
-      await setZoneRate(db, detail.zoneId, { prMethod: 'catch-can', precipitationRateInPerHour: detail.precipitationRateInPerHour, distributionUniformity: detail.distributionUniformity });
+      await setZoneRate(db, detail.zoneId, {
+        prMethod: 'catch-can',
+        precipitationRateInPerHour: detail.precipitationRateInPerHour,
+        distributionUniformity: detail.distributionUniformity,
+      });
       return;
     default:
   }
@@ -163,5 +243,7 @@ export function cautionsFor(detail: LedgerDetailInput, pipeMaterial: string): st
   if (detail.kind !== 'winterization' || detail.method !== 'compressed-air') return [];
   const usual = pipeMaterial === 'polyethylene' || pipeMaterial === 'mixed' || pipeMaterial === 'unknown' ? 50 : 80;
   if (detail.airPressurePsi === null || detail.airPressurePsi <= usual) return [];
-  return [`${detail.airPressurePsi} psi is above the usual ${usual} psi for ${pipeMaterial === 'unknown' ? 'pipe of unknown material' : `${pipeMaterial} pipe`}. The pipe maker's and local limits rule: look for cracked fittings at start-up.`];
+  return [
+    `${detail.airPressurePsi} psi is above the usual ${usual} psi for ${pipeMaterial === 'unknown' ? 'pipe of unknown material' : `${pipeMaterial} pipe`}. The pipe maker's and local limits rule: look for cracked fittings at start-up.`,
+  ];
 }

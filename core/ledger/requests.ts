@@ -5,23 +5,52 @@ import { BookError } from '../errors.ts';
 import { appendEntry, listEntries, readEntries, readEntry, visitHasEntry } from '../store/ledger-queries.ts';
 import { readProperty } from '../store/property-queries.ts';
 import { voidRevisionsOf } from '../store/program-queries.ts';
-import { insertVisit, isUnplanned, markUnplanned, placeInDay, plannedVisitOfKind, readTechnician, readVisit, updateVisit, USUAL_MINUTES } from '../store/visit-queries.ts';
+import {
+  insertVisit,
+  isUnplanned,
+  markUnplanned,
+  placeInDay,
+  plannedVisitOfKind,
+  readTechnician,
+  readVisit,
+  updateVisit,
+  USUAL_MINUTES,
+} from '../store/visit-queries.ts';
 import { setZoneRate } from '../store/zone-queries.ts';
 import { cautionsFor, followUp, recordWork } from './record.ts';
 
 const visitRecord: Handler<'visit.record'> = async (context, input) => {
   const { db, today } = context;
   const { property } = await readProperty(db, input.propertyId);
-  if (input.doneOn > today) throw new BookError('bad-input', `Work cannot be logged for ${input.doneOn}: that day has not come yet (today is ${today}).`, 'doneOn');
+  if (input.doneOn > today)
+    throw new BookError(
+      'bad-input',
+      `Work cannot be logged for ${input.doneOn}: that day has not come yet (today is ${today}).`,
+      'doneOn',
+    );
   const madeBy = await technicianName(context, input.technicianId);
-  const seasonWork = input.entries.map((entry) => entry.detail.kind).filter((kind) => kind === 'winterization' || kind === 'start-up');
+  const seasonWork = input.entries
+    .map((entry) => entry.detail.kind)
+    .filter((kind) => kind === 'winterization' || kind === 'start-up');
 
   let visit = input.visitId === null ? null : await readVisit(db, input.visitId);
   if (visit === null && input.visitId !== null) {
     if (input.unplannedKind === null) throw new BookError('not-found', 'This visit is not in the book.', 'visitId');
     visit = {
-      id: input.visitId, propertyId: property.id, kind: input.unplannedKind, state: 'planned', date: input.doneOn, windowFrom: null, windowTo: null, technicianId: input.technicianId,
-      orderInDay: 1, expectedMinutes: USUAL_MINUTES[input.unplannedKind], locked: false, note: '', doneOn: null, cancelReason: '',
+      id: input.visitId,
+      propertyId: property.id,
+      kind: input.unplannedKind,
+      state: 'planned',
+      date: input.doneOn,
+      windowFrom: null,
+      windowTo: null,
+      technicianId: input.technicianId,
+      orderInDay: 1,
+      expectedMinutes: USUAL_MINUTES[input.unplannedKind],
+      locked: false,
+      note: '',
+      doneOn: null,
+      cancelReason: '',
     };
     visit.orderInDay = await placeInDay(db, visit, undefined);
     await insertVisit(db, visit);
@@ -30,16 +59,33 @@ const visitRecord: Handler<'visit.record'> = async (context, input) => {
   // Season work logged without naming a visit still closes the one that was planned for it.
   if (visit === null && seasonWork.length > 0) visit = await plannedVisitOfKind(db, property.id, seasonWork[0]!);
   if (visit) {
-    if (visit.propertyId !== property.id) throw new BookError('bad-input', 'This visit is at another property.', 'visitId');
-    if (visit.state === 'cancelled') throw new BookError('conflict', 'This visit was cancelled. Bring it back first, or log the work without it.', 'visitId');
+    if (visit.propertyId !== property.id)
+      throw new BookError('bad-input', 'This visit is at another property.', 'visitId');
+    if (visit.state === 'cancelled')
+      throw new BookError(
+        'conflict',
+        'This visit was cancelled. Bring it back first, or log the work without it.',
+        'visitId',
+      );
   }
 
   const revisionIds: string[] = [];
   const cautions: string[] = [];
   for (const [index, entry] of input.entries.entries()) {
-    const revisionId = await recordWork(context, {
-      id: entry.id, propertyId: property.id, visitId: visit?.id ?? null, technicianId: input.technicianId, madeBy, doneOn: input.doneOn, note: entry.note, detail: entry.detail,
-    }, `entries.${index}`);
+    const revisionId = await recordWork(
+      context,
+      {
+        id: entry.id,
+        propertyId: property.id,
+        visitId: visit?.id ?? null,
+        technicianId: input.technicianId,
+        madeBy,
+        doneOn: input.doneOn,
+        note: entry.note,
+        detail: entry.detail,
+      },
+      `entries.${index}`,
+    );
     if (revisionId) revisionIds.push(revisionId);
     cautions.push(...cautionsFor(entry.detail, property.pipeMaterial));
   }
@@ -48,7 +94,15 @@ const visitRecord: Handler<'visit.record'> = async (context, input) => {
     visit = { ...visit, state: 'done', doneOn: input.doneOn, technicianId: input.technicianId ?? visit.technicianId };
     await updateVisit(db, visit);
   }
-  return { entries: await readEntries(db, input.entries.map((entry) => entry.id)), visit, revisionIds, cautions };
+  return {
+    entries: await readEntries(
+      db,
+      input.entries.map((entry) => entry.id),
+    ),
+    visit,
+    revisionIds,
+    cautions,
+  };
 };
 
 async function technicianName({ db }: Context, id: string | null): Promise<string> {
@@ -65,37 +119,74 @@ const ledgerCorrect: Handler<'ledger.correct'> = async (context, input) => {
   const found = await readEntry(db, input.correctsId);
   if (!found) throw new BookError('not-found', 'This ledger entry is not in the book.', 'correctsId');
   const { entry: old } = found;
-  if (found.supersededById !== null) throw new BookError('conflict', 'This entry was corrected already. Correct the newest version of it.', 'correctsId');
-  if (input.correction === 'void' && old.correction === 'void') throw new BookError('conflict', 'This entry already says that the work did not happen.', 'correctsId');
+  if (found.supersededById !== null)
+    throw new BookError(
+      'conflict',
+      'This entry was corrected already. Correct the newest version of it.',
+      'correctsId',
+    );
+  if (input.correction === 'void' && old.correction === 'void')
+    throw new BookError('conflict', 'This entry already says that the work did not happen.', 'correctsId');
 
   const revisionIds: string[] = [];
   if (input.correction === 'void') {
-    await appendEntry(db, {
-      id: input.id, propertyId: old.propertyId, visitId: old.visitId, technicianId: old.technicianId, doneOn: old.doneOn, recordedAt: now, note: input.note ?? '', detail: old.detail,
-      correctsId: old.id, correction: 'void', correctionReason: input.reason,
-    }, 'id');
+    await appendEntry(
+      db,
+      {
+        id: input.id,
+        propertyId: old.propertyId,
+        visitId: old.visitId,
+        technicianId: old.technicianId,
+        doneOn: old.doneOn,
+        recordedAt: now,
+        note: input.note ?? '',
+        detail: old.detail,
+        correctsId: old.id,
+        correction: 'void',
+        correctionReason: input.reason,
+      },
+      'id',
+    );
     await voidRevisionsOf(db, old.id, input.id);
     await undoEffects(context, old.detail, old.propertyId);
     if (old.visitId !== null) await reopenVisit(context, old.visitId);
   } else {
     const detail = input.detail!;
-    if (detail.kind !== old.kind) throw new BookError('bad-input', `A correction must be of the same kind as what it corrects (${old.kind}).`, 'detail.kind');
+    if (detail.kind !== old.kind)
+      throw new BookError(
+        'bad-input',
+        `A correction must be of the same kind as what it corrects (${old.kind}).`,
+        'detail.kind',
+      );
     const madeBy = await technicianName(context, old.technicianId);
-    const revisionId = await recordWork(context, {
-      id: input.id, propertyId: old.propertyId, visitId: old.visitId, technicianId: old.technicianId, madeBy, doneOn: input.doneOn ?? old.doneOn, note: input.note ?? old.note, detail,
-      corrects: { id: old.id, reason: input.reason },
-    }, 'detail');
+    const revisionId = await recordWork(
+      context,
+      {
+        id: input.id,
+        propertyId: old.propertyId,
+        visitId: old.visitId,
+        technicianId: old.technicianId,
+        madeBy,
+        doneOn: input.doneOn ?? old.doneOn,
+        note: input.note ?? old.note,
+        detail,
+        corrects: { id: old.id, reason: input.reason },
+      },
+      'detail',
+    );
     if (revisionId) revisionIds.push(revisionId);
     await voidRevisionsOf(db, old.id, input.id);
     // The old entry may have been about another sensor or zone: that one is worked out again as well.
-    if (pointsAt(old.detail) !== pointsAt(detail as LedgerDetail)) await undoEffects(context, old.detail, old.propertyId);
+    if (pointsAt(old.detail) !== pointsAt(detail as LedgerDetail))
+      await undoEffects(context, old.detail, old.propertyId);
     if (old.visitId !== null) await redateVisit(context, old.visitId, old.doneOn, input.doneOn ?? old.doneOn);
   }
   const [entry] = await readEntries(db, [input.id]);
   return { entry: entry!, revisionIds };
 };
 
-const pointsAt = (detail: LedgerDetail) => ('sensorId' in detail ? detail.sensorId : 'zoneId' in detail ? detail.zoneId : null);
+const pointsAt = (detail: LedgerDetail) =>
+  'sensorId' in detail ? detail.sensorId : 'zoneId' in detail ? detail.zoneId : null;
 
 async function undoEffects(context: Context, detail: LedgerDetail, propertyId: string): Promise<void> {
   if (detail.kind === 'zone-audit') {
@@ -110,7 +201,12 @@ async function reopenVisit({ db }: Context, visitId: string): Promise<void> {
   const visit = await readVisit(db, visitId);
   if (!visit || visit.state !== 'done' || (await visitHasEntry(db, visitId, null))) return;
   const reopened: Visit = (await isUnplanned(db, visitId))
-    ? { ...visit, state: 'cancelled', doneOn: null, cancelReason: 'Nothing was done: the work logged for it was declared void.' }
+    ? {
+        ...visit,
+        state: 'cancelled',
+        doneOn: null,
+        cancelReason: 'Nothing was done: the work logged for it was declared void.',
+      }
     : { ...visit, state: 'planned', doneOn: null };
   await updateVisit(db, reopened);
 }
@@ -121,4 +217,8 @@ async function redateVisit({ db }: Context, visitId: string, from: string, to: s
   if (visit?.state === 'done' && visit.doneOn === from) await updateVisit(db, { ...visit, doneOn: to });
 }
 
-export const ledgerHandlers = { 'visit.record': visitRecord, 'ledger.list': ledgerList, 'ledger.correct': ledgerCorrect };
+export const ledgerHandlers = {
+  'visit.record': visitRecord,
+  'ledger.list': ledgerList,
+  'ledger.correct': ledgerCorrect,
+};

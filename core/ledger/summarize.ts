@@ -2,7 +2,8 @@ import { dateInWords } from '../dates.ts';
 import type { LedgerDetail } from '../contract/ledger-entries.ts';
 
 const plural = (n: number, one: string) => `${n} ${one}${n === 1 ? '' : 's'}`;
-const list = (parts: (string | false | null)[]) => parts.filter((part): part is string => typeof part === 'string' && part !== '').join(', ');
+const list = (parts: (string | false | null)[]) =>
+  parts.filter((part): part is string => typeof part === 'string' && part !== '').join(', ');
 
 /** One sentence of what an entry says, in the book's stored units. */
 export function summarize(detail: LedgerDetail): string {
@@ -11,19 +12,30 @@ export function summarize(detail: LedgerDetail): string {
       return `Battery swapped: ${list([plural(detail.cells, 'new cell'), detail.batteryType, detail.oldBatteryState === 'unknown' ? null : `old one ${detail.oldBatteryState}`])}`;
     case 'sensor-check': {
       const trips = list([
-        detail.rainTrip !== 'not-tested' && `rain trip ${detail.rainTrip}`, detail.freezeTrip !== 'not-tested' && `freeze trip ${detail.freezeTrip}`,
-        detail.signal !== 'not-tested' && `signal ${detail.signal}`, detail.cellsGood !== null && `${plural(detail.cellsGood, 'cell')} good`,
-        detail.controllerObeys === null ? null : detail.controllerObeys ? 'controller obeys' : 'controller does not obey',
+        detail.rainTrip !== 'not-tested' && `rain trip ${detail.rainTrip}`,
+        detail.freezeTrip !== 'not-tested' && `freeze trip ${detail.freezeTrip}`,
+        detail.signal !== 'not-tested' && `signal ${detail.signal}`,
+        detail.cellsGood !== null && `${plural(detail.cellsGood, 'cell')} good`,
+        detail.controllerObeys === null
+          ? null
+          : detail.controllerObeys
+            ? 'controller obeys'
+            : 'controller does not obey',
       ]);
       return `Sensor checked: ${trips === '' ? 'looked at, nothing tested' : trips}`;
     }
     case 'run-time-change': {
       const changed = detail.changes.filter((change) => change.oldMinutes !== change.newMinutes);
-      return `Program changed: ${list([
-        changed.length > 0 && `${plural(changed.length, 'zone')} from ${sum(changed.map((c) => c.oldMinutes))} to ${sum(changed.map((c) => c.newMinutes))} min`,
-        detail.oldSeasonalPercent !== detail.newSeasonalPercent && `seasonal ${detail.oldSeasonalPercent} % to ${detail.newSeasonalPercent} %`,
-        detail.daysChanged && 'watering days', detail.startTimesChanged && 'start times',
-      ]) || 'nothing'}`;
+      return `Program changed: ${
+        list([
+          changed.length > 0 &&
+            `${plural(changed.length, 'zone')} from ${sum(changed.map((c) => c.oldMinutes))} to ${sum(changed.map((c) => c.newMinutes))} min`,
+          detail.oldSeasonalPercent !== detail.newSeasonalPercent &&
+            `seasonal ${detail.oldSeasonalPercent} % to ${detail.newSeasonalPercent} %`,
+          detail.daysChanged && 'watering days',
+          detail.startTimesChanged && 'start times',
+        ]) || 'nothing'
+      }`;
     }
     case 'start-up':
       return `Started up${withList([detail.staticPressurePsi !== null && `static ${detail.staticPressurePsi} psi`, detail.zonesRun !== null && `${plural(detail.zonesRun, 'zone')} run`, detail.backflowOpened && 'backflow assembly opened', detail.sensorsTested && 'sensors tested'])}`;

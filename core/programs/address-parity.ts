@@ -3,8 +3,34 @@ export type Parity = 'odd' | 'even';
 
 // A number after one of these words is not a house number.
 const NOT_BEFORE_HOUSE_NUMBER = new Set([
-  'apt', 'apartment', 'unit', 'suite', 'ste', 'lot', 'box', 'floor', 'fl', 'building', 'bldg', 'room', 'rm', '#',
-  'highway', 'hwy', 'route', 'rte', 'rt', 'interstate', 'us', 'sr', 'cr', 'fm', 'road', 'rd', 'county', 'state',
+  'apt',
+  'apartment',
+  'unit',
+  'suite',
+  'ste',
+  'lot',
+  'box',
+  'floor',
+  'fl',
+  'building',
+  'bldg',
+  'room',
+  'rm',
+  '#',
+  'highway',
+  'hwy',
+  'route',
+  'rte',
+  'rt',
+  'interstate',
+  'us',
+  'sr',
+  'cr',
+  'fm',
+  'road',
+  'rd',
+  'county',
+  'state',
 ]);
 
 /**
@@ -13,7 +39,11 @@ const NOT_BEFORE_HOUSE_NUMBER = new Set([
  * street, flat, box or highway ("5th Avenue", "PO Box 12"), or where a range spans both: then somebody has to say it by hand.
  */
 export function addressParity(street: string): Parity | null {
-  const words = street.toLowerCase().split(/[\s,;]+/).map((word) => word.replace(/[.()]/g, '')).filter((word) => word !== '');
+  const words = street
+    .toLowerCase()
+    .split(/[\s,;]+/)
+    .map((word) => word.replace(/[.()]/g, ''))
+    .filter((word) => word !== '');
   for (const [index, word] of words.entries()) {
     const before = words[index - 1];
     if (before !== undefined && NOT_BEFORE_HOUSE_NUMBER.has(before)) continue;

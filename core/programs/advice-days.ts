@@ -27,23 +27,45 @@ export function adviceDays(rule: RuleInForce | null): AdviceDays {
   const { stage, parity } = rule;
   const law = `${stage.title} of ${rule.restrictionName}`;
   if (stage.dayRule.kind === 'no-watering' || stage.maxDaysPerWeek === 0) {
-    throw new BookError('conflict', `${law} allows no watering on any day, so there is no program to advise. Choose another stage of the restriction when it is lifted.`, 'restrictionId');
+    throw new BookError(
+      'conflict',
+      `${law} allows no watering on any day, so there is no program to advise. Choose another stage of the restriction when it is lifted.`,
+      'restrictionId',
+    );
   }
   if (longestFreeMinutes(forbiddenSpells(stage)) < 1) {
-    throw new BookError('conflict', `${law} forbids watering at every hour of the day, so there is no program to advise. Check its forbidden hours.`, 'restrictionId');
+    throw new BookError(
+      'conflict',
+      `${law} forbids watering at every hour of the day, so there is no program to advise. Check its forbidden hours.`,
+      'restrictionId',
+    );
   }
   if (stage.dayRule.kind === 'date-parity') {
     if (parity === null) throw needsHouseNumber(law, dayRuleInWords(stage, null));
     if (stage.maxDaysPerWeek !== null && stage.maxDaysPerWeek < MOST_ALTERNATE_DATES_IN_WEEK) {
-      throw new BookError('conflict', `${law} allows ${dayRuleInWords(stage, parity)} and at most ${stage.maxDaysPerWeek} days a week. A controller set to ${parity} dates waters on up to ${MOST_ALTERNATE_DATES_IN_WEEK} days a week, so no program keeps both by itself.`, 'restrictionId');
+      throw new BookError(
+        'conflict',
+        `${law} allows ${dayRuleInWords(stage, parity)} and at most ${stage.maxDaysPerWeek} days a week. A controller set to ${parity} dates waters on up to ${MOST_ALTERNATE_DATES_IN_WEEK} days a week, so no program keeps both by itself.`,
+        'restrictionId',
+      );
     }
     return { kind: 'dates', parity };
   }
   const weekdays = EVERY_DAY.filter((weekday) => isDayAllowed(stage, parity, SOME_MONDAY + weekday - 1));
   if (weekdays.length === 0) {
-    const someParityMayWater = parity === null && EVERY_DAY.some((weekday) => isDayAllowed(stage, 'odd', SOME_MONDAY + weekday - 1) || isDayAllowed(stage, 'even', SOME_MONDAY + weekday - 1));
+    const someParityMayWater =
+      parity === null &&
+      EVERY_DAY.some(
+        (weekday) =>
+          isDayAllowed(stage, 'odd', SOME_MONDAY + weekday - 1) ||
+          isDayAllowed(stage, 'even', SOME_MONDAY + weekday - 1),
+      );
     if (someParityMayWater) throw needsHouseNumber(law, dayRuleInWords(stage, null));
-    throw new BookError('conflict', `${law} allows no day of the week${parity === null ? '' : ` at ${parity} addresses`}, so there is no program to advise. Check the days of that stage.`, 'restrictionId');
+    throw new BookError(
+      'conflict',
+      `${law} allows no day of the week${parity === null ? '' : ` at ${parity} addresses`}, so there is no program to advise. Check the days of that stage.`,
+      'restrictionId',
+    );
   }
   return { kind: 'weekdays', weekdays, maxDays: Math.min(weekdays.length, stage.maxDaysPerWeek ?? 7) };
 }
@@ -54,5 +76,9 @@ export function adviceSpells(rule: RuleInForce | null): Spell[] {
 }
 
 function needsHouseNumber(law: string, allows: string): BookError {
-  return new BookError('conflict', `${law} allows ${allows}, but the house number of this property is not known. Set odd or even by hand on the property.`, 'addressParity');
+  return new BookError(
+    'conflict',
+    `${law} allows ${allows}, but the house number of this property is not known. Set odd or even by hand on the property.`,
+    'addressParity',
+  );
 }

@@ -2,7 +2,14 @@ import type { RestrictionStage, Zone } from '../contract/entities.ts';
 import { clockInWords } from '../dates.ts';
 import { dayNumberOf, isoDateOf, longDate, MINUTES_PER_DAY, mondayOf } from './day-number.ts';
 import type { RunBlock } from './expand.ts';
-import { dayRuleInWords, firstForbiddenMinute, forbiddenSpells, isDayForbidden, isExempt, type RuleInForce } from './restrictions.ts';
+import {
+  dayRuleInWords,
+  firstForbiddenMinute,
+  forbiddenSpells,
+  isDayForbidden,
+  isExempt,
+  type RuleInForce,
+} from './restrictions.ts';
 
 /** One way in which one run breaks a watering rule. */
 export interface Breach {
@@ -23,14 +30,20 @@ export type CheckedZone = Pick<Zone, 'id' | 'station' | 'name' | 'emissionDevice
  * and so are blocks of zones that are not given. With no house number known, only what is forbidden to both parities counts.
  * Weeks run from Monday to Sunday; give whole weeks, or days outside the range are not counted.
  */
-export function checkProgram(blocks: readonly RunBlock[], zones: readonly CheckedZone[], rule: RuleInForce | null): Breach[] {
+export function checkProgram(
+  blocks: readonly RunBlock[],
+  zones: readonly CheckedZone[],
+  rule: RuleInForce | null,
+): Breach[] {
   if (rule === null) return [];
   const { stage, parity } = rule;
   const zoneById = new Map(zones.map((zone) => [zone.id, zone]));
   const spells = forbiddenSpells(stage);
   const breaches: Breach[] = [];
   const wateredByWeek = new Map<number, Set<number>>();
-  const inTimeOrder = [...blocks].sort((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : a.startMinute - b.startMinute));
+  const inTimeOrder = [...blocks].sort((a, b) =>
+    a.date < b.date ? -1 : a.date > b.date ? 1 : a.startMinute - b.startMinute,
+  );
   for (const block of inTimeOrder) {
     const zone = zoneById.get(block.zoneId);
     if (!zone || isExempt(stage, zone.emissionDevice)) continue;
@@ -51,7 +64,11 @@ export function checkProgram(blocks: readonly RunBlock[], zones: readonly Checke
         add(dayCode(stage), day, `${who}${runsOn}, but ${law} allows ${dayRuleInWords(stage, parity)}.`);
       }
       if (stage.maxDaysPerWeek !== null && isOverCap(wateredByWeek, day, stage.maxDaysPerWeek)) {
-        add('too-many-days', day, `${who}${runsOn}: by then the property has watered on more than the ${stage.maxDaysPerWeek} ${stage.maxDaysPerWeek === 1 ? 'day' : 'days'} a week that ${law} allows.`);
+        add(
+          'too-many-days',
+          day,
+          `${who}${runsOn}: by then the property has watered on more than the ${stage.maxDaysPerWeek} ${stage.maxDaysPerWeek === 1 ? 'day' : 'days'} a week that ${law} allows.`,
+        );
       }
     }
     const forbidden = firstForbiddenMinute(spells, block.startMinute, endMinute);
@@ -59,7 +76,11 @@ export function checkProgram(blocks: readonly RunBlock[], zones: readonly Checke
       const day = startDay + Math.floor(forbidden / MINUTES_PER_DAY);
       const minute = forbidden % MINUTES_PER_DAY;
       const spell = spells.find((item) => item.fromMinute <= minute && minute < item.toMinute)!;
-      add('forbidden-hours', day, `${who} and runs to ${clockInWords(Math.ceil(endMinute - 1e-6))}, but ${law} forbids watering from ${clockInWords(spell.fromMinute)} to ${clockInWords(spell.toMinute)}.`);
+      add(
+        'forbidden-hours',
+        day,
+        `${who} and runs to ${clockInWords(Math.ceil(endMinute - 1e-6))}, but ${law} forbids watering from ${clockInWords(spell.fromMinute)} to ${clockInWords(spell.toMinute)}.`,
+      );
     }
   }
   return breaches;
@@ -72,7 +93,8 @@ function dayCode(stage: RestrictionStage): 'date-parity' | 'forbidden-day' {
 /** The days on which water runs: the start day, and the next ones where it goes on past midnight. */
 function daysTouched(startDay: number, endMinute: number): number[] {
   const days = [startDay];
-  for (let midnight = MINUTES_PER_DAY; midnight < endMinute - 1e-6; midnight += MINUTES_PER_DAY) days.push(startDay + midnight / MINUTES_PER_DAY);
+  for (let midnight = MINUTES_PER_DAY; midnight < endMinute - 1e-6; midnight += MINUTES_PER_DAY)
+    days.push(startDay + midnight / MINUTES_PER_DAY);
   return days;
 }
 

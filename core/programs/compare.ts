@@ -41,7 +41,9 @@ export function compareZones(input: CompareInput): ReviewRow[] {
   const needById = new Map(input.needs.map((need) => [need.zoneId, need]));
   const adviceById = new Map(input.recommendation.zones.map((advice) => [advice.zoneId, advice]));
   const rows: ReviewRow[] = [];
-  for (const zone of [...input.zones].sort((a, b) => (a.controllerId < b.controllerId ? -1 : a.controllerId > b.controllerId ? 1 : a.station - b.station))) {
+  for (const zone of [...input.zones].sort((a, b) =>
+    a.controllerId < b.controllerId ? -1 : a.controllerId > b.controllerId ? 1 : a.station - b.station,
+  )) {
     const need = needById.get(zone.id);
     const advice = adviceById.get(zone.id);
     if (!need || !advice) continue;
@@ -50,24 +52,58 @@ export function compareZones(input: CompareInput): ReviewRow[] {
     const guesses = guessesOf(zone, input.month, isOutsideRule ? outside : inside);
     const thumb = matchThumb(zone, input.thumbRules);
     const reasons = reasonsFor({
-      zone, need, now, advice, thumb, thumbDiffersShare: input.settings.thumbDiffersShare, longestCycleNow: longestCycles.get(zone.id) ?? 0,
-      breaches: input.breaches.filter((breach) => breach.zoneId === zone.id), guesses,
+      zone,
+      need,
+      now,
+      advice,
+      thumb,
+      thumbDiffersShare: input.settings.thumbDiffersShare,
+      longestCycleNow: longestCycles.get(zone.id) ?? 0,
+      breaches: input.breaches.filter((breach) => breach.zoneId === zone.id),
+      guesses,
     });
     rows.push({
-      zoneId: zone.id, controllerId: zone.controllerId, station: zone.station, zoneName: zone.name,
-      plantKind: zone.plantKind, emissionDevice: zone.emissionDevice, soil: zone.soil, betweenHouses: zone.betweenHouses,
+      zoneId: zone.id,
+      controllerId: zone.controllerId,
+      station: zone.station,
+      zoneName: zone.name,
+      plantKind: zone.plantKind,
+      emissionDevice: zone.emissionDevice,
+      soil: zone.soil,
+      betweenHouses: zone.betweenHouses,
       now: {
-        programNames: now.programNames, runMinutes: now.setMinutes, daysPerWeek: now.daysPerWeek, minutesPerWeek: now.minutesPerWeek,
-        inchesPerWeek: (need.prInchesPerHour * now.minutesPerWeek) / 60, gallonsPerWeek: zone.flowGpm === null ? null : zone.flowGpm * now.minutesPerWeek,
+        programNames: now.programNames,
+        runMinutes: now.setMinutes,
+        daysPerWeek: now.daysPerWeek,
+        minutesPerWeek: now.minutesPerWeek,
+        inchesPerWeek: (need.prInchesPerHour * now.minutesPerWeek) / 60,
+        gallonsPerWeek: zone.flowGpm === null ? null : zone.flowGpm * now.minutesPerWeek,
       },
       advice: {
-        runMinutes: advice.runMinutes, lowerMinutes: advice.lowerMinutes, upperMinutes: advice.upperMinutes, daysPerWeek: advice.daysPerWeek,
-        minutesPerWeek: advice.minutesPerWeek, inchesPerWeek: advice.inchesPerWeek, gallonsPerWeek: advice.gallonsPerWeek,
-        cycles: advice.cycles, cycleMinutes: advice.cycleMinutes, soakMinutes: advice.soakMinutes,
+        runMinutes: advice.runMinutes,
+        lowerMinutes: advice.lowerMinutes,
+        upperMinutes: advice.upperMinutes,
+        daysPerWeek: advice.daysPerWeek,
+        minutesPerWeek: advice.minutesPerWeek,
+        inchesPerWeek: advice.inchesPerWeek,
+        gallonsPerWeek: advice.gallonsPerWeek,
+        cycles: advice.cycles,
+        cycleMinutes: advice.cycleMinutes,
+        soakMinutes: advice.soakMinutes,
       },
-      thumb: thumb && { minutesFrom: thumb.minutesFrom, minutesTo: thumb.minutesTo, note: thumb.note, differs: thumbDiffers(advice.runMinutes, thumb, input.settings.thumbDiffersShare) },
-      needInchesPerWeek: need.dailyNeedInches * 7, precipitationRateInPerHour: need.prInchesPerHour, prHow: need.prHow, distributionUniformity: need.distributionUniformity,
-      reasons, guesses, bestMeasurement: bestMeasurement(guesses),
+      thumb: thumb && {
+        minutesFrom: thumb.minutesFrom,
+        minutesTo: thumb.minutesTo,
+        note: thumb.note,
+        differs: thumbDiffers(advice.runMinutes, thumb, input.settings.thumbDiffersShare),
+      },
+      needInchesPerWeek: need.dailyNeedInches * 7,
+      precipitationRateInPerHour: need.prInchesPerHour,
+      prHow: need.prHow,
+      distributionUniformity: need.distributionUniformity,
+      reasons,
+      guesses,
+      bestMeasurement: bestMeasurement(guesses),
     });
   }
   return rows;
@@ -114,7 +150,11 @@ function daysInsideRule(rule: RuleInForce | null): AdviceDays {
   }
 }
 
-function longestCyclesNow(programs: readonly ProgramOnController[], zones: readonly Zone[], stepMinutes: number): Map<string, number> {
+function longestCyclesNow(
+  programs: readonly ProgramOnController[],
+  zones: readonly Zone[],
+  stepMinutes: number,
+): Map<string, number> {
   const longest = new Map<string, number>();
   for (const program of programs) {
     if (!program.settings.enabled) continue;

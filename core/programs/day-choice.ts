@@ -27,7 +27,12 @@ export function spreadOf(weekdays: readonly number[]): DaySpread {
  * (which spreads what is left), then the most days the property waters on already (`prefer`: fewer changes to explain), then the
  * fewest of `avoid`, then the earliest in the week. Throws bad-input unless `count` is 1 to the number of days allowed.
  */
-export function chooseDays(allowed: readonly number[], count: number, prefer: readonly number[] = [], avoid: readonly number[] = []): DaySpread {
+export function chooseDays(
+  allowed: readonly number[],
+  count: number,
+  prefer: readonly number[] = [],
+  avoid: readonly number[] = [],
+): DaySpread {
   const allowedMask = maskOf(allowed);
   const preferMask = maskOf(prefer);
   const avoidMask = maskOf(avoid);
@@ -36,20 +41,30 @@ export function chooseDays(allowed: readonly number[], count: number, prefer: re
   for (let mask = 1; mask < 128; mask += 1) {
     if ((mask & ~allowedMask) !== 0 || bitCount(mask) !== count) continue;
     const spread = SPREADS[mask]!;
-    const rank = [spread.maxGap, spread.sumOfSquares, -bitCount(mask & preferMask), bitCount(mask & avoidMask), reversedBits(mask)];
+    const rank = [
+      spread.maxGap,
+      spread.sumOfSquares,
+      -bitCount(mask & preferMask),
+      bitCount(mask & avoidMask),
+      reversedBits(mask),
+    ];
     if (best < 0 || isLess(rank, bestRank)) {
       best = mask;
       bestRank = rank;
     }
   }
-  if (best < 0) throw new BookError('bad-input', `Cannot choose ${count} watering days out of ${bitCount(allowedMask)}.`, 'days');
+  if (best < 0)
+    throw new BookError('bad-input', `Cannot choose ${count} watering days out of ${bitCount(allowedMask)}.`, 'days');
   return SPREADS[best]!;
 }
 
 function measure(weekdays: number[]): DaySpread {
-  const gaps = weekdays.map((weekday, index) => (index + 1 < weekdays.length ? weekdays[index + 1]! - weekday : weekdays[0]! + 7 - weekday));
+  const gaps = weekdays.map((weekday, index) =>
+    index + 1 < weekdays.length ? weekdays[index + 1]! - weekday : weekdays[0]! + 7 - weekday,
+  );
   return {
-    weekdays, gaps,
+    weekdays,
+    gaps,
     maxGap: Math.max(0, ...gaps),
     sumOfSquares: gaps.reduce((sum, gap) => sum + gap * gap, 0),
     peakDays: peakDays(gaps),

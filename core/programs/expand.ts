@@ -81,22 +81,44 @@ export function expandPrograms(
   const firstDay = dayNumberOf(from, 'from');
   const lastDay = dayNumberOf(to, 'to');
   if (lastDay < firstDay || lastDay - firstDay > MAX_RANGE_DAYS) {
-    throw new BookError('bad-input', `The last day must be on or after ${from} and at most ten years after it, but is ${to}.`, 'to');
+    throw new BookError(
+      'bad-input',
+      `The last day must be on or after ${from} and at most ten years after it, but is ${to}.`,
+      'to',
+    );
   }
   const blocks: RunBlock[] = [];
   for (const controllerId of new Set(programs.map((program) => program.controllerId))) {
-    expandController(programs.filter((program) => program.controllerId === controllerId), stationsOf(zones, controllerId), firstDay, lastDay, stepMinutes, blocks);
+    expandController(
+      programs.filter((program) => program.controllerId === controllerId),
+      stationsOf(zones, controllerId),
+      firstDay,
+      lastDay,
+      stepMinutes,
+      blocks,
+    );
   }
-  return blocks.sort((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : a.startMinute - b.startMinute || (a.controllerId < b.controllerId ? -1 : 1)));
+  return blocks.sort((a, b) =>
+    a.date < b.date
+      ? -1
+      : a.date > b.date
+        ? 1
+        : a.startMinute - b.startMinute || (a.controllerId < b.controllerId ? -1 : 1),
+  );
 }
 
 /** Station numbers of the zones that run on a controller, by zone id. */
 export function stationsOf(zones: readonly ZoneOnController[], controllerId: string): Map<string, number> {
-  return new Map(zones.filter((zone) => zone.controllerId === controllerId && !zone.retired).map((zone) => [zone.id, zone.station]));
+  return new Map(
+    zones.filter((zone) => zone.controllerId === controllerId && !zone.retired).map((zone) => [zone.id, zone.station]),
+  );
 }
 
 /** Runs a program names that its controller cannot make, because the zone is retired or wired to another controller. */
-export function strayRuns(programs: readonly ProgramOnController[], zones: readonly ZoneOnController[]): { programId: string; zoneId: string }[] {
+export function strayRuns(
+  programs: readonly ProgramOnController[],
+  zones: readonly ZoneOnController[],
+): { programId: string; zoneId: string }[] {
   return programs.flatMap((program) => {
     const stations = stationsOf(zones, program.controllerId);
     return program.settings.runs
@@ -140,7 +162,14 @@ function expandController(
   }
 }
 
-function emit(start: Start, begins: number, waitedMinutes: number, firstDay: number, lastDay: number, blocks: RunBlock[]): void {
+function emit(
+  start: Start,
+  begins: number,
+  waitedMinutes: number,
+  firstDay: number,
+  lastDay: number,
+  blocks: RunBlock[],
+): void {
   const { program, pattern } = start.prepared;
   let dateDay = NaN;
   let date = '';
@@ -154,9 +183,19 @@ function emit(start: Start, begins: number, waitedMinutes: number, firstDay: num
       date = isoDateOf(firstDay + dayIndex);
     }
     blocks.push({
-      kind: 'run', programId: program.programId, controllerId: program.controllerId, zoneId: run.zoneId, station: run.station,
-      cycle: run.cycle, cycles: run.cycles, date, startMinute: tidy(minute - dayIndex * MINUTES_PER_DAY),
-      runMinutes: run.runMinutes, soakAfterMinutes: run.soakAfterMinutes, startedBy: start.clock, waitedMinutes,
+      kind: 'run',
+      programId: program.programId,
+      controllerId: program.controllerId,
+      zoneId: run.zoneId,
+      station: run.station,
+      cycle: run.cycle,
+      cycles: run.cycles,
+      date,
+      startMinute: tidy(minute - dayIndex * MINUTES_PER_DAY),
+      runMinutes: run.runMinutes,
+      soakAfterMinutes: run.soakAfterMinutes,
+      startedBy: start.clock,
+      waitedMinutes,
     });
   }
 }

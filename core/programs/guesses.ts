@@ -37,12 +37,22 @@ const WORTH_MEASURING = 0.01;
  * the zone is advised again, alone, with the figure at either end of its plausible range. `schedules` are those the zone may have
  * (`soloSchedules`), handed in because a review asks for hundreds of zones.
  */
-export function guessesOf(zone: Zone, month: MonthWater, schedules: readonly Schedule[] = soloSchedules(ALL_DAYS)): Guess[] {
+export function guessesOf(
+  zone: Zone,
+  month: MonthWater,
+  schedules: readonly Schedule[] = soloSchedules(ALL_DAYS),
+): Guess[] {
   const base = soloMinutes(zone, month, schedules);
   return variantsOf(zone)
     .map(({ zones, ...guess }): Guess => ({
       ...guess,
-      effectShare: base === 0 ? 0 : zones.reduce((worst, variant) => Math.max(worst, Math.abs(soloMinutes(variant, month, schedules) - base) / base), 0),
+      effectShare:
+        base === 0
+          ? 0
+          : zones.reduce(
+              (worst, variant) => Math.max(worst, Math.abs(soloMinutes(variant, month, schedules) - base) / base),
+              0,
+            ),
     }))
     .sort((a, b) => b.effectShare - a.effectShare);
 }
@@ -55,7 +65,8 @@ export function soloSchedules(allowed: AdviceDays): Schedule[] {
 /** The measurement that would narrow the advice most: what its guesses move, added up; null where no guess matters. */
 export function bestMeasurement(guesses: readonly Guess[]): string | null {
   const effects = new Map<string, number>();
-  for (const guess of guesses) effects.set(guess.measurement, (effects.get(guess.measurement) ?? 0) + guess.effectShare);
+  for (const guess of guesses)
+    effects.set(guess.measurement, (effects.get(guess.measurement) ?? 0) + guess.effectShare);
   let best: string | null = null;
   let most = WORTH_MEASURING;
   for (const [measurement, effect] of effects) {
@@ -72,7 +83,11 @@ function soloMinutes(zone: Zone, month: MonthWater, schedules: readonly Schedule
   const need = zoneNeed(zone, month);
   if (need.dailyNeedInches === 0) return 0;
   const schedule = fewestThatKeep(schedules, [need]);
-  return runBounds((need.dailyNeedInches * 7) / schedule.wateringsPerWeek, need.prInchesPerHour, need.distributionUniformity).upperMinutes;
+  return runBounds(
+    (need.dailyNeedInches * 7) / schedule.wateringsPerWeek,
+    need.prInchesPerHour,
+    need.distributionUniformity,
+  ).upperMinutes;
 }
 
 function variantsOf(zone: Zone): Variant[] {
@@ -81,10 +96,29 @@ function variantsOf(zone: Zone): Variant[] {
   const rateTest = isDrip(zone.emissionDevice) ? 'flow reading' : 'catch-can test';
   const { basis, inchesPerHour } = precipitationRate(zone);
   if (basis === 'table') {
-    variants.push(spread(zone, 'precipitationRateInPerHour', 'Precipitation rate', inchesPerHour, RATE_SPREAD, 20, 2, 'in/h', rateTest));
+    variants.push(
+      spread(
+        zone,
+        'precipitationRateInPerHour',
+        'Precipitation rate',
+        inchesPerHour,
+        RATE_SPREAD,
+        20,
+        2,
+        'in/h',
+        rateTest,
+      ),
+    );
   }
   if (zone.flowGpm === null) {
-    variants.push({ field: 'flowGpm', label: 'Flow', used: 'not known', range: 'not known', measurement: 'flow reading', zones: [] });
+    variants.push({
+      field: 'flowGpm',
+      label: 'Flow',
+      used: 'not known',
+      range: 'not known',
+      measurement: 'flow reading',
+      zones: [],
+    });
   } else if (zone.flowKnown === 'guess') {
     variants.push(spread(zone, 'flowGpm', 'Flow', zone.flowGpm, FLOW_SPREAD, 500, 1, 'gpm', 'flow reading'));
   }
@@ -95,7 +129,11 @@ function variantsOf(zone: Zone): Variant[] {
     const low = Math.max(0.1, device.du - UNIFORMITY_SPREAD);
     const high = Math.min(1, device.du + UNIFORMITY_SPREAD);
     variants.push({
-      field: 'distributionUniformity', label: 'Uniformity', used: percent(device.du), range: `${percent(low)} to ${percent(high)}`, measurement: rateTest,
+      field: 'distributionUniformity',
+      label: 'Uniformity',
+      used: percent(device.du),
+      range: `${percent(low)} to ${percent(high)}`,
+      measurement: rateTest,
       zones: [low, high].map((distributionUniformity) => ({ ...zone, distributionUniformity })),
     });
   }
@@ -103,8 +141,15 @@ function variantsOf(zone: Zone): Variant[] {
     const index = SOILS.findIndex((soil) => soil.id === zone.soil);
     const neighbours = [SOILS[index - 1], SOILS[index + 1]].filter((soil) => soil !== undefined);
     variants.push({
-      field: 'soil', label: 'Soil', used: SOILS[index]!.label, range: [neighbours[0]!, neighbours.at(-1)!].map((soil) => soil.label).filter((label, i, all) => all.indexOf(label) === i).join(' to '),
-      measurement: 'soil check', zones: neighbours.map((soil) => ({ ...zone, soil: soil.id })),
+      field: 'soil',
+      label: 'Soil',
+      used: SOILS[index]!.label,
+      range: [neighbours[0]!, neighbours.at(-1)!]
+        .map((soil) => soil.label)
+        .filter((label, i, all) => all.indexOf(label) === i)
+        .join(' to '),
+      measurement: 'soil check',
+      zones: neighbours.map((soil) => ({ ...zone, soil: soil.id })),
     });
   }
   if (zone.rootDepthInches === null) {
@@ -115,12 +160,23 @@ function variantsOf(zone: Zone): Variant[] {
 }
 
 function spread(
-  zone: Zone, field: 'precipitationRateInPerHour' | 'flowGpm' | 'areaFt2' | 'rootDepthInches',
-  label: string, used: number, share: number, max: number, digits: number, unit: string, measurement: string,
+  zone: Zone,
+  field: 'precipitationRateInPerHour' | 'flowGpm' | 'areaFt2' | 'rootDepthInches',
+  label: string,
+  used: number,
+  share: number,
+  max: number,
+  digits: number,
+  unit: string,
+  measurement: string,
 ): Variant {
   const ends = [used * (1 - share), Math.min(max, used * (1 + share))];
   return {
-    field, label, used: `${used.toFixed(digits)} ${unit}`, range: `${ends[0]!.toFixed(digits)} to ${ends[1]!.toFixed(digits)} ${unit}`, measurement,
+    field,
+    label,
+    used: `${used.toFixed(digits)} ${unit}`,
+    range: `${ends[0]!.toFixed(digits)} to ${ends[1]!.toFixed(digits)} ${unit}`,
+    measurement,
     zones: ends.map((value) => ({ ...zone, [field]: value })),
   };
 }

@@ -1,7 +1,24 @@
 /** Public surface of the programs area: pure functions, no I/O. Other areas import from here. */
-export { MINUTES_PER_DAY, civilOf, dayNumberOf, isoDateOf, longDate, mondayOf, monthName, weekdayName, weekdayOfDay } from './day-number.ts';
+export {
+  MINUTES_PER_DAY,
+  civilOf,
+  dayNumberOf,
+  isoDateOf,
+  longDate,
+  mondayOf,
+  monthName,
+  weekdayName,
+  weekdayOfDay,
+} from './day-number.ts';
 export { dayTest, daysInWords, meanDaysPerWeek, wateringDates, watersOn, weekdaysInWords } from './watering-days.ts';
-export { SEASONAL_PERCENT_MAX, SEASONAL_PERCENT_MIN, roundMinutes, roundMinutesDown, roundMinutesUp, scaledMinutes } from './seasonal.ts';
+export {
+  SEASONAL_PERCENT_MAX,
+  SEASONAL_PERCENT_MIN,
+  roundMinutes,
+  roundMinutesDown,
+  roundMinutesUp,
+  scaledMinutes,
+} from './seasonal.ts';
 export { cycleLengths, startPattern } from './start-pattern.ts';
 export type { PatternRun, StartPattern } from './start-pattern.ts';
 export { expandPrograms, stationsOf, strayRuns } from './expand.ts';
@@ -10,7 +27,17 @@ export { meanWeeks, weeklyMinutes, yearlyRuns, zoneTotals } from './totals.ts';
 export type { MeanWeek, ZoneTotal } from './totals.ts';
 export { addressParity, propertyParity } from './address-parity.ts';
 export type { Parity } from './address-parity.ts';
-export { allowedDatesInWeek, dayRuleInWords, forbiddenSpells, isDayAllowed, isDayForbidden, isDrip, isExempt, ruleInForce, stageInForce } from './restrictions.ts';
+export {
+  allowedDatesInWeek,
+  dayRuleInWords,
+  forbiddenSpells,
+  isDayAllowed,
+  isDayForbidden,
+  isDrip,
+  isExempt,
+  ruleInForce,
+  stageInForce,
+} from './restrictions.ts';
 export type { RuleInForce, Spell } from './restrictions.ts';
 export { checkProgram } from './check-program.ts';
 export type { Breach, CheckedZone } from './check-program.ts';

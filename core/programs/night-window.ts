@@ -23,9 +23,11 @@ export function placeWindow(windowMinutes: number, endsByMinute: number, spells:
   const isFree = (start: number) => firstForbiddenMinute(spells, start, start + windowMinutes) === null;
   const latest = Math.floor(endsBy - windowMinutes);
   for (const step of [START_GRID_MINUTES, 1]) {
-    for (let start = Math.floor(latest / step) * step; start >= 0; start -= step) if (isFree(start)) return { startMinute: start, endsLate: false };
+    for (let start = Math.floor(latest / step) * step; start >= 0; start -= step)
+      if (isFree(start)) return { startMinute: start, endsLate: false };
   }
-  for (let start = Math.max(0, latest + 1); start + windowMinutes <= MINUTES_PER_DAY; start += 1) if (isFree(start)) return { startMinute: start, endsLate: true };
+  for (let start = Math.max(0, latest + 1); start + windowMinutes <= MINUTES_PER_DAY; start += 1)
+    if (isFree(start)) return { startMinute: start, endsLate: true };
   return null;
 }
 

@@ -30,8 +30,15 @@ export interface GroupOnController {
  * letter. Programs left over at the end are proposed switched off: a forgotten one would water its zones twice. Zones that are to
  * get nothing stand in the controller's first program at 0 minutes, so that the sheet shows them as off and not as forgotten.
  */
-export function nameProposals(groups: readonly GroupOnController[], current: readonly ProgramOnController[], zones: readonly ZoneNeed[]): ProposedProgram[] {
-  const controllers = new Set([...groups.map((group) => group.controllerId), ...current.map((program) => program.controllerId)]);
+export function nameProposals(
+  groups: readonly GroupOnController[],
+  current: readonly ProgramOnController[],
+  zones: readonly ZoneNeed[],
+): ProposedProgram[] {
+  const controllers = new Set([
+    ...groups.map((group) => group.controllerId),
+    ...current.map((program) => program.controllerId),
+  ]);
   return [...controllers].flatMap((controllerId) => {
     const here = groups.filter((group) => group.controllerId === controllerId);
     const unused = current.filter((program) => program.controllerId === controllerId);
@@ -42,11 +49,21 @@ export function nameProposals(groups: readonly GroupOnController[], current: rea
       const kept = takeBest(group, unused);
       const name = kept?.name ?? freeLetter(takenNames);
       takenNames.add(name);
-      return { programId: kept?.programId ?? null, controllerId, name, settings: settingsOf(group, index === 0 ? off : []) };
+      return {
+        programId: kept?.programId ?? null,
+        controllerId,
+        name,
+        settings: settingsOf(group, index === 0 ? off : []),
+      };
     });
     const leftOver = unused
       .filter((program) => program.settings.enabled)
-      .map((program): ProposedProgram => ({ programId: program.programId, controllerId, name: program.name, settings: { ...program.settings, enabled: false } }));
+      .map((program): ProposedProgram => ({
+        programId: program.programId,
+        controllerId,
+        name: program.name,
+        settings: { ...program.settings, enabled: false },
+      }));
     return [...proposals, ...leftOver];
   });
 }
@@ -58,7 +75,9 @@ function settingsOf(group: GroupOnController, off: readonly ZoneNeed[]): Program
     days: group.schedule.days,
     startTimes: [clockOfMinutes(group.startMinute)],
     seasonalPercent: 100,
-    runs: [...group.runs.map((item) => item.run), ...offRuns].sort((a, b) => stationOf.get(a.zoneId)! - stationOf.get(b.zoneId)!),
+    runs: [...group.runs.map((item) => item.run), ...offRuns].sort(
+      (a, b) => stationOf.get(a.zoneId)! - stationOf.get(b.zoneId)!,
+    ),
     enabled: true,
   };
 }

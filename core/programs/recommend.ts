@@ -77,7 +77,10 @@ export function recommend(input: RecommendInput): Recommendation {
   const findings: Reason[] = [];
   const thirsty = input.zones.filter((zone) => zone.dailyNeedInches > 0);
   if (thirsty.length === 0) {
-    findings.push({ code: 'no-need', sentence: 'Rain covers what the plants need in this month: every program can stay off.' });
+    findings.push({
+      code: 'no-need',
+      sentence: 'Rain covers what the plants need in this month: every program can stay off.',
+    });
     return finish(input, [], findings);
   }
   const { allowed, zones } = zonesToWater(input, thirsty, findings);
@@ -87,7 +90,10 @@ export function recommend(input: RecommendInput): Recommendation {
   const best = found.layout.lateness === Infinity ? cutToFit(input, zones, allowed, wishes) : found.layout;
   findings.push(...best.findings);
   if (found.denser > 0 && best.lateness === 0) {
-    findings.push({ code: 'more-days-for-night', sentence: `Watering is spread over more days than the soil asks for, because the runs of fewer days would not end by ${clockInWords(minutesOfClock(input.settings.waterEndsBy))}.` });
+    findings.push({
+      code: 'more-days-for-night',
+      sentence: `Watering is spread over more days than the soil asks for, because the runs of fewer days would not end by ${clockInWords(minutesOfClock(input.settings.waterEndsBy))}.`,
+    });
   }
   return finish(input, best.groups, findings);
 }
@@ -96,7 +102,12 @@ export function recommend(input: RecommendInput): Recommendation {
  * The first layout that ends in time, with more waterings step by step; where none does, also with all zones in one program
  * (interleaved with the others, a program's soaks cost no time of their own), and then the one that ends least late.
  */
-function shortestNight(input: RecommendInput, zones: ZoneNeed[], allowed: AdviceDays | null, wishes: DayWishes): { layout: Layout; denser: number } {
+function shortestNight(
+  input: RecommendInput,
+  zones: ZoneNeed[],
+  allowed: AdviceDays | null,
+  wishes: DayWishes,
+): { layout: Layout; denser: number } {
   let best: { layout: Layout; denser: number } | undefined;
   for (const maxPrograms of [MAX_PROGRAMS, 1]) {
     for (let denser = 0; denser <= MAX_DENSER; denser += 1) {
@@ -109,13 +120,20 @@ function shortestNight(input: RecommendInput, zones: ZoneNeed[], allowed: Advice
 }
 
 /** Which zones get water at all under the rule, and on which days those inside it may. */
-function zonesToWater(input: RecommendInput, thirsty: ZoneNeed[], findings: Reason[]): { allowed: AdviceDays | null; zones: ZoneNeed[] } {
+function zonesToWater(
+  input: RecommendInput,
+  thirsty: ZoneNeed[],
+  findings: Reason[],
+): { allowed: AdviceDays | null; zones: ZoneNeed[] } {
   try {
     return { allowed: adviceDays(input.rule), zones: thirsty };
   } catch (error) {
     const exempt = thirsty.filter((zone) => input.rule !== null && isExempt(input.rule.stage, zone.emissionDevice));
     if (exempt.length === 0 || !(error instanceof BookError) || error.code !== 'conflict') throw error;
-    findings.push({ code: 'rule-allows-drip-only', sentence: `${error.message} Only zones outside the rule (drip and soaker hose) get advice; the others are off.` });
+    findings.push({
+      code: 'rule-allows-drip-only',
+      sentence: `${error.message} Only zones outside the rule (drip and soaker hose) get advice; the others are off.`,
+    });
     return { allowed: null, zones: exempt };
   }
 }
@@ -127,15 +145,28 @@ interface Ways {
 }
 
 /** Groups, minutes and starts for one way of sharing the week. */
-function layOut(input: RecommendInput, zones: ZoneNeed[], allowed: AdviceDays | null, wishes: DayWishes, ways: Ways, share = 1): Layout {
+function layOut(
+  input: RecommendInput,
+  zones: ZoneNeed[],
+  allowed: AdviceDays | null,
+  wishes: DayWishes,
+  ways: Ways,
+  share = 1,
+): Layout {
   const findings: Reason[] = [];
   const groups = makeGroups(input.rule, zones, allowed, wishes, ways);
   const dry = groups.flatMap((group) => group.zones.filter((zone) => !keepsDepletion(group.schedule, zone)));
   if (dry.length > 0) {
-    findings.push({ code: 'cannot-keep-depletion', sentence: `${names(dry)} would need water more often than ${input.rule === null ? 'once a day' : 'the rule allows'}: between waterings the soil there gets drier than it should. The most days that are possible are advised.` });
+    findings.push({
+      code: 'cannot-keep-depletion',
+      sentence: `${names(dry)} would need water more often than ${input.rule === null ? 'once a day' : 'the rule allows'}: between waterings the soil there gets drier than it should. The most days that are possible are advised.`,
+    });
   }
   if (groups.some((group) => group.schedule.days.kind === 'odd' || group.schedule.days.kind === 'even')) {
-    findings.push({ code: 'alternate-dates', sentence: `The rule goes by date, so every program inside it waters on ${daysInWords(groups[0]!.schedule.days)}, with shorter runs where less would do.` });
+    findings.push({
+      code: 'alternate-dates',
+      sentence: `The rule goes by date, so every program inside it waters on ${daysInWords(groups[0]!.schedule.days)}, with shorter runs where less would do.`,
+    });
   }
   const placed: GroupOnController[] = [];
   let lateness = 0;
@@ -145,10 +176,23 @@ function layOut(input: RecommendInput, zones: ZoneNeed[], allowed: AdviceDays | 
       .filter((group) => group.zones.length > 0)
       .map((group) => withWindow(controllerId, group, input.settings.roundToMinutes, share));
     const total = here.reduce((sum, group) => sum + group.windowMinutes, 0);
-    const isInsideRule = here.some((group) => group.zones.some((zone) => input.rule !== null && !isExempt(input.rule.stage, zone.emissionDevice)));
-    const place = placeWindow(total, minutesOfClock(input.settings.waterEndsBy), isInsideRule ? adviceSpells(input.rule) : []);
+    const isInsideRule = here.some((group) =>
+      group.zones.some((zone) => input.rule !== null && !isExempt(input.rule.stage, zone.emissionDevice)),
+    );
+    const place = placeWindow(
+      total,
+      minutesOfClock(input.settings.waterEndsBy),
+      isInsideRule ? adviceSpells(input.rule) : [],
+    );
     if (place?.endsLate === true) findings.push(endsLate(place, total, input.settings.waterEndsBy));
-    lateness = Math.max(lateness, place === null ? Infinity : place.endsLate ? place.startMinute + total - minutesOfClock(input.settings.waterEndsBy) : 0);
+    lateness = Math.max(
+      lateness,
+      place === null
+        ? Infinity
+        : place.endsLate
+          ? place.startMinute + total - minutesOfClock(input.settings.waterEndsBy)
+          : 0,
+    );
     // Programs follow one another, so that none has to wait in the controller's queue and each start says when its water comes.
     let start = place?.startMinute ?? 0;
     for (const group of here) {
@@ -159,20 +203,51 @@ function layOut(input: RecommendInput, zones: ZoneNeed[], allowed: AdviceDays | 
   return { groups: placed, findings, lateness };
 }
 
-function makeGroups(rule: RuleInForce | null, zones: ZoneNeed[], allowed: AdviceDays | null, wishes: DayWishes, { denser, maxPrograms }: Ways): ZoneGroup[] {
+function makeGroups(
+  rule: RuleInForce | null,
+  zones: ZoneNeed[],
+  allowed: AdviceDays | null,
+  wishes: DayWishes,
+  { denser, maxPrograms }: Ways,
+): ZoneGroup[] {
   if (allowed === null) return freeGroup(zones, wishes, denser);
   // A zone outside the rule joins the others where their days are enough for it: fewer programs to look after.
   const densest = schedulesOf(allowed, wishes).at(-1)!;
-  const free = zones.filter((zone) => rule !== null && isExempt(rule.stage, zone.emissionDevice) && !keepsDepletion(densest, zone));
+  const free = zones.filter(
+    (zone) => rule !== null && isExempt(rule.stage, zone.emissionDevice) && !keepsDepletion(densest, zone),
+  );
   const others = zones.filter((zone) => !free.includes(zone));
-  return [...groupZones(others, allowed, free.length > 0 ? Math.max(1, maxPrograms - 1) : maxPrograms, wishes, denser), ...freeGroup(free, wishes, denser)];
+  return [
+    ...groupZones(others, allowed, free.length > 0 ? Math.max(1, maxPrograms - 1) : maxPrograms, wishes, denser),
+    ...freeGroup(free, wishes, denser),
+  ];
 }
 
-function withWindow(controllerId: string, group: ZoneGroup, stepMinutes: number, share: number): Omit<GroupOnController, 'startMinute'> {
-  const runs = [...group.zones].sort((a, b) => a.station - b.station).map((zone) => zoneRun(zone, group.schedule.wateringsPerWeek, stepMinutes, share));
-  const settings: Pick<ProgramSettings, 'runs' | 'seasonalPercent'> = { runs: runs.map((item) => item.run), seasonalPercent: 100 };
-  const { windowMinutes } = startPattern(settings, new Map(group.zones.map((zone) => [zone.zoneId, zone.station])), stepMinutes);
-  return { controllerId, zones: group.zones, schedule: group.schedule, runs, windowMinutes: Math.ceil(windowMinutes - 1e-6) };
+function withWindow(
+  controllerId: string,
+  group: ZoneGroup,
+  stepMinutes: number,
+  share: number,
+): Omit<GroupOnController, 'startMinute'> {
+  const runs = [...group.zones]
+    .sort((a, b) => a.station - b.station)
+    .map((zone) => zoneRun(zone, group.schedule.wateringsPerWeek, stepMinutes, share));
+  const settings: Pick<ProgramSettings, 'runs' | 'seasonalPercent'> = {
+    runs: runs.map((item) => item.run),
+    seasonalPercent: 100,
+  };
+  const { windowMinutes } = startPattern(
+    settings,
+    new Map(group.zones.map((zone) => [zone.zoneId, zone.station])),
+    stepMinutes,
+  );
+  return {
+    controllerId,
+    zones: group.zones,
+    schedule: group.schedule,
+    runs,
+    windowMinutes: Math.ceil(windowMinutes - 1e-6),
+  };
 }
 
 /** The most days there are, and runs cut to the longest spell of the day that is free: less than the plants need, and said so. */
@@ -180,11 +255,18 @@ function cutToFit(input: RecommendInput, zones: ZoneNeed[], allowed: AdviceDays 
   for (let share = 0.95; share > 0.02; share *= 0.93) {
     const layout = layOut(input, zones, allowed, wishes, { denser: MAX_DENSER, maxPrograms: MAX_PROGRAMS }, share);
     if (layout.lateness === Infinity) continue;
-    layout.findings.push({ code: 'minutes-cut', sentence: `The hours left free in a day hold only about ${Math.round(share * 100)} % of the water needed, even on the most days possible. The runs are cut to fit; the plants will get too little.` });
+    layout.findings.push({
+      code: 'minutes-cut',
+      sentence: `The hours left free in a day hold only about ${Math.round(share * 100)} % of the water needed, even on the most days possible. The runs are cut to fit; the plants will get too little.`,
+    });
     return layout;
   }
   const free = longestFreeMinutes(adviceSpells(input.rule));
-  throw new BookError('conflict', `${input.rule === null ? 'A day' : `${input.rule.stage.title} of ${input.rule.restrictionName}`} leaves at most ${free} minutes in a row free for watering, too few to run every zone even briefly. Split the zones over more controllers, or check the forbidden hours.`, 'restrictionId');
+  throw new BookError(
+    'conflict',
+    `${input.rule === null ? 'A day' : `${input.rule.stage.title} of ${input.rule.restrictionName}`} leaves at most ${free} minutes in a row free for watering, too few to run every zone even briefly. Split the zones over more controllers, or check the forbidden hours.`,
+    'restrictionId',
+  );
 }
 
 function finish(input: RecommendInput, groups: GroupOnController[], findings: Reason[]): Recommendation {
@@ -192,31 +274,60 @@ function finish(input: RecommendInput, groups: GroupOnController[], findings: Re
   const zones: ZoneAdvice[] = input.zones.map((zone) => {
     const group = groups.find((item) => item.zones.some((member) => member.zoneId === zone.zoneId));
     const run = group?.runs.find((item) => item.run.zoneId === zone.zoneId);
-    const programName = programs.find((program) => program.settings.enabled && program.settings.runs.some((item) => item.zoneId === zone.zoneId && item.runMinutes > 0))?.name ?? '';
+    const programName =
+      programs.find(
+        (program) =>
+          program.settings.enabled &&
+          program.settings.runs.some((item) => item.zoneId === zone.zoneId && item.runMinutes > 0),
+      )?.name ?? '';
     return adviceOf(zone, group?.schedule.wateringsPerWeek ?? 0, run, programName);
   });
   return { programs, zones, findings };
 }
 
-function adviceOf(zone: ZoneNeed, daysPerWeek: number, zoneRunOf: ZoneRun | undefined, programName: string): ZoneAdvice {
+function adviceOf(
+  zone: ZoneNeed,
+  daysPerWeek: number,
+  zoneRunOf: ZoneRun | undefined,
+  programName: string,
+): ZoneAdvice {
   const runMinutes = zoneRunOf?.run.runMinutes ?? 0;
   const minutesPerWeek = runMinutes * daysPerWeek;
   const reasons: Reason[] = [];
   if (zoneRunOf?.runsOffAnyway === true) {
-    reasons.push({ code: 'runs-off-anyway', sentence: `Water comes so much faster than the soil takes it that even the shortest cycle runs off (safe: ${zone.longestCycleMinutes!.toFixed(1)} min). Lower-rate nozzles would help.` });
+    reasons.push({
+      code: 'runs-off-anyway',
+      sentence: `Water comes so much faster than the soil takes it that even the shortest cycle runs off (safe: ${zone.longestCycleMinutes!.toFixed(1)} min). Lower-rate nozzles would help.`,
+    });
   }
   if (zoneRunOf?.isCapped === true) {
-    reasons.push({ code: 'run-too-long', sentence: `The need asks for ${Math.round(zoneRunOf.upperMinutes)} min a run, but a controller takes at most ${MAX_RUN_MINUTES}.` });
+    reasons.push({
+      code: 'run-too-long',
+      sentence: `The need asks for ${Math.round(zoneRunOf.upperMinutes)} min a run, but a controller takes at most ${MAX_RUN_MINUTES}.`,
+    });
   }
   return {
-    zoneId: zone.zoneId, runMinutes, lowerMinutes: zoneRunOf?.lowerMinutes ?? 0, upperMinutes: zoneRunOf?.upperMinutes ?? 0, daysPerWeek: zoneRunOf ? daysPerWeek : 0, minutesPerWeek,
-    inchesPerWeek: (zone.prInchesPerHour * minutesPerWeek) / 60, gallonsPerWeek: zone.flowGpm === null ? null : zone.flowGpm * minutesPerWeek,
-    cycles: zoneRunOf?.cycles ?? 0, cycleMinutes: zoneRunOf?.run.cycleMinutes ?? null, soakMinutes: zoneRunOf?.run.soakMinutes ?? null, programName, reasons,
+    zoneId: zone.zoneId,
+    runMinutes,
+    lowerMinutes: zoneRunOf?.lowerMinutes ?? 0,
+    upperMinutes: zoneRunOf?.upperMinutes ?? 0,
+    daysPerWeek: zoneRunOf ? daysPerWeek : 0,
+    minutesPerWeek,
+    inchesPerWeek: (zone.prInchesPerHour * minutesPerWeek) / 60,
+    gallonsPerWeek: zone.flowGpm === null ? null : zone.flowGpm * minutesPerWeek,
+    cycles: zoneRunOf?.cycles ?? 0,
+    cycleMinutes: zoneRunOf?.run.cycleMinutes ?? null,
+    soakMinutes: zoneRunOf?.run.soakMinutes ?? null,
+    programName,
+    reasons,
   };
 }
 
 function endsLate(place: NightPlace, windowMinutes: number, endsBy: string): Reason {
-  return { code: 'ends-late', sentence: `A watering takes ${durationInWords(windowMinutes)} and cannot end by ${clockInWords(minutesOfClock(endsBy))}: it runs from ${clockInWords(place.startMinute)} to ${clockInWords(place.startMinute + windowMinutes)}.` };
+  return {
+    code: 'ends-late',
+    sentence: `A watering takes ${durationInWords(windowMinutes)} and cannot end by ${clockInWords(minutesOfClock(endsBy))}: it runs from ${clockInWords(place.startMinute)} to ${clockInWords(place.startMinute + windowMinutes)}.`,
+  };
 }
 
 function durationInWords(minutes: number): string {
@@ -225,9 +336,18 @@ function durationInWords(minutes: number): string {
 }
 
 function names(zones: readonly ZoneNeed[]): string {
-  return zones.map((zone) => `station ${zone.station} ${zone.zoneName}`).join(', ').replace(/^s/, 'S');
+  return zones
+    .map((zone) => `station ${zone.station} ${zone.zoneName}`)
+    .join(', ')
+    .replace(/^s/, 'S');
 }
 
 function currentWeekdays(programs: readonly ProgramOnController[]): number[] {
-  return [...new Set(programs.flatMap(({ settings }) => (settings.enabled && settings.days.kind === 'weekdays' ? settings.days.weekdays : [])))];
+  return [
+    ...new Set(
+      programs.flatMap(({ settings }) =>
+        settings.enabled && settings.days.kind === 'weekdays' ? settings.days.weekdays : [],
+      ),
+    ),
+  ];
 }

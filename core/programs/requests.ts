@@ -6,7 +6,13 @@ import { addDays } from '../dates.ts';
 import { BookError } from '../errors.ts';
 import { describeChange } from '../ledger/record.ts';
 import { appendEntry } from '../store/ledger-queries.ts';
-import { addProgram, addRevision, readHistory, readProgram, readRevisionsOfProperty } from '../store/program-queries.ts';
+import {
+  addProgram,
+  addRevision,
+  readHistory,
+  readProgram,
+  readRevisionsOfProperty,
+} from '../store/program-queries.ts';
 import { readController, readProperty, readZones } from '../store/property-queries.ts';
 import { readReviewSites, reviewablePropertyIds, type ReviewSite } from '../store/review-queries.ts';
 import { readRestrictions, readStations, readThumbRules, readWeatherDays } from '../store/rule-queries.ts';
@@ -18,7 +24,16 @@ import { seasonsOfProperty } from '../store/season-queries.ts';
 import { chooseStation, monthlyClimate } from '../weather/climate.ts';
 import { dailyWeather } from '../weather/daily.ts';
 import type { ProgramOnController } from './expand.ts';
-import { onControllers, recommendFor, reviewFor, reviewLine, ruleOf, sunriseAt, type AdviceSite, type SiteClimate } from './review.ts';
+import {
+  onControllers,
+  recommendFor,
+  reviewFor,
+  reviewLine,
+  ruleOf,
+  sunriseAt,
+  type AdviceSite,
+  type SiteClimate,
+} from './review.ts';
 import { runningSpells } from './running-spells.ts';
 import { minutesByDate, traceZone, type ProgramSpell } from './trace.ts';
 import { buildWaterWeek } from './water-week.ts';
@@ -26,18 +41,41 @@ import { buildWaterWeek } from './water-week.ts';
 const programRevise: Handler<'program.revise'> = async ({ db, now, today }, input) => {
   const present = await readProgram(db, input.programId, today);
   if (!present) {
-    if (input.controllerId === null) throw new BookError('not-found', 'This program is not in the book. To make a new one, say on which controller.', 'programId');
+    if (input.controllerId === null)
+      throw new BookError(
+        'not-found',
+        'This program is not in the book. To make a new one, say on which controller.',
+        'programId',
+      );
     await newProgram(db, input.programId, input.controllerId, input.name, null);
   }
-  const revision = await addRevision(db, {
-    id: input.revisionId, programId: input.programId, effectiveDate: input.effectiveDate, recordedAt: now, madeBy: input.madeBy, reason: input.reason, settings: input.settings, ledgerEntryId: null,
-  }, 'settings.runs');
+  const revision = await addRevision(
+    db,
+    {
+      id: input.revisionId,
+      programId: input.programId,
+      effectiveDate: input.effectiveDate,
+      recordedAt: now,
+      madeBy: input.madeBy,
+      reason: input.reason,
+      settings: input.settings,
+      ledgerEntryId: null,
+    },
+    'settings.runs',
+  );
   return { revision };
 };
 
-async function newProgram(db: Db, id: string, controllerId: string, name: string, propertyId: string | null): Promise<void> {
+async function newProgram(
+  db: Db,
+  id: string,
+  controllerId: string,
+  name: string,
+  propertyId: string | null,
+): Promise<void> {
   const controller = await readController(db, controllerId);
-  if (!controller || (propertyId !== null && controller.propertyId !== propertyId)) throw new BookError('not-found', 'This controller is not at this property.', 'controllerId');
+  if (!controller || (propertyId !== null && controller.propertyId !== propertyId))
+    throw new BookError('not-found', 'This controller is not at this property.', 'controllerId');
   await addProgram(db, { id, propertyId: controller.propertyId, controllerId: controller.id, name: name || 'A' });
 }
 
@@ -68,13 +106,24 @@ function adviceSite(company: Company, site: ReviewSite): AdviceSite {
   if (!months) company.climates.set(station.id, (months = monthlyClimate(station)));
   const climate: SiteClimate = { stationName: station.name, months, isGuess };
   return {
-    property: site.property, zones: site.zones, programs: site.programs, restriction: company.restrictions.get(site.property.restrictionId ?? '') ?? null,
-    climate, thumbRules: company.thumbRules, settings: company.settings, setAside: site.setAside,
+    property: site.property,
+    zones: site.zones,
+    programs: site.programs,
+    restriction: company.restrictions.get(site.property.restrictionId ?? '') ?? null,
+    climate,
+    thumbRules: company.thumbRules,
+    settings: company.settings,
+    setAside: site.setAside,
   };
 }
 
 async function oneSite({ db }: Context, propertyId: string, onDate: string, month?: number): Promise<AdviceSite> {
-  const [site] = await readReviewSites(db, [propertyId], onDate, month === undefined ? onDate : lastMiddleOf(month, onDate));
+  const [site] = await readReviewSites(
+    db,
+    [propertyId],
+    onDate,
+    month === undefined ? onDate : lastMiddleOf(month, onDate),
+  );
   if (!site) throw new BookError('not-found', 'This property is not in the book.', 'propertyId');
   return adviceSite(await readCompany(db), site);
 }
@@ -87,7 +136,8 @@ function lastMiddleOf(month: number, onDate: string): string {
 }
 
 /** A week in the middle of the month asked for, in the year of the day it is asked on. */
-const weekOf = (onDate: string, month: number) => (Number(onDate.slice(5, 7)) === month ? onDate : `${onDate.slice(0, 4)}-${String(month).padStart(2, '0')}-15`);
+const weekOf = (onDate: string, month: number) =>
+  Number(onDate.slice(5, 7)) === month ? onDate : `${onDate.slice(0, 4)}-${String(month).padStart(2, '0')}-15`;
 
 const programRecommend: Handler<'program.recommend'> = async (context, { propertyId, month }) =>
   recommendFor(await oneSite(context, propertyId, context.today, month), month, weekOf(context.today, month));
@@ -99,16 +149,35 @@ const programWeek: Handler<'program.week'> = async (context, { propertyId, date 
   const [site] = await readReviewSites(context.db, [propertyId], date);
   if (!site) throw new BookError('not-found', 'This property is not in the book.', 'propertyId');
   const restrictions = await readRestrictions(context.db);
-  const current = onControllers(site.programs).filter((program) => !instead.some((one) => one.programId === program.programId));
+  const current = onControllers(site.programs).filter(
+    (program) => !instead.some((one) => one.programId === program.programId),
+  );
   const proposed = instead.map((one, index): ProgramOnController => {
-    const controllerId = site.programs.find((program) => program.id === one.programId)?.controllerId ?? one.controllerId;
-    if (controllerId === null || !site.controllers.some((controller) => controller.id === controllerId)) throw new BookError('bad-input', 'A new program must say on which controller of this property it is.', `instead.${index}.controllerId`);
-    return { programId: one.programId, controllerId, name: one.name || (site.programs.find((program) => program.id === one.programId)?.name ?? 'new'), settings: one.settings };
+    const controllerId =
+      site.programs.find((program) => program.id === one.programId)?.controllerId ?? one.controllerId;
+    if (controllerId === null || !site.controllers.some((controller) => controller.id === controllerId))
+      throw new BookError(
+        'bad-input',
+        'A new program must say on which controller of this property it is.',
+        `instead.${index}.controllerId`,
+      );
+    return {
+      programId: one.programId,
+      controllerId,
+      name: one.name || (site.programs.find((program) => program.id === one.programId)?.name ?? 'new'),
+      settings: one.settings,
+    };
   });
   const sunriseOf = sunriseAt(site.property);
   return buildWaterWeek({
-    programs: [...current, ...proposed], zones: site.zones, date, stepMinutes: (await readSettings(context.db)).roundToMinutes,
-    rule: ruleOf({ property: site.property, restriction: restrictions.find((restriction) => restriction.id === site.property.restrictionId) ?? null }),
+    programs: [...current, ...proposed],
+    zones: site.zones,
+    date,
+    stepMinutes: (await readSettings(context.db)).roundToMinutes,
+    rule: ruleOf({
+      property: site.property,
+      restriction: restrictions.find((restriction) => restriction.id === site.property.restrictionId) ?? null,
+    }),
     ...(sunriseOf ? { sunriseOf } : {}),
   });
 };
@@ -119,7 +188,8 @@ const programReviewAll: JobHandler<'program.reviewAll'> = async (context: JobCon
   const { db, today } = context;
   const ids = await reviewablePropertyIds(db, routeId);
   const company = await readCompany(db);
-  if (company.stations.length === 0) chooseStation({ weatherStationId: null, latitudeDeg: null, longitudeDeg: null, elevationFt: null }, []);
+  if (company.stations.length === 0)
+    chooseStation({ weatherStationId: null, latitudeDeg: null, longitudeDeg: null, elevationFt: null }, []);
   const rows: Awaited<ReturnType<typeof programReviewAll>>['rows'] = [];
   const notReviewed: Awaited<ReturnType<typeof programReviewAll>>['notReviewed'] = [];
   let reviewed = 0;
@@ -140,33 +210,75 @@ const programReviewAll: JobHandler<'program.reviewAll'> = async (context: JobCon
   rows.sort((a, b) => b.distanceFromNeed - a.distanceFromNeed || (a.propertyId < b.propertyId ? -1 : 1));
   const known = rows.filter((row) => row.gallonsPerWeekNow !== null && row.gallonsPerWeekThen !== null);
   return {
-    reviewed: rows.length, notReviewed: notReviewed.slice(0, 500), notReviewedTotal: notReviewed.length, rows: rows.slice(0, limit),
-    gallonsPerWeekNow: known.reduce((sum, row) => sum + row.gallonsPerWeekNow!, 0), gallonsPerWeekThen: known.reduce((sum, row) => sum + row.gallonsPerWeekThen!, 0),
+    reviewed: rows.length,
+    notReviewed: notReviewed.slice(0, 500),
+    notReviewedTotal: notReviewed.length,
+    rows: rows.slice(0, limit),
+    gallonsPerWeekNow: known.reduce((sum, row) => sum + row.gallonsPerWeekNow!, 0),
+    gallonsPerWeekThen: known.reduce((sum, row) => sum + row.gallonsPerWeekThen!, 0),
   };
 };
 
 const programAccept: Handler<'program.accept'> = async ({ db, now, today }, input) => {
-  if (input.doneOn > today) throw new BookError('bad-input', `A program cannot be logged as set on ${input.doneOn}: that day has not come yet (today is ${today}).`, 'doneOn');
+  if (input.doneOn > today)
+    throw new BookError(
+      'bad-input',
+      `A program cannot be logged as set on ${input.doneOn}: that day has not come yet (today is ${today}).`,
+      'doneOn',
+    );
   await readProperty(db, input.propertyId);
   const technician = input.technicianId === null ? null : await readTechnician(db, input.technicianId);
-  if (input.technicianId !== null && !technician) throw new BookError('not-found', 'This technician is not in the book.', 'technicianId');
-  if (input.visitId !== null && (await mustReadVisit(db, input.visitId)).propertyId !== input.propertyId) throw new BookError('bad-input', 'This visit is at another property.', 'visitId');
+  if (input.technicianId !== null && !technician)
+    throw new BookError('not-found', 'This technician is not in the book.', 'technicianId');
+  if (input.visitId !== null && (await mustReadVisit(db, input.visitId)).propertyId !== input.propertyId)
+    throw new BookError('bad-input', 'This visit is at another property.', 'visitId');
   for (const [index, one] of input.programs.entries()) {
     const before = await readProgram(db, one.programId, input.doneOn);
-    if (before && before.propertyId !== input.propertyId) throw new BookError('not-found', 'This program is not at this property.', `programs.${index}.programId`);
+    if (before && before.propertyId !== input.propertyId)
+      throw new BookError('not-found', 'This program is not at this property.', `programs.${index}.programId`);
     if (!before) {
-      if (one.controllerId === null) throw new BookError('not-found', 'This program is not in the book. To make a new one, say on which controller.', `programs.${index}.programId`);
+      if (one.controllerId === null)
+        throw new BookError(
+          'not-found',
+          'This program is not in the book. To make a new one, say on which controller.',
+          `programs.${index}.programId`,
+        );
       await newProgram(db, one.programId, one.controllerId, one.name, input.propertyId);
     }
     const detail = { ...describeChange(before, one.settings, one.revisionId, input.reason), programId: one.programId };
-    await appendEntry(db, {
-      id: one.entryId, propertyId: input.propertyId, visitId: input.visitId, technicianId: input.technicianId, doneOn: input.doneOn, recordedAt: now, note: '', detail,
-    }, `programs.${index}.entryId`);
-    await addRevision(db, {
-      id: one.revisionId, programId: one.programId, effectiveDate: input.doneOn, recordedAt: now, madeBy: technician?.name ?? 'office', reason: input.reason, settings: one.settings, ledgerEntryId: one.entryId,
-    }, `programs.${index}.settings.runs`);
+    await appendEntry(
+      db,
+      {
+        id: one.entryId,
+        propertyId: input.propertyId,
+        visitId: input.visitId,
+        technicianId: input.technicianId,
+        doneOn: input.doneOn,
+        recordedAt: now,
+        note: '',
+        detail,
+      },
+      `programs.${index}.entryId`,
+    );
+    await addRevision(
+      db,
+      {
+        id: one.revisionId,
+        programId: one.programId,
+        effectiveDate: input.doneOn,
+        recordedAt: now,
+        madeBy: technician?.name ?? 'office',
+        reason: input.reason,
+        settings: one.settings,
+        ledgerEntryId: one.entryId,
+      },
+      `programs.${index}.settings.runs`,
+    );
   }
-  return { revisionIds: input.programs.map((one) => one.revisionId), entryIds: input.programs.map((one) => one.entryId) };
+  return {
+    revisionIds: input.programs.map((one) => one.revisionId),
+    entryIds: input.programs.map((one) => one.entryId),
+  };
 };
 
 const agronomyEto: Handler<'agronomy.eto'> = async (_context, input) => {
@@ -177,13 +289,23 @@ const agronomyEto: Handler<'agronomy.eto'> = async (_context, input) => {
 const zoneAudit: Handler<'zone.audit'> = async (_context, { volumesMl, throatAreaIn2, runMinutes }) => {
   const audit = auditCatchCans({ volumesMl, throatAreaIn2, minutes: runMinutes });
   const findings: string[] = [];
-  if (audit.thin) findings.push(`Only ${audit.canCount} cans were read. Audit guidelines ask for more; take this as a hint.`);
-  if (audit.du < 0.4) findings.push('The heads water very unevenly. Mend or level them and change worn nozzles before lengthening any run.');
+  if (audit.thin)
+    findings.push(`Only ${audit.canCount} cans were read. Audit guidelines ask for more; take this as a hint.`);
+  if (audit.du < 0.4)
+    findings.push(
+      'The heads water very unevenly. Mend or level them and change worn nozzles before lengthening any run.',
+    );
   return {
-    precipitationRateInPerHour: audit.prInchesPerHour, distributionUniformity: audit.du, meanMl: audit.meanMl, lowQuarterMeanMl: audit.lowQuarterMeanMl,
-    schedulingMultiplier: audit.multiplier, findings,
+    precipitationRateInPerHour: audit.prInchesPerHour,
+    distributionUniformity: audit.du,
+    meanMl: audit.meanMl,
+    lowQuarterMeanMl: audit.lowQuarterMeanMl,
+    schedulingMultiplier: audit.multiplier,
+    findings,
     // The same 1 mL over 1 in² that the rate is computed from: depth of the mean can × its share.
-    depthsInches: volumesMl.map((volume) => (audit.meanMl === 0 ? 0 : (audit.prInchesPerHour * runMinutes) / 60) * (volume / audit.meanMl)),
+    depthsInches: volumesMl.map(
+      (volume) => (audit.meanMl === 0 ? 0 : (audit.prInchesPerHour * runMinutes) / 60) * (volume / audit.meanMl),
+    ),
   };
 };
 
@@ -194,34 +316,74 @@ const zoneTrace: Handler<'zone.trace'> = async (context, { zoneId, fromDate, toD
   const zone = await readZone(db, zoneId);
   if (!zone) throw new BookError('not-found', 'This zone is not in the book.', 'zoneId');
   if (toDate < fromDate) throw new BookError('bad-input', 'The last date must not be before the first.', 'toDate');
-  if (toDate > addDays(fromDate, MAX_TRACE_DAYS)) throw new BookError('bad-input', `At most ${MAX_TRACE_DAYS} days can be traced at once (three years).`, 'toDate');
+  if (toDate > addDays(fromDate, MAX_TRACE_DAYS))
+    throw new BookError('bad-input', `At most ${MAX_TRACE_DAYS} days can be traced at once (three years).`, 'toDate');
   const site = await oneSite(context, zone.propertyId, context.today);
   const stations = await readStations(db, false);
   const { station, isGuess } = chooseStation(site.property, stations);
-  const { days, filledDays } = dailyWeather(station, await readWeatherDays(db, station.id, fromDate, toDate), fromDate, toDate);
-  const zones = (await readZones(db, zone.propertyId)).filter((one) => one.controllerId === zone.controllerId && !one.retired);
-  const revisions = (await readRevisionsOfProperty(db, zone.propertyId)).filter((program) => program.controllerId === zone.controllerId);
+  const { days, filledDays } = dailyWeather(
+    station,
+    await readWeatherDays(db, station.id, fromDate, toDate),
+    fromDate,
+    toDate,
+  );
+  const zones = (await readZones(db, zone.propertyId)).filter(
+    (one) => one.controllerId === zone.controllerId && !one.retired,
+  );
+  const revisions = (await readRevisionsOfProperty(db, zone.propertyId)).filter(
+    (program) => program.controllerId === zone.controllerId,
+  );
   const running = runningSpells(await seasonsOfProperty(db, zone.propertyId), fromDate, toDate);
   const spells = programs === 'in-force' ? spellsInForce(revisions, running) : spellsOfAdvice(site, running);
   const traced = traceZone(zone, days, minutesByDate(zone, zones, spells, site.settings.roundToMinutes));
   return {
-    zoneName: zone.name, ...traced,
-    weather: { stationName: station.name, method: filledDays === 0 ? 'daily records' : filledDays === days.length ? 'monthly normals (no daily records)' : `daily records; ${filledDays} of ${days.length} days from monthly normals`, isGuess: isGuess || filledDays > days.length / 4 },
+    zoneName: zone.name,
+    ...traced,
+    weather: {
+      stationName: station.name,
+      method:
+        filledDays === 0
+          ? 'daily records'
+          : filledDays === days.length
+            ? 'monthly normals (no daily records)'
+            : `daily records; ${filledDays} of ${days.length} days from monthly normals`,
+      isGuess: isGuess || filledDays > days.length / 4,
+    },
   };
 };
 
-interface Dates { fromDate: string; toDate: string }
+interface Dates {
+  fromDate: string;
+  toDate: string;
+}
 type Revisions = Awaited<ReturnType<typeof readRevisionsOfProperty>>;
 
 /** The spells in which one set of revisions was in force, inside the days the system was running. */
 function spellsInForce(programs: Revisions, running: readonly Dates[]): ProgramSpell[] {
   return running.flatMap((spell) => {
-    const edges = [spell.fromDate, ...new Set(programs.flatMap((program) => program.revisions.map((revision) => revision.effectiveDate)).filter((date) => date > spell.fromDate && date <= spell.toDate))].sort();
+    const edges = [
+      spell.fromDate,
+      ...new Set(
+        programs
+          .flatMap((program) => program.revisions.map((revision) => revision.effectiveDate))
+          .filter((date) => date > spell.fromDate && date <= spell.toDate),
+      ),
+    ].sort();
     return edges.map((fromDate, index): ProgramSpell => ({
-      fromDate, toDate: index + 1 < edges.length ? addDays(edges[index + 1]!, -1) : spell.toDate,
+      fromDate,
+      toDate: index + 1 < edges.length ? addDays(edges[index + 1]!, -1) : spell.toDate,
       programs: programs.flatMap((program) => {
         const revision = program.revisions.findLast((one) => one.effectiveDate <= fromDate);
-        return revision ? [{ programId: program.programId, controllerId: program.controllerId, name: program.name, settings: revision }] : [];
+        return revision
+          ? [
+              {
+                programId: program.programId,
+                controllerId: program.controllerId,
+                name: program.name,
+                settings: revision,
+              },
+            ]
+          : [];
       }),
     }));
   });
@@ -232,13 +394,19 @@ function spellsOfAdvice(site: AdviceSite, running: readonly Dates[]): ProgramSpe
   const advised = new Map<number, ProgramOnController[]>();
   const spells: ProgramSpell[] = [];
   for (const spell of running) {
-    for (let from = spell.fromDate; from <= spell.toDate; ) {
+    for (let from = spell.fromDate; from <= spell.toDate;) {
       const month = Number(from.slice(5, 7));
-      const nextMonth = month === 12 ? `${Number(from.slice(0, 4)) + 1}-01-01` : `${from.slice(0, 4)}-${String(month + 1).padStart(2, '0')}-01`;
+      const nextMonth =
+        month === 12
+          ? `${Number(from.slice(0, 4)) + 1}-01-01`
+          : `${from.slice(0, 4)}-${String(month + 1).padStart(2, '0')}-01`;
       const lastOfMonth = addDays(nextMonth, -1);
       let programs = advised.get(month);
       if (!programs) {
-        programs = recommendFor(site, month, from).programs.map((program, index) => ({ ...program, programId: program.programId ?? `new-${index}` }));
+        programs = recommendFor(site, month, from).programs.map((program, index) => ({
+          ...program,
+          programId: program.programId ?? `new-${index}`,
+        }));
         advised.set(month, programs);
       }
       spells.push({ fromDate: from, toDate: lastOfMonth < spell.toDate ? lastOfMonth : spell.toDate, programs });
@@ -249,7 +417,14 @@ function spellsOfAdvice(site: AdviceSite, running: readonly Dates[]): ProgramSpe
 }
 
 export const programHandlers = {
-  'program.revise': programRevise, 'program.history': programHistory, 'program.week': programWeek, 'program.recommend': programRecommend, 'program.review': programReview,
-  'program.accept': programAccept, 'agronomy.eto': agronomyEto, 'zone.audit': zoneAudit, 'zone.trace': zoneTrace,
+  'program.revise': programRevise,
+  'program.history': programHistory,
+  'program.week': programWeek,
+  'program.recommend': programRecommend,
+  'program.review': programReview,
+  'program.accept': programAccept,
+  'agronomy.eto': agronomyEto,
+  'zone.audit': zoneAudit,
+  'zone.trace': zoneTrace,
 };
 export const programJobs = { 'program.reviewAll': programReviewAll };

@@ -53,7 +53,9 @@ export function isDayAllowed(stage: RestrictionStage, parity: Parity | null, day
     case 'no-watering':
       return false;
     case 'weekdays':
-      return (parity === 'odd' ? stage.dayRule.oddAddress : stage.dayRule.evenAddress).includes(weekdayOfDay(dayNumber));
+      return (parity === 'odd' ? stage.dayRule.oddAddress : stage.dayRule.evenAddress).includes(
+        weekdayOfDay(dayNumber),
+      );
     case 'date-parity':
       return civilOf(dayNumber).day % 2 === (parity === 'odd' ? 1 : 0);
   }
@@ -68,7 +70,10 @@ export function isDayForbidden(stage: RestrictionStage, parity: Parity | null, d
 /** Dates of the week (Monday first) holding `date` on which the rule of days lets a property water. The most days a week may be fewer. */
 export function allowedDatesInWeek(stage: RestrictionStage | null, parity: Parity | null, date: string): string[] {
   const monday = mondayOf(dayNumberOf(date));
-  return [0, 1, 2, 3, 4, 5, 6].map((offset) => monday + offset).filter((day) => stage === null || isDayAllowed(stage, parity, day)).map(isoDateOf);
+  return [0, 1, 2, 3, 4, 5, 6]
+    .map((offset) => monday + offset)
+    .filter((day) => stage === null || isDayAllowed(stage, parity, day))
+    .map(isoDateOf);
 }
 
 /**
@@ -117,7 +122,9 @@ export function dayRuleInWords(stage: RestrictionStage, parity: Parity | null): 
     case 'no-watering':
       return 'no watering at all';
     case 'date-parity':
-      return parity === null ? 'odd addresses on odd dates and even addresses on even dates' : `only ${parity} dates at ${parity} addresses`;
+      return parity === null
+        ? 'odd addresses on odd dates and even addresses on even dates'
+        : `only ${parity} dates at ${parity} addresses`;
     case 'weekdays': {
       const { oddAddress, evenAddress } = stage.dayRule;
       const words = (days: readonly number[]) => (days.length === 0 ? 'no day' : `only ${weekdaysInWords(days)}`);

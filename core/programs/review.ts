@@ -39,11 +39,20 @@ const RAIN_STORAGE_INCHES = 1;
 /** The water side of one month at a site. @param month 1…12. */
 export function monthWater(climate: SiteClimate, month: number): MonthWater {
   const { daysInMonth, etoInches, rainInches } = climate.months[month - 1]!;
-  return { etoInches, daysInMonth, effectiveRainInches: effectiveRainOfMonth(rainInches, etoInches * RAIN_NEED_SHARE, RAIN_STORAGE_INCHES) };
+  return {
+    etoInches,
+    daysInMonth,
+    effectiveRainInches: effectiveRainOfMonth(rainInches, etoInches * RAIN_NEED_SHARE, RAIN_STORAGE_INCHES),
+  };
 }
 
 export function onControllers(programs: readonly Program[]): ProgramOnController[] {
-  return programs.map(({ id, controllerId, name, revision: { days, startTimes, seasonalPercent, runs, enabled } }) => ({ programId: id, controllerId, name, settings: { days, startTimes, seasonalPercent, runs, enabled } }));
+  return programs.map(({ id, controllerId, name, revision: { days, startTimes, seasonalPercent, runs, enabled } }) => ({
+    programId: id,
+    controllerId,
+    name,
+    settings: { days, startTimes, seasonalPercent, runs, enabled },
+  }));
 }
 
 export function ruleOf(site: Pick<AdviceSite, 'property' | 'restriction'>): RuleInForce | null {
@@ -55,7 +64,8 @@ export function sunriseAt(property: Property): ((date: string) => number | null)
   const { latitudeDeg, longitudeDeg, timeZone } = property;
   if (latitudeDeg === null || longitudeDeg === null) return undefined;
   return (date) => {
-    const offset = Temporal.PlainDate.from(date).toZonedDateTime({ timeZone, plainTime: '12:00' }).offsetNanoseconds / 60e9;
+    const offset =
+      Temporal.PlainDate.from(date).toZonedDateTime({ timeZone, plainTime: '12:00' }).offsetNanoseconds / 60e9;
     const sun = daylight(latitudeDeg, longitudeDeg, date, offset);
     return sun.sunriseMinutes === null ? null : Math.round(sun.sunriseMinutes);
   };
@@ -71,12 +81,23 @@ interface Worked {
 
 /** Needs and advice of one month. @throws BookError where the property has no zones, or the rule leaves nothing to advise. */
 function work(site: AdviceSite, month: number, fromDate: string): Worked {
-  if (site.zones.length === 0) throw new BookError('conflict', 'This property has no zones yet. Add its zones first; then there is something to advise.', 'propertyId');
+  if (site.zones.length === 0)
+    throw new BookError(
+      'conflict',
+      'This property has no zones yet. Add its zones first; then there is something to advise.',
+      'propertyId',
+    );
   const water = monthWater(site.climate, month);
   const needs = site.zones.map((zone) => zoneNeed(zone, water));
   const rule = ruleOf(site);
   const current = onControllers(site.programs);
-  return { water, needs, rule, current, recommendation: recommend({ zones: needs, programs: current, rule, settings: site.settings, fromDate }) };
+  return {
+    water,
+    needs,
+    rule,
+    current,
+    recommendation: recommend({ zones: needs, programs: current, rule, settings: site.settings, fromDate }),
+  };
 }
 
 const proposedOnControllers = (recommendation: Recommendation): ProgramOnController[] =>
@@ -84,16 +105,34 @@ const proposedOnControllers = (recommendation: Recommendation): ProgramOnControl
 
 function week(site: AdviceSite, programs: readonly ProgramOnController[], date: string): WaterWeek {
   const sunriseOf = sunriseAt(site.property);
-  return buildWaterWeek({ programs, zones: site.zones, rule: ruleOf(site), date, stepMinutes: site.settings.roundToMinutes, ...(sunriseOf ? { sunriseOf } : {}) });
+  return buildWaterWeek({
+    programs,
+    zones: site.zones,
+    rule: ruleOf(site),
+    date,
+    stepMinutes: site.settings.roundToMinutes,
+    ...(sunriseOf ? { sunriseOf } : {}),
+  });
 }
 
 function weatherLine(site: AdviceSite, month: number, water: MonthWater): OutputOf<'program.review'>['weather'] {
   const { rainInches, method } = site.climate.months[month - 1]!;
-  return { stationName: site.climate.stationName, etoInchesPerMonth: water.etoInches, rainInchesPerMonth: rainInches, effectiveRainInchesPerMonth: water.effectiveRainInches, method, isGuess: site.climate.isGuess };
+  return {
+    stationName: site.climate.stationName,
+    etoInchesPerMonth: water.etoInches,
+    rainInchesPerMonth: rainInches,
+    effectiveRainInchesPerMonth: water.effectiveRainInches,
+    method,
+    isGuess: site.climate.isGuess,
+  };
 }
 
 /** Percentages by month: a month's need of all zones, by area, over that of the month the programs are made for. */
-function yearTable(site: AdviceSite, month: number, recommendation: Recommendation): OutputOf<'program.recommend'>['seasonalTable'] {
+function yearTable(
+  site: AdviceSite,
+  month: number,
+  recommendation: Recommendation,
+): OutputOf<'program.recommend'>['seasonalTable'] {
   const needs = Array.from({ length: 12 }, (_, index) => {
     const water = monthWater(site.climate, index + 1);
     return site.zones.reduce((sum, zone) => sum + zoneNeed(zone, water).dailyNeedInches * (zone.areaFt2 ?? 1000), 0);
@@ -108,8 +147,11 @@ function yearTable(site: AdviceSite, month: number, recommendation: Recommendati
 export function recommendFor(site: AdviceSite, month: number, weekDate: string): OutputOf<'program.recommend'> {
   const { water, recommendation } = work(site, month, weekDate);
   return {
-    programs: recommendation.programs, findings: recommendation.findings, weather: weatherLine(site, month, water),
-    week: week(site, proposedOnControllers(recommendation), weekDate), seasonalTable: yearTable(site, month, recommendation),
+    programs: recommendation.programs,
+    findings: recommendation.findings,
+    weather: weatherLine(site, month, water),
+    week: week(site, proposedOnControllers(recommendation), weekDate),
+    seasonalTable: yearTable(site, month, recommendation),
   };
 }
 
@@ -117,26 +159,71 @@ export function recommendFor(site: AdviceSite, month: number, weekDate: string):
 export function reviewFor(site: AdviceSite, month: number, weekDate: string): OutputOf<'program.review'> {
   const { water, needs, rule, current, recommendation } = work(site, month, weekDate);
   const weekNow = week(site, current, weekDate);
-  const rows = compareZones({ zones: site.zones, needs, programs: current, recommendation, rule, month: water, thumbRules: site.thumbRules, settings: site.settings, breaches: weekNow.breaches });
+  const rows = compareZones({
+    zones: site.zones,
+    needs,
+    programs: current,
+    recommendation,
+    rule,
+    month: water,
+    thumbRules: site.thumbRules,
+    settings: site.settings,
+    breaches: weekNow.breaches,
+  });
   const gallons = gallonsOf(rows);
   return {
-    rows, proposed: recommendation.programs, weekNow, weekThen: week(site, proposedOnControllers(recommendation), weekDate), findings: [...recommendation.findings, ...setAsideFinding(site)],
-    weather: weatherLine(site, month, water), gallonsPerWeekNow: gallons.now, gallonsPerWeekThen: gallons.advised, seasonalTable: yearTable(site, month, recommendation),
+    rows,
+    proposed: recommendation.programs,
+    weekNow,
+    weekThen: week(site, proposedOnControllers(recommendation), weekDate),
+    findings: [...recommendation.findings, ...setAsideFinding(site)],
+    weather: weatherLine(site, month, water),
+    gallonsPerWeekNow: gallons.now,
+    gallonsPerWeekThen: gallons.advised,
+    seasonalTable: yearTable(site, month, recommendation),
   };
 }
 
 /** Says that "now" is not today's percentage, where it is not. */
 function setAsideFinding({ setAside }: AdviceSite): OutputOf<'program.review'>['findings'] {
   if (setAside.length === 0) return [];
-  const list = setAside.map((one) => `${one.programName} at ${one.percentThen} % (today ${one.percentToday} %)`).join(', ');
-  return [{ code: 'percentage-of-month', sentence: `What is set now is shown at the seasonal percentage this month had last, because nothing else was changed since: program ${list}.` }];
+  const list = setAside
+    .map((one) => `${one.programName} at ${one.percentThen} % (today ${one.percentToday} %)`)
+    .join(', ');
+  return [
+    {
+      code: 'percentage-of-month',
+      sentence: `What is set now is shown at the seasonal percentage this month had last, because nothing else was changed since: program ${list}.`,
+    },
+  ];
 }
 
 /** One property's line in the company-wide list: without the drawings, which nobody looks at there. */
-export function reviewLine(site: AdviceSite, clientName: string, month: number, weekDate: string): OutputOf<'program.reviewAll'>['rows'][number] {
+export function reviewLine(
+  site: AdviceSite,
+  clientName: string,
+  month: number,
+  weekDate: string,
+): OutputOf<'program.reviewAll'>['rows'][number] {
   const { water, needs, rule, current, recommendation } = work(site, month, weekDate);
-  const { breaches } = buildWaterWeek({ programs: current, zones: site.zones, rule, date: weekDate, stepMinutes: site.settings.roundToMinutes });
-  const rows = compareZones({ zones: site.zones, needs, programs: current, recommendation, rule, month: water, thumbRules: site.thumbRules, settings: site.settings, breaches });
+  const { breaches } = buildWaterWeek({
+    programs: current,
+    zones: site.zones,
+    rule,
+    date: weekDate,
+    stepMinutes: site.settings.roundToMinutes,
+  });
+  const rows = compareZones({
+    zones: site.zones,
+    needs,
+    programs: current,
+    recommendation,
+    rule,
+    month: water,
+    thumbRules: site.thumbRules,
+    settings: site.settings,
+    breaches,
+  });
   const gallons = gallonsOf(rows);
   let worst = '';
   let furthest = 0;
@@ -148,9 +235,17 @@ export function reviewLine(site: AdviceSite, clientName: string, month: number, 
     }
   }
   return {
-    propertyId: site.property.id, clientName, street: site.property.street, zones: rows.length,
-    gallonsPerWeekNow: gallons.now, gallonsPerWeekThen: gallons.advised,
-    minutesPerWeekNow: rows.reduce((sum, row) => sum + row.now.minutesPerWeek, 0), minutesPerWeekThen: rows.reduce((sum, row) => sum + row.advice.minutesPerWeek, 0),
-    distanceFromNeed: distanceFromNeed(rows, site.zones), breaches: breaches.length, guesses: rows.reduce((sum, row) => sum + row.guesses.length, 0), worst,
+    propertyId: site.property.id,
+    clientName,
+    street: site.property.street,
+    zones: rows.length,
+    gallonsPerWeekNow: gallons.now,
+    gallonsPerWeekThen: gallons.advised,
+    minutesPerWeekNow: rows.reduce((sum, row) => sum + row.now.minutesPerWeek, 0),
+    minutesPerWeekThen: rows.reduce((sum, row) => sum + row.advice.minutesPerWeek, 0),
+    distanceFromNeed: distanceFromNeed(rows, site.zones),
+    breaches: breaches.length,
+    guesses: rows.reduce((sum, row) => sum + row.guesses.length, 0),
+    worst,
   };
 }

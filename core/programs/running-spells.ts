@@ -4,7 +4,11 @@ import { addDays } from '../dates.ts';
  * The days of a span on which a system could water: from its start-up to the day before its winterization. A year of which
  * neither is known counts as running throughout; one with only one of them is open on the other side.
  */
-export function runningSpells(seasons: readonly { year: number; startedUpOn: string | null; winterizedOn: string | null }[], fromDate: string, toDate: string): { fromDate: string; toDate: string }[] {
+export function runningSpells(
+  seasons: readonly { year: number; startedUpOn: string | null; winterizedOn: string | null }[],
+  fromDate: string,
+  toDate: string,
+): { fromDate: string; toDate: string }[] {
   const turns = seasons
     .flatMap((season) => [
       ...(season.startedUpOn !== null ? [{ date: season.startedUpOn, on: true }] : []),
@@ -12,7 +16,7 @@ export function runningSpells(seasons: readonly { year: number; startedUpOn: str
     ])
     .sort((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : a.on ? 1 : -1));
   const before = turns.filter((turn) => turn.date <= fromDate).at(-1);
-  let on = before ? before.on : (turns[0] ? !turns[0].on : true);
+  let on = before ? before.on : turns[0] ? !turns[0].on : true;
   const spells: { fromDate: string; toDate: string }[] = [];
   let from = fromDate;
   for (const turn of turns) {

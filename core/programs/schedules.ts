@@ -46,11 +46,16 @@ export function schedulesOf(allowed: AdviceDays, wishes: DayWishes, avoid: reado
   const single = chooseDays(allowed.weekdays, 1, wishes.prefer, avoid);
   const schedules: Schedule[] = LONG_INTERVAL_WEEKS.map((weeks) => ({
     days: { kind: 'interval', everyDays: 7 * weeks, startDate: firstOnOrAfter(wishes.fromDate, single.weekdays[0]!) },
-    wateringsPerWeek: 1 / weeks, peakDays: 7 * weeks,
+    wateringsPerWeek: 1 / weeks,
+    peakDays: 7 * weeks,
   }));
   for (let count = 1; count <= Math.min(allowed.maxDays, allowed.weekdays.length); count += 1) {
     const spread = chooseDays(allowed.weekdays, count, wishes.prefer, avoid);
-    schedules.push({ days: { kind: 'weekdays', weekdays: spread.weekdays }, wateringsPerWeek: count, peakDays: spread.peakDays });
+    schedules.push({
+      days: { kind: 'weekdays', weekdays: spread.weekdays },
+      wateringsPerWeek: count,
+      peakDays: spread.peakDays,
+    });
   }
   return schedules;
 }
@@ -58,7 +63,10 @@ export function schedulesOf(allowed: AdviceDays, wishes: DayWishes, avoid: reado
 /** Can a zone be watered by a schedule: depletion stays in bounds, and each run is one a controller can be told? */
 function suits(schedule: Schedule, zone: ZoneNeed): boolean {
   if (!keepsDepletion(schedule, zone)) return false;
-  return runBounds((zone.dailyNeedInches * 7) / schedule.wateringsPerWeek, zone.prInchesPerHour, zone.distributionUniformity).upperMinutes <= MAX_RUN_MINUTES;
+  return (
+    runBounds((zone.dailyNeedInches * 7) / schedule.wateringsPerWeek, zone.prInchesPerHour, zone.distributionUniformity)
+      .upperMinutes <= MAX_RUN_MINUTES
+  );
 }
 
 /** Does a schedule keep a zone's depletion within what is allowed? */
@@ -77,7 +85,13 @@ export function fewestThatKeep(schedules: readonly Schedule[], zones: readonly Z
  * of the busiest group's days, so that the property's watering days, which a rule may count, do not grow.
  * `denser` asks every group for so many steps more waterings (shorter nights).
  */
-export function groupZones(zones: readonly ZoneNeed[], allowed: AdviceDays, maxGroups: number, wishes: DayWishes, denser = 0): ZoneGroup[] {
+export function groupZones(
+  zones: readonly ZoneNeed[],
+  allowed: AdviceDays,
+  maxGroups: number,
+  wishes: DayWishes,
+  denser = 0,
+): ZoneGroup[] {
   if (zones.length === 0) return [];
   const schedules = schedulesOf(allowed, wishes);
   const wanted = zones
@@ -104,7 +118,9 @@ export function groupZones(zones: readonly ZoneNeed[], allowed: AdviceDays, maxG
 
 /** Zones outside the rule that its days cannot keep: one group on any day. */
 export function freeGroup(zones: readonly ZoneNeed[], wishes: DayWishes, denser = 0): ZoneGroup[] {
-  return zones.length === 0 ? [] : [{ zones: [...zones], schedule: fewestThatKeep(schedulesOf(ALL_DAYS, wishes), zones, denser) }];
+  return zones.length === 0
+    ? []
+    : [{ zones: [...zones], schedule: fewestThatKeep(schedulesOf(ALL_DAYS, wishes), zones, denser) }];
 }
 
 /** Schedules on the busiest group's days; on others than the groups between where that costs nothing. */
@@ -114,10 +130,19 @@ function schedulesWithin(busiest: Schedule, wishes: DayWishes, groups: readonly 
     // Longer intervals than the busiest one, counted from its own start, so that its days hold theirs.
     const { everyDays, startDate } = busiest.days;
     const longer = everyDays === 14 ? [28] : [];
-    return [...longer.map((days): Schedule => ({ days: { kind: 'interval', everyDays: days, startDate }, wateringsPerWeek: 7 / days, peakDays: days })), busiest];
+    return [
+      ...longer.map((days): Schedule => ({
+        days: { kind: 'interval', everyDays: days, startDate },
+        wateringsPerWeek: 7 / days,
+        peakDays: days,
+      })),
+      busiest,
+    ];
   }
   const { weekdays } = busiest.days;
-  const taken = groups.slice(1).flatMap((group) => (group.schedule.days.kind === 'weekdays' ? group.schedule.days.weekdays : []));
+  const taken = groups
+    .slice(1)
+    .flatMap((group) => (group.schedule.days.kind === 'weekdays' ? group.schedule.days.weekdays : []));
   return schedulesOf({ kind: 'weekdays', weekdays, maxDays: weekdays.length }, wishes, taken);
 }
 
@@ -125,7 +150,10 @@ function schedulesWithin(busiest: Schedule, wishes: DayWishes, groups: readonly 
  * Days of need missing at the worst moment when every other date brings its mean share. Months of 31 days in a row (July and
  * August, December and January) each leave a gap of three days, and the second comes before the first is made good.
  */
-const ALTERNATE_PEAKS = { odd: once(() => alternatePeak({ kind: 'odd', monthEnd: 'skip' })), even: once(() => alternatePeak({ kind: 'even' })) };
+const ALTERNATE_PEAKS = {
+  odd: once(() => alternatePeak({ kind: 'odd', monthEnd: 'skip' })),
+  even: once(() => alternatePeak({ kind: 'even' })),
+};
 
 function alternatePeak(days: WateringDays): number {
   const share = 7 / meanDaysPerWeek(days);

@@ -29,14 +29,20 @@ export function seasonalTable(
     throw new BookError('bad-input', 'The yearly table needs twelve monthly needs of 0 or more.', 'monthlyNeed');
   }
   const basis = monthlyNeed[basisMonth - 1];
-  if (basis === undefined) throw new BookError('bad-input', `The month must be 1 to 12, but is ${basisMonth}.`, 'month');
+  if (basis === undefined)
+    throw new BookError('bad-input', `The month must be 1 to 12, but is ${basisMonth}.`, 'month');
   if (basis === 0) return [];
   return monthlyNeed.map((need, index) => {
     const unclampedPercent = (100 * need) / basis;
     const percent = Math.min(SEASONAL_PERCENT_MAX, Math.max(SEASONAL_PERCENT_MIN, Math.round(unclampedPercent)));
     return {
-      month: index + 1, percent, unclampedPercent,
-      zoneMinutes: zones.map((zone) => ({ zoneId: zone.zoneId, runMinutes: scaledMinutes(zone.runMinutes, percent, stepMinutes) })),
+      month: index + 1,
+      percent,
+      unclampedPercent,
+      zoneMinutes: zones.map((zone) => ({
+        zoneId: zone.zoneId,
+        runMinutes: scaledMinutes(zone.runMinutes, percent, stepMinutes),
+      })),
     };
   });
 }

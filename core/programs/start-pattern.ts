@@ -51,8 +51,13 @@ export function startPattern(
     const minutes = scaledMinutes(run.runMinutes, settings.seasonalPercent, stepMinutes);
     if (station === undefined || minutes === 0) continue;
     turns.push({
-      zoneId: run.zoneId, station, lengths: cycleLengths(minutes, run.cycleMinutes),
-      soakMinutes: run.soakMinutes ?? 0, done: 0, readyAt: 0, lastRun: undefined,
+      zoneId: run.zoneId,
+      station,
+      lengths: cycleLengths(minutes, run.cycleMinutes),
+      soakMinutes: run.soakMinutes ?? 0,
+      done: 0,
+      readyAt: 0,
+      lastRun: undefined,
     });
   }
   turns.sort((a, b) => a.station - b.station || (a.zoneId < b.zoneId ? -1 : 1));
@@ -71,7 +76,15 @@ export function startPattern(
     const runMinutes = turn.lengths[turn.done]!;
     if (turn.lastRun) turn.lastRun.soakAfterMinutes = tidy(now - turn.lastRun.offsetMinutes - turn.lastRun.runMinutes);
     turn.done += 1;
-    turn.lastRun = { zoneId: turn.zoneId, station: turn.station, cycle: turn.done, cycles: turn.lengths.length, offsetMinutes: now, runMinutes, soakAfterMinutes: 0 };
+    turn.lastRun = {
+      zoneId: turn.zoneId,
+      station: turn.station,
+      cycle: turn.done,
+      cycles: turn.lengths.length,
+      offsetMinutes: now,
+      runMinutes,
+      soakAfterMinutes: 0,
+    };
     runs.push(turn.lastRun);
     now = tidy(now + runMinutes);
     turn.readyAt = tidy(now + turn.soakMinutes);

@@ -7,10 +7,38 @@ const COMMON = 'common practice, no source';
 
 /** What a new book starts with; the company edits them. Every figure here is common practice, no source. */
 export const DEFAULT_THUMB_RULES: readonly ThumbRuleDraft[] = [
-  { emissionDevice: 'soaker-hose', plantKind: null, betweenHouses: null, minutesFrom: 15, minutesTo: 20, note: `Soaker hose; ${COMMON}` },
-  { emissionDevice: 'pop-up-spray', plantKind: null, betweenHouses: null, minutesFrom: 7, minutesTo: 9, note: `Pop-up sprays; ${COMMON}` },
-  { emissionDevice: null, plantKind: null, betweenHouses: true, minutesFrom: 3, minutesTo: 4, note: `Narrow side yard between houses: neighbors water it too; ${COMMON}` },
-  { emissionDevice: null, plantKind: 'trees', betweenHouses: null, minutesFrom: 9, minutesTo: 9, note: `Trees, about 9 min; ${COMMON}` },
+  {
+    emissionDevice: 'soaker-hose',
+    plantKind: null,
+    betweenHouses: null,
+    minutesFrom: 15,
+    minutesTo: 20,
+    note: `Soaker hose; ${COMMON}`,
+  },
+  {
+    emissionDevice: 'pop-up-spray',
+    plantKind: null,
+    betweenHouses: null,
+    minutesFrom: 7,
+    minutesTo: 9,
+    note: `Pop-up sprays; ${COMMON}`,
+  },
+  {
+    emissionDevice: null,
+    plantKind: null,
+    betweenHouses: true,
+    minutesFrom: 3,
+    minutesTo: 4,
+    note: `Narrow side yard between houses: neighbors water it too; ${COMMON}`,
+  },
+  {
+    emissionDevice: null,
+    plantKind: 'trees',
+    betweenHouses: null,
+    minutesFrom: 9,
+    minutesTo: 9,
+    note: `Trees, about 9 min; ${COMMON}`,
+  },
 ];
 
 /**
@@ -18,7 +46,10 @@ export const DEFAULT_THUMB_RULES: readonly ThumbRuleDraft[] = [
  * that names the place (between houses) goes before the one that names the plants, and that before the device, because the cut
  * for a side yard is made whatever the heads are. After that the narrower span of minutes, then the earlier in the table.
  */
-export function matchThumb<Rule extends ThumbRuleDraft>(zone: Pick<Zone, 'emissionDevice' | 'plantKind' | 'betweenHouses'>, rules: readonly Rule[]): Rule | null {
+export function matchThumb<Rule extends ThumbRuleDraft>(
+  zone: Pick<Zone, 'emissionDevice' | 'plantKind' | 'betweenHouses'>,
+  rules: readonly Rule[],
+): Rule | null {
   let best: Rule | null = null;
   for (const rule of rules) {
     if (rule.emissionDevice !== null && rule.emissionDevice !== zone.emissionDevice) continue;

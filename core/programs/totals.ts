@@ -1,6 +1,12 @@
 import type { Zone } from '../contract/entities.ts';
 import { dayNumberOfCivil } from './day-number.ts';
-import { expandPrograms, stationsOf, type ProgramOnController, type RunBlock, type ZoneOnController } from './expand.ts';
+import {
+  expandPrograms,
+  stationsOf,
+  type ProgramOnController,
+  type RunBlock,
+  type ZoneOnController,
+} from './expand.ts';
 import { scaledMinutes } from './seasonal.ts';
 import { dayTest, meanDaysPerWeek } from './watering-days.ts';
 
@@ -28,7 +34,12 @@ export function zoneTotals(blocks: readonly RunBlock[], zones: readonly Pick<Zon
   for (const block of blocks) if (block.cycle === 1) runs.set(block.zoneId, (runs.get(block.zoneId) ?? 0) + 1);
   return zones.map((zone) => {
     const zoneMinutes = minutes.get(zone.id) ?? 0;
-    return { zoneId: zone.id, minutes: zoneMinutes, runs: runs.get(zone.id) ?? 0, gallons: zone.flowGpm === null ? null : zone.flowGpm * zoneMinutes };
+    return {
+      zoneId: zone.id,
+      minutes: zoneMinutes,
+      runs: runs.get(zone.id) ?? 0,
+      gallons: zone.flowGpm === null ? null : zone.flowGpm * zoneMinutes,
+    };
   });
 }
 
@@ -61,11 +72,24 @@ export interface MeanWeek {
  * What a zone gets in a mean week. Programs by odd dates or intervals differ from week to week, so a comparison with need
  * must not depend on which week happens to be drawn. Zones of retired or other controllers get nothing.
  */
-export function meanWeeks(programs: readonly ProgramOnController[], zones: readonly ZoneOnController[], stepMinutes: number): Map<string, MeanWeek> {
+export function meanWeeks(
+  programs: readonly ProgramOnController[],
+  zones: readonly ZoneOnController[],
+  stepMinutes: number,
+): Map<string, MeanWeek> {
   const weeks = new Map<string, MeanWeek>();
   const running = new Map<string, ProgramOnController[]>();
   for (const zone of zones) {
-    weeks.set(zone.id, { zoneId: zone.id, setMinutes: 0, runMinutes: 0, runsPerWeek: 0, daysPerWeek: 0, minutesPerWeek: 0, programNames: [], percents: [] });
+    weeks.set(zone.id, {
+      zoneId: zone.id,
+      setMinutes: 0,
+      runMinutes: 0,
+      runsPerWeek: 0,
+      daysPerWeek: 0,
+      minutesPerWeek: 0,
+      programNames: [],
+      percents: [],
+    });
   }
   for (const program of programs) {
     const { settings } = program;
@@ -97,7 +121,8 @@ export function meanWeeks(programs: readonly ProgramOnController[], zones: reado
 function unionDaysPerWeek(programs: readonly ProgramOnController[]): number {
   const allDays = programs.map((program) => program.settings.days);
   if (allDays.length === 1) return meanDaysPerWeek(allDays[0]!);
-  if (allDays.every((days) => days.kind === 'weekdays')) return new Set(allDays.flatMap((days) => (days.kind === 'weekdays' ? days.weekdays : []))).size;
+  if (allDays.every((days) => days.kind === 'weekdays'))
+    return new Set(allDays.flatMap((days) => (days.kind === 'weekdays' ? days.weekdays : []))).size;
   // Mixed kinds have no short formula; four years of days (one leap cycle) are counted, from after any interval has begun.
   const tests = allDays.map(dayTest);
   const first = dayNumberOfCivil(2200, 1, 1);

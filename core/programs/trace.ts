@@ -19,7 +19,12 @@ export interface ProgramSpell {
 }
 
 /** Minutes a zone really ran on each date, from the programs of each spell. */
-export function minutesByDate(zone: Zone, zonesOfController: readonly Zone[], spells: readonly ProgramSpell[], stepMinutes: number): Map<string, number> {
+export function minutesByDate(
+  zone: Zone,
+  zonesOfController: readonly Zone[],
+  spells: readonly ProgramSpell[],
+  stepMinutes: number,
+): Map<string, number> {
   const minutes = new Map<string, number>();
   for (const spell of spells) {
     const here = spell.programs.filter((program) => program.controllerId === zone.controllerId);
@@ -34,28 +39,54 @@ export function minutesByDate(zone: Zone, zonesOfController: readonly Zone[], sp
 /**
  * A zone's soil moisture by day (FAO-56 eq. 85), starting full; what is applied is the mean depth over the zone.
  */
-export function traceZone(zone: Zone, days: readonly TraceDay[], minutesOf: ReadonlyMap<string, number>): Pick<OutputOf<'zone.trace'>, 'availableWaterInches' | 'allowedDepletionInches' | 'days' | 'totals'> {
+export function traceZone(
+  zone: Zone,
+  days: readonly TraceDay[],
+  minutesOf: ReadonlyMap<string, number>,
+): Pick<OutputOf<'zone.trace'>, 'availableWaterInches' | 'allowedDepletionInches' | 'days' | 'totals'> {
   const plant = plantKindRow(zone.plantKind);
   const rootDepth = zone.rootDepthInches ?? plant.rootDepthInches;
   const total = soilRow(zone.soil).availableWaterInPerIn * rootDepth;
   const rateOf = zoneNeed(zone, { etoInches: 0, effectiveRainInches: 0, daysInMonth: 30 });
   // One inch of ETo asked for one inch of reference shows the share this planting uses, its sun included.
-  const share = zoneNeed(zone, { etoInches: 1, effectiveRainInches: 0, daysInMonth: 1 }).dailyNeedInches || plantFactor(zone.plantKind, zone.plantFactor);
+  const share =
+    zoneNeed(zone, { etoInches: 1, effectiveRainInches: 0, daysInMonth: 1 }).dailyNeedInches ||
+    plantFactor(zone.plantKind, zone.plantFactor);
   const needInches = Float64Array.from(days, (day) => day.etoInches * share);
   const rainInches = Float64Array.from(days, (day) => day.rainInches);
-  const irrigationInches = Float64Array.from(days, (day) => ((minutesOf.get(day.date) ?? 0) / 60) * rateOf.prInchesPerHour);
-  const balance = soilBalance({ totalAvailableInches: total, allowedDepletion: plant.allowedDepletion, startDepletionInches: 0, needInches, rainInches, irrigationInches });
+  const irrigationInches = Float64Array.from(
+    days,
+    (day) => ((minutesOf.get(day.date) ?? 0) / 60) * rateOf.prInchesPerHour,
+  );
+  const balance = soilBalance({
+    totalAvailableInches: total,
+    allowedDepletion: plant.allowedDepletion,
+    startDepletionInches: 0,
+    needInches,
+    rainInches,
+    irrigationInches,
+  });
   let daysBelowRefill = 0;
-  for (const depletion of balance.depletionInches) if (depletion > balance.readilyAvailableInches + 1e-9) daysBelowRefill++;
+  for (const depletion of balance.depletionInches)
+    if (depletion > balance.readilyAvailableInches + 1e-9) daysBelowRefill++;
   return {
-    availableWaterInches: total, allowedDepletionInches: balance.readilyAvailableInches,
+    availableWaterInches: total,
+    allowedDepletionInches: balance.readilyAvailableInches,
     days: days.map((day, index) => ({
-      date: day.date, depletionInches: balance.depletionInches[index]!, etInches: balance.actualEtInches[index]!, rainInches: day.rainInches,
-      irrigationInches: irrigationInches[index]!, drainageInches: balance.drainageInches[index]!,
+      date: day.date,
+      depletionInches: balance.depletionInches[index]!,
+      etInches: balance.actualEtInches[index]!,
+      rainInches: day.rainInches,
+      irrigationInches: irrigationInches[index]!,
+      drainageInches: balance.drainageInches[index]!,
     })),
     totals: {
-      etInches: balance.totals.actualEtInches, rainInches: balance.totals.rainInches, irrigationInches: balance.totals.irrigationInches,
-      drainageInches: balance.totals.drainageInches, storeChangeInches: balance.totals.storeChangeInches, daysBelowRefill,
+      etInches: balance.totals.actualEtInches,
+      rainInches: balance.totals.rainInches,
+      irrigationInches: balance.totals.irrigationInches,
+      drainageInches: balance.totals.drainageInches,
+      storeChangeInches: balance.totals.storeChangeInches,
+      daysBelowRefill,
     },
   };
 }

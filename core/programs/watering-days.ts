@@ -57,7 +57,10 @@ export function meanDaysPerWeek(days: WateringDays): number {
     case 'weekdays':
       return new Set(days.weekdays).size;
     case 'odd':
-      return (7 * (ALTERNATE_DATES_PER_YEAR + (days.monthEnd === 'water' ? MONTH_END_ODD_DATES_PER_YEAR : 0))) / DAYS_PER_YEAR;
+      return (
+        (7 * (ALTERNATE_DATES_PER_YEAR + (days.monthEnd === 'water' ? MONTH_END_ODD_DATES_PER_YEAR : 0))) /
+        DAYS_PER_YEAR
+      );
     case 'even':
       return (7 * ALTERNATE_DATES_PER_YEAR) / DAYS_PER_YEAR;
     case 'interval':
@@ -69,7 +72,11 @@ export function meanDaysPerWeek(days: WateringDays): number {
 export function daysInWords(days: WateringDays): string {
   switch (days.kind) {
     case 'weekdays':
-      return days.weekdays.length === 0 ? 'no day' : days.weekdays.length === 7 ? 'every day' : weekdaysInWords(days.weekdays);
+      return days.weekdays.length === 0
+        ? 'no day'
+        : days.weekdays.length === 7
+          ? 'every day'
+          : weekdaysInWords(days.weekdays);
     case 'odd':
       return days.monthEnd === 'skip' ? 'odd dates without the 31st' : 'odd dates';
     case 'even':
@@ -83,5 +90,8 @@ const SHORT_WEEKDAYS = ['Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat', 'Sun'] as cons
 
 /** "Mon, Thu" in the order of the week. */
 export function weekdaysInWords(weekdays: readonly number[]): string {
-  return [...weekdays].sort((a, b) => a - b).map((weekday) => SHORT_WEEKDAYS[weekday - 1] ?? '?').join(', ');
+  return [...weekdays]
+    .sort((a, b) => a - b)
+    .map((weekday) => SHORT_WEEKDAYS[weekday - 1] ?? '?')
+    .join(', ');
 }

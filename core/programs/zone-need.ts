@@ -1,6 +1,14 @@
 import {
-  allowableAccumulationInches, emissionDeviceRow, longestCycleMinutes, plantFactor, plantKindRow, prFromEmitters, prFromFlowAndArea, prFromSpacing,
-  soilRow, wateringInterval,
+  allowableAccumulationInches,
+  emissionDeviceRow,
+  longestCycleMinutes,
+  plantFactor,
+  plantKindRow,
+  prFromEmitters,
+  prFromFlowAndArea,
+  prFromSpacing,
+  soilRow,
+  wateringInterval,
 } from '../agronomy/index.ts';
 import type { EmissionDevice, Zone } from '../contract/entities.ts';
 import { BookError } from '../errors.ts';
@@ -48,19 +56,32 @@ const SUN_SHARE = { 'full-sun': 1, 'part-shade': 0.85, shade: 0.7 } as const;
 export function zoneNeed(zone: Zone, month: MonthWater): ZoneNeed {
   const plant = plantKindRow(zone.plantKind);
   const soil = soilRow(zone.soil);
-  const factor = plantFactor(zone.plantKind, zone.plantFactor, month.climate) * (zone.plantFactor === null ? SUN_SHARE[zone.sunExposure] : 1);
+  const factor =
+    plantFactor(zone.plantKind, zone.plantFactor, month.climate) *
+    (zone.plantFactor === null ? SUN_SHARE[zone.sunExposure] : 1);
   const dailyNeedInches = Math.max(0, month.etoInches * factor - month.effectiveRainInches) / month.daysInMonth;
   const rate = precipitationRate(zone);
   const { allowedDepletionInches } = wateringInterval({
-    availableWaterInPerIn: soil.availableWaterInPerIn, rootDepthInches: zone.rootDepthInches ?? plant.rootDepthInches,
-    allowedDepletion: plant.allowedDepletion, dailyNeedInches,
+    availableWaterInPerIn: soil.availableWaterInPerIn,
+    rootDepthInches: zone.rootDepthInches ?? plant.rootDepthInches,
+    allowedDepletion: plant.allowedDepletion,
+    dailyNeedInches,
   });
   const longest = longestCycleMinutes({
-    prInchesPerHour: rate.inchesPerHour, intakeInchesPerHour: soil.intakeInchesPerHour, accumulationInches: allowableAccumulationInches(zone.soil, zone.slopePercent),
+    prInchesPerHour: rate.inchesPerHour,
+    intakeInchesPerHour: soil.intakeInchesPerHour,
+    accumulationInches: allowableAccumulationInches(zone.soil, zone.slopePercent),
   });
   return {
-    zoneId: zone.id, controllerId: zone.controllerId, station: zone.station, zoneName: zone.name, emissionDevice: zone.emissionDevice, flowGpm: zone.flowGpm,
-    dailyNeedInches, prInchesPerHour: rate.inchesPerHour, prHow: rate.how,
+    zoneId: zone.id,
+    controllerId: zone.controllerId,
+    station: zone.station,
+    zoneName: zone.name,
+    emissionDevice: zone.emissionDevice,
+    flowGpm: zone.flowGpm,
+    dailyNeedInches,
+    prInchesPerHour: rate.inchesPerHour,
+    prHow: rate.how,
     distributionUniformity: zone.distributionUniformity ?? emissionDeviceRow(zone.emissionDevice).du,
     allowedDepletionInches,
     longestCycleMinutes: longest === Infinity ? null : longest,
@@ -75,21 +96,53 @@ export type RateBasis = 'measured' | 'flow-area' | 'spacing' | 'drip' | 'table';
  * A zone's precipitation rate: the one entered or measured, else by its method, else (where the method's inputs are missing) the
  * device's usual rate. Throws bad-input where the inputs make no rate.
  */
-export function precipitationRate(zone: Pick<Zone, 'precipitationRateInPerHour' | 'prMethod' | 'prInputs' | 'flowGpm' | 'areaFt2' | 'emissionDevice'>): { inchesPerHour: number; how: string; basis: RateBasis } {
+export function precipitationRate(
+  zone: Pick<Zone, 'precipitationRateInPerHour' | 'prMethod' | 'prInputs' | 'flowGpm' | 'areaFt2' | 'emissionDevice'>,
+): { inchesPerHour: number; how: string; basis: RateBasis } {
   if (zone.precipitationRateInPerHour !== null) {
-    return { inchesPerHour: zone.precipitationRateInPerHour, how: zone.prMethod === 'catch-can' ? 'measured by catch cans' : 'entered', basis: 'measured' };
+    return {
+      inchesPerHour: zone.precipitationRateInPerHour,
+      how: zone.prMethod === 'catch-can' ? 'measured by catch cans' : 'entered',
+      basis: 'measured',
+    };
   }
   const { headGpm, headSpacingFt, rowSpacingFt, emitterGph, emitterSpacingFt } = zone.prInputs;
   if (zone.prMethod === 'flow-area' && zone.flowGpm !== null && zone.areaFt2 !== null) {
-    return { inchesPerHour: checkRate(prFromFlowAndArea(zone.flowGpm, zone.areaFt2), 'areaFt2'), how: 'computed from flow and area', basis: 'flow-area' };
+    return {
+      inchesPerHour: checkRate(prFromFlowAndArea(zone.flowGpm, zone.areaFt2), 'areaFt2'),
+      how: 'computed from flow and area',
+      basis: 'flow-area',
+    };
   }
-  if (zone.prMethod === 'spacing' && headGpm !== undefined && headSpacingFt !== undefined && rowSpacingFt !== undefined) {
-    return { inchesPerHour: checkRate(prFromSpacing(headGpm, headSpacingFt, rowSpacingFt), 'prInputs'), how: 'computed from head spacing', basis: 'spacing' };
+  if (
+    zone.prMethod === 'spacing' &&
+    headGpm !== undefined &&
+    headSpacingFt !== undefined &&
+    rowSpacingFt !== undefined
+  ) {
+    return {
+      inchesPerHour: checkRate(prFromSpacing(headGpm, headSpacingFt, rowSpacingFt), 'prInputs'),
+      how: 'computed from head spacing',
+      basis: 'spacing',
+    };
   }
-  if (zone.prMethod === 'drip' && emitterGph !== undefined && emitterSpacingFt !== undefined && rowSpacingFt !== undefined) {
-    return { inchesPerHour: checkRate(prFromEmitters(emitterGph, emitterSpacingFt, rowSpacingFt), 'prInputs'), how: 'computed from emitters', basis: 'drip' };
+  if (
+    zone.prMethod === 'drip' &&
+    emitterGph !== undefined &&
+    emitterSpacingFt !== undefined &&
+    rowSpacingFt !== undefined
+  ) {
+    return {
+      inchesPerHour: checkRate(prFromEmitters(emitterGph, emitterSpacingFt, rowSpacingFt), 'prInputs'),
+      how: 'computed from emitters',
+      basis: 'drip',
+    };
   }
-  return { inchesPerHour: emissionDeviceRow(zone.emissionDevice).prInchesPerHour, how: 'usual rate of such heads', basis: 'table' };
+  return {
+    inchesPerHour: emissionDeviceRow(zone.emissionDevice).prInchesPerHour,
+    how: 'usual rate of such heads',
+    basis: 'table',
+  };
 }
 
 /** Beyond this no sprinkler zone applies water; a figure in the sum is wrong, and advice built on it would be too. */
@@ -97,5 +150,9 @@ const MAX_RATE = 20;
 
 function checkRate(inchesPerHour: number, field: string): number {
   if (inchesPerHour <= MAX_RATE) return inchesPerHour;
-  throw new BookError('bad-input', `These figures make a precipitation rate of ${inchesPerHour.toFixed(1)} in/h, but at most ${MAX_RATE} in/h is possible. Check the flow and the area.`, field);
+  throw new BookError(
+    'bad-input',
+    `These figures make a precipitation rate of ${inchesPerHour.toFixed(1)} in/h, but at most ${MAX_RATE} in/h is possible. Check the flow and the area.`,
+    field,
+  );
 }

@@ -33,11 +33,21 @@ export function zoneRun(need: ZoneNeed, wateringsPerWeek: number, stepMinutes: n
   const isCapped = upperMinutes > MAX_RUN_MINUTES;
   const wanted = Math.min(MAX_RUN_MINUTES, upperMinutes) * share;
   // Cut shares round down: a cut run must fit the room there is.
-  const rounded = share < 1 ? roundMinutesDown(wanted, stepMinutes) : Math.min(roundMinutes(wanted, stepMinutes), roundMinutesDown(MAX_RUN_MINUTES, stepMinutes));
+  const rounded =
+    share < 1
+      ? roundMinutesDown(wanted, stepMinutes)
+      : Math.min(roundMinutes(wanted, stepMinutes), roundMinutesDown(MAX_RUN_MINUTES, stepMinutes));
   const runMinutes = need.dailyNeedInches > 0 ? Math.max(stepMinutes, rounded) : 0;
   const longest = need.longestCycleMinutes;
   if (longest === null || runMinutes <= longest) {
-    return { run: { zoneId: need.zoneId, runMinutes, cycleMinutes: null, soakMinutes: null }, lowerMinutes, upperMinutes, cycles: runMinutes > 0 ? 1 : 0, runsOffAnyway: false, isCapped };
+    return {
+      run: { zoneId: need.zoneId, runMinutes, cycleMinutes: null, soakMinutes: null },
+      lowerMinutes,
+      upperMinutes,
+      cycles: runMinutes > 0 ? 1 : 0,
+      runsOffAnyway: false,
+      isCapped,
+    };
   }
   const shortest = roundMinutesUp(Math.max(MIN_CYCLE_MINUTES, stepMinutes), stepMinutes);
   const longestSet = Math.max(shortest, roundMinutesDown(longest, stepMinutes));
@@ -45,7 +55,22 @@ export function zoneRun(need: ZoneNeed, wateringsPerWeek: number, stepMinutes: n
   const cycleMinutes = Math.max(shortest, roundMinutesUp(runMinutes / wantedCycles, stepMinutes));
   const cycles = Math.ceil(runMinutes / cycleMinutes - 1e-9);
   const runsOffAnyway = Math.min(runMinutes, cycleMinutes) > longest + 1e-9;
-  if (cycles === 1) return { run: { zoneId: need.zoneId, runMinutes, cycleMinutes: null, soakMinutes: null }, lowerMinutes, upperMinutes, cycles, runsOffAnyway, isCapped };
+  if (cycles === 1)
+    return {
+      run: { zoneId: need.zoneId, runMinutes, cycleMinutes: null, soakMinutes: null },
+      lowerMinutes,
+      upperMinutes,
+      cycles,
+      runsOffAnyway,
+      isCapped,
+    };
   const soakMinutes = Math.min(MAX_RUN_MINUTES, Math.ceil(cycleMinutes * need.soakPerCycleMinute - 1e-9));
-  return { run: { zoneId: need.zoneId, runMinutes, cycleMinutes, soakMinutes }, lowerMinutes, upperMinutes, cycles, runsOffAnyway, isCapped };
+  return {
+    run: { zoneId: need.zoneId, runMinutes, cycleMinutes, soakMinutes },
+    lowerMinutes,
+    upperMinutes,
+    cycles,
+    runsOffAnyway,
+    isCapped,
+  };
 }

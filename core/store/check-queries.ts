@@ -17,7 +17,11 @@ export async function lookIntoBook(path: string): Promise<{ version: number; fin
 
 /** Names of the triggers the database holds. */
 export async function triggerNames(db: Db): Promise<string[]> {
-  const rows = await (db as Kysely<any>).selectFrom('sqlite_master').select('name').where('type', '=', 'trigger').execute();
+  const rows = await (db as Kysely<any>)
+    .selectFrom('sqlite_master')
+    .select('name')
+    .where('type', '=', 'trigger')
+    .execute();
   return rows.map((row) => String(row.name));
 }
 
@@ -26,12 +30,24 @@ export function corrections(db: Db) {
   return db
     .selectFrom('ledgerEntry as c')
     .leftJoin('ledgerEntry as e', 'e.id', 'c.correctsId')
-    .select(['c.id', 'c.correctsId', 'c.correction', 'c.kind', 'c.propertyId', 'e.id as correctedId', 'e.kind as correctedKind', 'e.propertyId as correctedPropertyId'])
+    .select([
+      'c.id',
+      'c.correctsId',
+      'c.correction',
+      'c.kind',
+      'c.propertyId',
+      'e.id as correctedId',
+      'e.kind as correctedKind',
+      'e.propertyId as correctedPropertyId',
+    ])
     .where('c.correctsId', 'is not', null)
     .execute();
 }
 
-export type LedgerRow = Pick<BookTables['ledgerEntry'], 'id' | 'propertyId' | 'visitId' | 'kind' | 'doneOn' | 'sensorId' | 'zoneId' | 'detail' | 'correctsId' | 'correction'>;
+export type LedgerRow = Pick<
+  BookTables['ledgerEntry'],
+  'id' | 'propertyId' | 'visitId' | 'kind' | 'doneOn' | 'sensorId' | 'zoneId' | 'detail' | 'correctsId' | 'correction'
+>;
 const LEDGER_PAGE = 5000;
 
 /** The whole ledger in the order of its ids. */
@@ -40,7 +56,18 @@ export async function* ledgerPages(db: Db): AsyncGenerator<LedgerRow[]> {
   for (;;) {
     const rows = await db
       .selectFrom('ledgerEntry')
-      .select(['id', 'propertyId', 'visitId', 'kind', 'doneOn', 'sensorId', 'zoneId', 'detail', 'correctsId', 'correction'])
+      .select([
+        'id',
+        'propertyId',
+        'visitId',
+        'kind',
+        'doneOn',
+        'sensorId',
+        'zoneId',
+        'detail',
+        'correctsId',
+        'correction',
+      ])
       .where('id', '>', last)
       .orderBy('id')
       .limit(LEDGER_PAGE)
@@ -52,11 +79,30 @@ export async function* ledgerPages(db: Db): AsyncGenerator<LedgerRow[]> {
 }
 
 export async function ledgerCount(db: Db): Promise<number> {
-  return Number((await db.selectFrom('ledgerEntry').select((eb) => eb.fn.countAll().as('n')).executeTakeFirstOrThrow()).n);
+  return Number(
+    (
+      await db
+        .selectFrom('ledgerEntry')
+        .select((eb) => eb.fn.countAll().as('n'))
+        .executeTakeFirstOrThrow()
+    ).n,
+  );
 }
 
 export function sensorProjections(db: Db) {
-  return db.selectFrom('sensor').select(['id', 'propertyId', 'baseBatteryDate', 'batteryDate', 'lastCheckDate', 'lastCheckPassed', 'lastSignal', 'cellsGood']).execute();
+  return db
+    .selectFrom('sensor')
+    .select([
+      'id',
+      'propertyId',
+      'baseBatteryDate',
+      'batteryDate',
+      'lastCheckDate',
+      'lastCheckPassed',
+      'lastSignal',
+      'cellsGood',
+    ])
+    .execute();
 }
 
 export function backflowProjections(db: Db) {
@@ -72,7 +118,12 @@ export function programsOfBook(db: Db) {
 }
 
 export function revisionsOfBook(db: Db) {
-  return db.selectFrom('programRevision').select(['id', 'programId', 'revisionNumber', 'ledgerEntryId', 'voidedByEntryId']).orderBy('programId').orderBy('revisionNumber').execute();
+  return db
+    .selectFrom('programRevision')
+    .select(['id', 'programId', 'revisionNumber', 'ledgerEntryId', 'voidedByEntryId'])
+    .orderBy('programId')
+    .orderBy('revisionNumber')
+    .execute();
 }
 
 /** Runs whose zone is not one of the program's own controller. */

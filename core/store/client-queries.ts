@@ -7,13 +7,32 @@ import { listOf } from './sqlite.ts';
 import { toEntity, toRow, type Db } from './tables.ts';
 
 export interface ListRow {
-  clientId: string; clientName: string; phone: string; propertyId: string | null; label: string | null; street: string | null; city: string | null;
-  routeId: string | null; routeName: string | null; clientArchived: 0 | 1; propertyArchived: 0 | 1 | null; seasonYear: number | null;
-  startedUpOn: string | null; winterizedOn: string | null; servicesStartUp: 0 | 1 | null; servicesWinterization: 0 | 1 | null; nextVisitDate: string | null;
+  clientId: string;
+  clientName: string;
+  phone: string;
+  propertyId: string | null;
+  label: string | null;
+  street: string | null;
+  city: string | null;
+  routeId: string | null;
+  routeName: string | null;
+  clientArchived: 0 | 1;
+  propertyArchived: 0 | 1 | null;
+  seasonYear: number | null;
+  startedUpOn: string | null;
+  winterizedOn: string | null;
+  servicesStartUp: 0 | 1 | null;
+  servicesWinterization: 0 | 1 | null;
+  nextVisitDate: string | null;
 }
 
 /** The home list's rows, filtered and sorted; `among` narrows to properties found due. */
-export async function listClients(db: Db, input: ParsedInputOf<'client.list'>, onDate: string, among: readonly string[] | null): Promise<{ rows: ListRow[]; total: number }> {
+export async function listClients(
+  db: Db,
+  input: ParsedInputOf<'client.list'>,
+  onDate: string,
+  among: readonly string[] | null,
+): Promise<{ rows: ListRow[]; total: number }> {
   const year = Number(onDate.slice(0, 4));
   let base = db
     .selectFrom('client as c')
@@ -22,24 +41,28 @@ export async function listClients(db: Db, input: ParsedInputOf<'client.list'>, o
 
   base = input.archived
     ? base.where((eb) => eb.or([eb('c.archived', '=', 1), eb('p.archived', '=', 1)]))
-    // A client whose only properties are archived still shows, without them, through the outer join's null row.
-    : base.where('c.archived', '=', 0).where((eb) => eb.or([eb('p.archived', 'is', null), eb('p.archived', '=', 0)]));
+    : // A client whose only properties are archived still shows, without them, through the outer join's null row.
+      base.where('c.archived', '=', 0).where((eb) => eb.or([eb('p.archived', 'is', null), eb('p.archived', '=', 0)]));
   if (input.clientId) base = base.where('c.id', '=', input.clientId);
   if (input.routeId) base = base.where('p.routeId', '=', input.routeId);
   if (among !== null) base = base.where('p.id', 'in', listOf(among));
   if (input.seasonState === 'winterized') base = base.where('s.winterizedOn', 'is not', null);
-  else if (input.seasonState === 'running') base = base.where('s.startedUpOn', 'is not', null).where('s.winterizedOn', 'is', null);
+  else if (input.seasonState === 'running')
+    base = base.where('s.startedUpOn', 'is not', null).where('s.winterizedOn', 'is', null);
   else if (input.seasonState !== null) {
     base = base.where('p.id', 'is not', null).where('s.startedUpOn', 'is', null).where('s.winterizedOn', 'is', null);
-    base = input.seasonState === 'not-serviced'
-      ? base.where('p.servicesStartUp', '=', 0).where('p.servicesWinterization', '=', 0)
-      : base.where((eb) => eb.or([eb('p.servicesStartUp', '=', 1), eb('p.servicesWinterization', '=', 1)]));
+    base =
+      input.seasonState === 'not-serviced'
+        ? base.where('p.servicesStartUp', '=', 0).where('p.servicesWinterization', '=', 0)
+        : base.where((eb) => eb.or([eb('p.servicesStartUp', '=', 1), eb('p.servicesWinterization', '=', 1)]));
   }
   const folded = fold(input.search);
   const haystack = sql<string>`c.searchText || ' ' || coalesce(p.searchText, '')`;
   let nearness: ReturnType<typeof sql> | null = null;
   if (folded !== '') {
-    const words = folded.split(' ').map((word) => sql<boolean>`${haystack} like ${`%${escapeLike(word)}%`} escape '\\'`);
+    const words = folded
+      .split(' ')
+      .map((word) => sql<boolean>`${haystack} like ${`%${escapeLike(word)}%`} escape '\\'`);
     const digits = phoneDigits(folded);
     base = base.where((eb) => {
       const allWords = eb.and(words);
@@ -49,28 +72,60 @@ export async function listClients(db: Db, input: ParsedInputOf<'client.list'>, o
 
   // Two letters are in the middle of half the book's names; whose name begins with them stands first.
   if (folded !== '' && input.sort === 'name' && !input.descending) {
-    const begins = (text: ReturnType<typeof sql>) => sql.join(folded.split(' ').map((word) => sql`' ' || ${text} like ${`% ${escapeLike(word)}%`} escape '\\'`), sql` and `);
+    const begins = (text: ReturnType<typeof sql>) =>
+      sql.join(
+        folded.split(' ').map((word) => sql`' ' || ${text} like ${`% ${escapeLike(word)}%`} escape '\\'`),
+        sql` and `,
+      );
     nearness = sql`case when c.sortName like ${`${escapeLike(folded)}%`} escape '\\' then 0 when ${begins(sql`c.sortName`)} then 1 when ${begins(haystack)} then 2 else 3 end`;
   }
 
   const direction = input.descending ? 'desc' : 'asc';
-  const nextVisit = sql<string | null>`(select min(v.date) from visit v where v.propertyId = p.id and v.state = 'planned' and v.date >= ${onDate})`;
-  let ordered = base.leftJoin('route as r', 'r.id', 'p.routeId').select([
-    'c.id as clientId', 'c.name as clientName', 'c.phone', 'p.id as propertyId', 'p.label', 'p.street', 'p.city', 'p.routeId', 'r.name as routeName',
-    'c.archived as clientArchived', 'p.archived as propertyArchived', 's.year as seasonYear', 's.startedUpOn', 's.winterizedOn', 'p.servicesStartUp', 'p.servicesWinterization',
-    nextVisit.as('nextVisitDate'),
-  ]);
+  const nextVisit = sql<
+    string | null
+  >`(select min(v.date) from visit v where v.propertyId = p.id and v.state = 'planned' and v.date >= ${onDate})`;
+  let ordered = base
+    .leftJoin('route as r', 'r.id', 'p.routeId')
+    .select([
+      'c.id as clientId',
+      'c.name as clientName',
+      'c.phone',
+      'p.id as propertyId',
+      'p.label',
+      'p.street',
+      'p.city',
+      'p.routeId',
+      'r.name as routeName',
+      'c.archived as clientArchived',
+      'p.archived as propertyArchived',
+      's.year as seasonYear',
+      's.startedUpOn',
+      's.winterizedOn',
+      'p.servicesStartUp',
+      'p.servicesWinterization',
+      nextVisit.as('nextVisitDate'),
+    ]);
   if (input.sort === 'street') ordered = ordered.orderBy(sql`lower(p.street)`, direction);
   else if (input.sort === 'route') ordered = ordered.orderBy(sql`r.name is null`, 'asc').orderBy('r.name', direction);
-  else if (input.sort === 'season') ordered = ordered.orderBy(sql`case when s.winterizedOn is not null then 2 when s.startedUpOn is not null then 1 else 0 end`, direction);
-  else if (input.sort === 'next-visit') ordered = ordered.orderBy(sql`nextVisitDate is null`, 'asc').orderBy('nextVisitDate', direction);
+  else if (input.sort === 'season')
+    ordered = ordered.orderBy(
+      sql`case when s.winterizedOn is not null then 2 when s.startedUpOn is not null then 1 else 0 end`,
+      direction,
+    );
+  else if (input.sort === 'next-visit')
+    ordered = ordered.orderBy(sql`nextVisitDate is null`, 'asc').orderBy('nextVisitDate', direction);
   if (nearness !== null) ordered = ordered.orderBy(nearness);
-  ordered = ordered.orderBy('c.sortName', input.sort === 'name' ? direction : 'asc').orderBy('c.id').orderBy('p.street').orderBy('p.id');
+  ordered = ordered
+    .orderBy('c.sortName', input.sort === 'name' ? direction : 'asc')
+    .orderBy('c.id')
+    .orderBy('p.street')
+    .orderBy('p.id');
 
   const rows = (await ordered.limit(input.limit).offset(input.offset).execute()) as unknown as ListRow[];
-  const total = rows.length < input.limit && (rows.length > 0 || input.offset === 0)
-    ? input.offset + rows.length
-    : Number((await base.select(sql<number>`count(*)`.as('n')).executeTakeFirstOrThrow()).n);
+  const total =
+    rows.length < input.limit && (rows.length > 0 || input.offset === 0)
+      ? input.offset + rows.length
+      : Number((await base.select(sql<number>`count(*)`.as('n')).executeTakeFirstOrThrow()).n);
   return { rows, total };
 }
 
@@ -79,7 +134,8 @@ function phoneDigits(typed: string): string | null {
   const number = typed.replace(/\s*(?:x|ext\.?)\s*\d*$/, '');
   if (!/^[\d\s().+\-/]+$/.test(number)) return null;
   const digits = digitsOf(number);
-  const withoutCountry = number.startsWith('+1') || (digits.length === 11 && digits.startsWith('1')) ? digits.slice(1) : digits;
+  const withoutCountry =
+    number.startsWith('+1') || (digits.length === 11 && digits.startsWith('1')) ? digits.slice(1) : digits;
   return withoutCountry.length >= 3 ? withoutCountry : null;
 }
 
@@ -98,7 +154,12 @@ export async function readClient(db: Db, clientId: string): Promise<{ client: Cl
 export async function saveClient(db: Db, client: Client, version: number | undefined): Promise<number> {
   const present = await db.selectFrom('client').select('version').where('id', '=', client.id).executeTakeFirst();
   const next = nextVersion(present?.version, version, 'client');
-  const row: any = { ...toRow('client', client), version: next, searchText: clientSearchText(client), sortName: sortName(client.name) };
+  const row: any = {
+    ...toRow('client', client),
+    version: next,
+    searchText: clientSearchText(client),
+    sortName: sortName(client.name),
+  };
   if (present) await db.updateTable('client').set(row).where('id', '=', client.id).execute();
   else await db.insertInto('client').values(row).execute();
   return next;
@@ -107,10 +168,21 @@ export async function saveClient(db: Db, client: Client, version: number | undef
 /** The version a save makes, or a refusal. */
 export function nextVersion(present: number | undefined, seen: number | undefined, what: string): number {
   if (present === undefined) {
-    if (seen !== undefined) throw new BookError('not-found', `This ${what} is not in the book, so it cannot be changed.`, 'version');
+    if (seen !== undefined)
+      throw new BookError('not-found', `This ${what} is not in the book, so it cannot be changed.`, 'version');
     return 1;
   }
-  if (seen === undefined) throw new BookError('conflict', `This ${what} is in the book already. Send the version you read to change it.`, 'version');
-  if (seen !== present) throw new BookError('stale', `Somebody saved this ${what} after you opened it. Open it again, then make your change.`, 'version');
+  if (seen === undefined)
+    throw new BookError(
+      'conflict',
+      `This ${what} is in the book already. Send the version you read to change it.`,
+      'version',
+    );
+  if (seen !== present)
+    throw new BookError(
+      'stale',
+      `Somebody saved this ${what} after you opened it. Open it again, then make your change.`,
+      'version',
+    );
   return present + 1;
 }

@@ -5,23 +5,52 @@ import type { Db } from './tables.ts';
 export async function readDueFacts(db: Db, propertyIds: readonly string[] | null): Promise<Map<string, DueFacts>> {
   const facts = new Map<string, DueFacts>();
   if (propertyIds?.length === 0) return facts;
-  const only = <Q extends { where(column: any, op: any, value: any): Q }>(query: Q, column: string): Q => (propertyIds === null ? query : query.where(column, 'in', propertyIds));
+  const only = <Q extends { where(column: any, op: any, value: any): Q }>(query: Q, column: string): Q =>
+    propertyIds === null ? query : query.where(column, 'in', propertyIds);
 
-  let properties = db.selectFrom('property').select(['id', 'servicesStartUp', 'servicesWinterization', 'backflowTestDue']);
+  let properties = db
+    .selectFrom('property')
+    .select(['id', 'servicesStartUp', 'servicesWinterization', 'backflowTestDue']);
   if (propertyIds === null) properties = properties.where('archived', '=', 0);
-  for (const row of await only(properties as any, 'id').execute() as any[]) {
+  for (const row of (await only(properties as any, 'id').execute()) as any[]) {
     facts.set(row.id, {
-      propertyId: row.id, servicesStartUp: row.servicesStartUp === 1, servicesWinterization: row.servicesWinterization === 1, backflowTestDue: row.backflowTestDue,
-      sensors: [], seasons: [], planned: [],
+      propertyId: row.id,
+      servicesStartUp: row.servicesStartUp === 1,
+      servicesWinterization: row.servicesWinterization === 1,
+      backflowTestDue: row.backflowTestDue,
+      sensors: [],
+      seasons: [],
+      planned: [],
     });
   }
-  const sensors = db.selectFrom('sensor').select(['id', 'propertyId', 'link', 'batteryCells', 'batteryDate', 'lastCheckDate', 'lastCheckPassed', 'lastSignal', 'cellsGood']).where('retired', '=', 0);
-  for (const row of await only(sensors as any, 'propertyId').execute() as any[]) {
-    facts.get(row.propertyId)?.sensors.push({ ...row, lastCheckPassed: row.lastCheckPassed === null ? null : row.lastCheckPassed === 1 });
+  const sensors = db
+    .selectFrom('sensor')
+    .select([
+      'id',
+      'propertyId',
+      'link',
+      'batteryCells',
+      'batteryDate',
+      'lastCheckDate',
+      'lastCheckPassed',
+      'lastSignal',
+      'cellsGood',
+    ])
+    .where('retired', '=', 0);
+  for (const row of (await only(sensors as any, 'propertyId').execute()) as any[]) {
+    facts
+      .get(row.propertyId)
+      ?.sensors.push({ ...row, lastCheckPassed: row.lastCheckPassed === null ? null : row.lastCheckPassed === 1 });
   }
   const seasons = db.selectFrom('season').select(['propertyId', 'year', 'startedUpOn', 'winterizedOn']);
-  for (const row of await only(seasons as any, 'propertyId').execute() as any[]) facts.get(row.propertyId)?.seasons.push(row);
-  const planned = db.selectFrom('visit').select(['id', 'propertyId', 'kind', 'date']).where('state', '=', 'planned').orderBy('date');
-  for (const row of await only(planned as any, 'propertyId').execute() as any[]) facts.get(row.propertyId)?.planned.push(row);
+  for (const row of (await only(seasons as any, 'propertyId').execute()) as any[])
+    facts.get(row.propertyId)?.seasons.push(row);
+  const planned = db
+    .selectFrom('visit')
+    .select(['id', 'propertyId', 'kind', 'date'])
+    .where('state', '=', 'planned')
+    .orderBy('date');
+  for (const row of (await only(planned as any, 'propertyId').execute()) as any[])
+    facts.get(row.propertyId)?.planned.push(row);
   return facts;
 }

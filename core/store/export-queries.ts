@@ -5,12 +5,27 @@ import type { BookTables, Db } from './tables.ts';
 
 /** Every table of a book, in the order people would look for them, with the columns that number its rows. */
 export const TABLE_KEYS = {
-  client: ['id'], property: ['id'], controller: ['id'], zone: ['id'], sensor: ['id'],
-  program: ['id'], programRevision: ['id'], programRun: ['revisionId', 'zoneId'],
-  visit: ['id'], ledgerEntry: ['id'], season: ['propertyId', 'year'],
-  technician: ['id'], truck: ['id'], route: ['id'], restriction: ['id'], thumbRule: ['id'],
-  weatherStation: ['id'], weatherDay: ['stationId', 'date'],
-  setting: ['key'], importMapping: ['target', 'signature'], writeLog: ['writeId'],
+  client: ['id'],
+  property: ['id'],
+  controller: ['id'],
+  zone: ['id'],
+  sensor: ['id'],
+  program: ['id'],
+  programRevision: ['id'],
+  programRun: ['revisionId', 'zoneId'],
+  visit: ['id'],
+  ledgerEntry: ['id'],
+  season: ['propertyId', 'year'],
+  technician: ['id'],
+  truck: ['id'],
+  route: ['id'],
+  restriction: ['id'],
+  thumbRule: ['id'],
+  weatherStation: ['id'],
+  weatherDay: ['stationId', 'date'],
+  setting: ['key'],
+  importMapping: ['target', 'signature'],
+  writeLog: ['writeId'],
 } as const satisfies Record<keyof BookTables, readonly string[]>;
 
 export type TableName = keyof BookTables;
@@ -30,7 +45,10 @@ export async function columnsOf(db: Db, table: TableName): Promise<string[]> {
 }
 
 export async function countRows(db: Db, table: TableName): Promise<number> {
-  const { n } = await (db as Kysely<any>).selectFrom(table).select((eb) => eb.fn.countAll().as('n')).executeTakeFirstOrThrow();
+  const { n } = await (db as Kysely<any>)
+    .selectFrom(table)
+    .select((eb) => eb.fn.countAll().as('n'))
+    .executeTakeFirstOrThrow();
   return Number(n);
 }
 
@@ -47,7 +65,9 @@ export async function* pagesOf(db: Db, table: TableName): AsyncGenerator<Record<
       query =
         second === undefined
           ? query.where(first, '>', after[first])
-          : query.where((eb) => eb(eb.refTuple(first, second), '>', eb.tuple(after[first] as never, after[second] as never)));
+          : query.where((eb) =>
+              eb(eb.refTuple(first, second), '>', eb.tuple(after[first] as never, after[second] as never)),
+            );
     }
     const rows = (await query.execute()) as Record<string, unknown>[];
     if (rows.length > 0) yield rows;

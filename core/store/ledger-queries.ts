@@ -8,46 +8,98 @@ import type { BookTables, Db } from './tables.ts';
 type Entries = SelectQueryBuilder<BookTables & { e: BookTables['ledgerEntry'] }, 'e', object>;
 
 export interface NewEntry {
-  id: string; propertyId: string; visitId: string | null; technicianId: string | null; doneOn: string; recordedAt: string; note: string; detail: LedgerDetail;
-  correctsId?: string; correction?: 'replace' | 'void'; correctionReason?: string;
+  id: string;
+  propertyId: string;
+  visitId: string | null;
+  technicianId: string | null;
+  doneOn: string;
+  recordedAt: string;
+  note: string;
+  detail: LedgerDetail;
+  correctsId?: string;
+  correction?: 'replace' | 'void';
+  correctionReason?: string;
 }
 
 /** Appends one entry. There is no other way to write to the ledger. */
 export async function appendEntry(db: Db, entry: NewEntry, field: string): Promise<void> {
   const present = await db.selectFrom('ledgerEntry').select('id').where('id', '=', entry.id).executeTakeFirst();
-  if (present) throw new BookError('conflict', 'The ledger holds an entry with this id already. Make a new id for every entry.', field);
+  if (present)
+    throw new BookError(
+      'conflict',
+      'The ledger holds an entry with this id already. Make a new id for every entry.',
+      field,
+    );
   const detail = entry.detail as { sensorId?: string; zoneId?: string | null };
-  await db.insertInto('ledgerEntry').values({
-    id: entry.id, propertyId: entry.propertyId, visitId: entry.visitId, technicianId: entry.technicianId, kind: entry.detail.kind, doneOn: entry.doneOn, recordedAt: entry.recordedAt,
-    sensorId: detail.sensorId ?? null, zoneId: detail.zoneId ?? null, note: entry.note, detail: JSON.stringify(entry.detail),
-    correctsId: entry.correctsId ?? null, correction: entry.correction ?? null, correctionReason: entry.correctionReason ?? '',
-  }).execute();
+  await db
+    .insertInto('ledgerEntry')
+    .values({
+      id: entry.id,
+      propertyId: entry.propertyId,
+      visitId: entry.visitId,
+      technicianId: entry.technicianId,
+      kind: entry.detail.kind,
+      doneOn: entry.doneOn,
+      recordedAt: entry.recordedAt,
+      sensorId: detail.sensorId ?? null,
+      zoneId: detail.zoneId ?? null,
+      note: entry.note,
+      detail: JSON.stringify(entry.detail),
+      correctsId: entry.correctsId ?? null,
+      correction: entry.correction ?? null,
+      correctionReason: entry.correctionReason ?? '',
+    })
+    .execute();
 }
 
 function standing<Q extends Entries>(query: Q, includeVoid: boolean): Q {
-  let narrowed = query.where(({ not, exists, selectFrom }) => not(exists(selectFrom('ledgerEntry as c').select('c.id').whereRef('c.correctsId', '=', 'e.id'))));
-  if (!includeVoid) narrowed = narrowed.where((eb) => eb.or([eb('e.correction', 'is', null), eb('e.correction', '=', 'replace')]));
+  let narrowed = query.where(({ not, exists, selectFrom }) =>
+    not(exists(selectFrom('ledgerEntry as c').select('c.id').whereRef('c.correctsId', '=', 'e.id'))),
+  );
+  if (!includeVoid)
+    narrowed = narrowed.where((eb) => eb.or([eb('e.correction', 'is', null), eb('e.correction', '=', 'replace')]));
   return narrowed as Q;
 }
 
-type Row = BookTables['ledgerEntry'] & { technicianName: string | null; clientName: string; street: string; supersededById: string | null };
+type Row = BookTables['ledgerEntry'] & {
+  technicianName: string | null;
+  clientName: string;
+  street: string;
+  supersededById: string | null;
+};
 
 async function dress(db: Db, rows: Row[]): Promise<LedgerEntry[]> {
   const entries: LedgerEntry[] = [];
   for (const { sensorId: _sensor, zoneId: _zone, ...row } of rows) {
     const detail = JSON.parse(row.detail) as LedgerDetail;
-    entries.push({ ...row, detail, historyLength: row.correctsId === null ? 0 : (await chainBefore(db, row.id)).length, summary: summarize(detail) });
+    entries.push({
+      ...row,
+      detail,
+      historyLength: row.correctsId === null ? 0 : (await chainBefore(db, row.id)).length,
+      summary: summarize(detail),
+    });
   }
   return entries;
 }
 
 const dressed = (query: Entries) =>
   query
-    .innerJoin('property as p', 'p.id', 'e.propertyId').innerJoin('client as k', 'k.id', 'p.clientId').leftJoin('technician as t', 't.id', 'e.technicianId')
-    .selectAll('e').select(['t.name as technicianName', 'k.name as clientName', 'p.street', sql<string | null>`(select s.id from ledgerEntry s where s.correctsId = e.id)`.as('supersededById')]);
+    .innerJoin('property as p', 'p.id', 'e.propertyId')
+    .innerJoin('client as k', 'k.id', 'p.clientId')
+    .leftJoin('technician as t', 't.id', 'e.technicianId')
+    .selectAll('e')
+    .select([
+      't.name as technicianName',
+      'k.name as clientName',
+      'p.street',
+      sql<string | null>`(select s.id from ledgerEntry s where s.correctsId = e.id)`.as('supersededById'),
+    ]);
 
 /** The corrected truth, newest first. */
-export async function listEntries(db: Db, input: ParsedInputOf<'ledger.list'>): Promise<{ entries: LedgerEntry[]; total: number }> {
+export async function listEntries(
+  db: Db,
+  input: ParsedInputOf<'ledger.list'>,
+): Promise<{ entries: LedgerEntry[]; total: number }> {
   if (input.historyOfId !== null) return history(db, input.historyOfId);
   let query = standing(db.selectFrom('ledgerEntry as e') as unknown as Entries, input.includeVoid);
   if (input.propertyId) query = query.where('e.propertyId', '=', input.propertyId);
@@ -57,19 +109,42 @@ export async function listEntries(db: Db, input: ParsedInputOf<'ledger.list'>): 
   if (input.kinds) query = query.where('e.kind', 'in', input.kinds);
   if (input.fromDate) query = query.where('e.doneOn', '>=', input.fromDate);
   if (input.toDate) query = query.where('e.doneOn', '<=', input.toDate);
-  const rows = (await dressed(query).orderBy('e.doneOn', 'desc').orderBy('e.id', 'desc').limit(input.limit).offset(input.offset).execute()) as unknown as Row[];
-  const total = rows.length < input.limit && (rows.length > 0 || input.offset === 0) ? input.offset + rows.length : await count(query);
+  const rows = (await dressed(query)
+    .orderBy('e.doneOn', 'desc')
+    .orderBy('e.id', 'desc')
+    .limit(input.limit)
+    .offset(input.offset)
+    .execute()) as unknown as Row[];
+  const total =
+    rows.length < input.limit && (rows.length > 0 || input.offset === 0)
+      ? input.offset + rows.length
+      : await count(query);
   return { entries: await dress(db, rows), total };
 }
 
 async function count(query: Entries): Promise<number> {
-  return Number((await query.select((eb) => eb.fn.countAll().as('n')).executeTakeFirstOrThrow() as { n: number }).n);
+  return Number(((await query.select((eb) => eb.fn.countAll().as('n')).executeTakeFirstOrThrow()) as { n: number }).n);
 }
 
 /** A property's latest entries and how many there are. */
-export async function latestEntries(db: Db, propertyId: string, limit: number): Promise<{ entries: LedgerEntry[]; total: number }> {
-  const query = standing(db.selectFrom('ledgerEntry as e') as unknown as Entries, false).where('e.propertyId', '=', propertyId);
-  const rows = limit === 0 ? [] : ((await dressed(query).orderBy('e.doneOn', 'desc').orderBy('e.id', 'desc').limit(limit).execute()) as unknown as Row[]);
+export async function latestEntries(
+  db: Db,
+  propertyId: string,
+  limit: number,
+): Promise<{ entries: LedgerEntry[]; total: number }> {
+  const query = standing(db.selectFrom('ledgerEntry as e') as unknown as Entries, false).where(
+    'e.propertyId',
+    '=',
+    propertyId,
+  );
+  const rows =
+    limit === 0
+      ? []
+      : ((await dressed(query)
+          .orderBy('e.doneOn', 'desc')
+          .orderBy('e.id', 'desc')
+          .limit(limit)
+          .execute()) as unknown as Row[]);
   return { entries: await dress(db, rows), total: rows.length < limit ? rows.length : await count(query) };
 }
 
@@ -78,7 +153,11 @@ async function chainBefore(db: Db, id: string): Promise<string[]> {
   const chain: string[] = [];
   let at: string | null = id;
   while (at !== null) {
-    const row: { correctsId: string | null } | undefined = await db.selectFrom('ledgerEntry').select('correctsId').where('id', '=', at).executeTakeFirst();
+    const row: { correctsId: string | null } | undefined = await db
+      .selectFrom('ledgerEntry')
+      .select('correctsId')
+      .where('id', '=', at)
+      .executeTakeFirst();
     at = row?.correctsId ?? null;
     if (at !== null) chain.push(at);
   }
@@ -93,14 +172,22 @@ async function history(db: Db, id: string): Promise<{ entries: LedgerEntry[]; to
     newest = next.id;
   }
   const ids = [newest, ...(await chainBefore(db, newest))];
-  const rows = (await dressed(db.selectFrom('ledgerEntry as e') as unknown as Entries).where('e.id', 'in', ids).execute()) as unknown as Row[];
+  const rows = (await dressed(db.selectFrom('ledgerEntry as e') as unknown as Entries)
+    .where('e.id', 'in', ids)
+    .execute()) as unknown as Row[];
   if (rows.length === 0) throw new BookError('not-found', 'This ledger entry is not in the book.', 'historyOfId');
   rows.sort((a, b) => ids.indexOf(b.id) - ids.indexOf(a.id));
   return { entries: await dress(db, rows), total: rows.length };
 }
 
 /** One entry as stored, and whether something corrects it. */
-export async function readEntry(db: Db, id: string): Promise<{ entry: Omit<BookTables['ledgerEntry'], 'detail'> & { detail: LedgerDetail }; supersededById: string | null } | null> {
+export async function readEntry(
+  db: Db,
+  id: string,
+): Promise<{
+  entry: Omit<BookTables['ledgerEntry'], 'detail'> & { detail: LedgerDetail };
+  supersededById: string | null;
+} | null> {
   const row = await db.selectFrom('ledgerEntry').selectAll().where('id', '=', id).executeTakeFirst();
   if (!row) return null;
   const by = await db.selectFrom('ledgerEntry').select('id').where('correctsId', '=', id).executeTakeFirst();
@@ -110,7 +197,9 @@ export async function readEntry(db: Db, id: string): Promise<{ entry: Omit<BookT
 /** Entries by id, dressed for showing, in the order given. */
 export async function readEntries(db: Db, ids: readonly string[]): Promise<LedgerEntry[]> {
   if (ids.length === 0) return [];
-  const rows = (await dressed(db.selectFrom('ledgerEntry as e') as unknown as Entries).where('e.id', 'in', [...ids]).execute()) as unknown as Row[];
+  const rows = (await dressed(db.selectFrom('ledgerEntry as e') as unknown as Entries)
+    .where('e.id', 'in', [...ids])
+    .execute()) as unknown as Row[];
   rows.sort((a, b) => ids.indexOf(a.id) - ids.indexOf(b.id));
   return dress(db, rows);
 }

@@ -39,7 +39,11 @@ export async function openForWriting(path: string, create: boolean): Promise<Con
   const version = readVersion(looking, path);
   await looking.close();
   if (version > SCHEMA_VERSION) {
-    throw new BookError('book-unreadable', `The book ${path} was made by a newer Valvebook (version ${version} of its layout; this one knows ${SCHEMA_VERSION}). Nothing was changed. Install the newer Valvebook to open it.`, 'book');
+    throw new BookError(
+      'book-unreadable',
+      `The book ${path} was made by a newer Valvebook (version ${version} of its layout; this one knows ${SCHEMA_VERSION}). Nothing was changed. Install the newer Valvebook to open it.`,
+      'book',
+    );
   }
   const connection = connect(path, 'write');
   if (version < SCHEMA_VERSION) {
@@ -56,9 +60,13 @@ export async function openForReading(path: string): Promise<Connection> {
   const version = readVersion(connection, path);
   if (version !== SCHEMA_VERSION) {
     await connection.close();
-    throw new BookError('book-unreadable', version > SCHEMA_VERSION
-      ? `The book ${path} was made by a newer Valvebook (version ${version} of its layout; this one knows ${SCHEMA_VERSION}). Nothing was changed. Install the newer Valvebook to open it.`
-      : `The book ${path} is from an older Valvebook. Open it once for writing (start the app with it) to bring it up to date; it is backed up first.`, 'book');
+    throw new BookError(
+      'book-unreadable',
+      version > SCHEMA_VERSION
+        ? `The book ${path} was made by a newer Valvebook (version ${version} of its layout; this one knows ${SCHEMA_VERSION}). Nothing was changed. Install the newer Valvebook to open it.`
+        : `The book ${path} is from an older Valvebook. Open it once for writing (start the app with it) to bring it up to date; it is backed up first.`,
+      'book',
+    );
   }
   return connection;
 }
@@ -69,6 +77,11 @@ function readVersion(connection: Connection, path: string): number {
     return schemaVersionOf(connection);
   } catch (error) {
     connection.raw.close();
-    throw new BookError('book-unreadable', `The book ${path} is damaged and cannot be read. Nothing was changed. Restore a backup.`, 'book', { cause: error });
+    throw new BookError(
+      'book-unreadable',
+      `The book ${path} is damaged and cannot be read. Nothing was changed. Restore a backup.`,
+      'book',
+      { cause: error },
+    );
   }
 }

@@ -8,10 +8,16 @@ type RevisionHead = Omit<ProgramRevision, 'runs'>;
 async function withRuns(db: Db, heads: RevisionHead[]): Promise<ProgramRevision[]> {
   if (heads.length === 0) return [];
   const runs = await db
-    .selectFrom('programRun as r').innerJoin('zone as z', 'z.id', 'r.zoneId')
+    .selectFrom('programRun as r')
+    .innerJoin('zone as z', 'z.id', 'r.zoneId')
     .select(['r.revisionId', 'r.zoneId', 'r.runMinutes', 'r.cycleMinutes', 'r.soakMinutes'])
-    .where('r.revisionId', 'in', heads.length > 500 ? listOf(heads.map((head) => head.id)) : heads.map((head) => head.id))
-    .orderBy('z.station').orderBy('z.id')
+    .where(
+      'r.revisionId',
+      'in',
+      heads.length > 500 ? listOf(heads.map((head) => head.id)) : heads.map((head) => head.id),
+    )
+    .orderBy('z.station')
+    .orderBy('z.id')
     .execute();
   const byRevision = new Map<string, ProgramRevision['runs']>();
   for (const { revisionId, ...run } of runs) {
@@ -24,17 +30,38 @@ async function withRuns(db: Db, heads: RevisionHead[]): Promise<ProgramRevision[
 
 /** A property's programs as in force on a date: the latest revision dated on or before it that was not voided. */
 export async function readPrograms(db: Db, propertyId: string, onDate: string): Promise<Program[]> {
-  const programs = await db.selectFrom('program').selectAll().where('propertyId', '=', propertyId).orderBy('controllerId').orderBy('name').execute();
+  const programs = await db
+    .selectFrom('program')
+    .selectAll()
+    .where('propertyId', '=', propertyId)
+    .orderBy('controllerId')
+    .orderBy('name')
+    .execute();
   if (programs.length === 0) return [];
-  const rows = await db.selectFrom('programRevision').selectAll().where('programId', 'in', programs.map((program) => program.id)).orderBy('programId').orderBy('effectiveDate').orderBy('revisionNumber').execute();
+  const rows = await db
+    .selectFrom('programRevision')
+    .selectAll()
+    .where(
+      'programId',
+      'in',
+      programs.map((program) => program.id),
+    )
+    .orderBy('programId')
+    .orderBy('effectiveDate')
+    .orderBy('revisionNumber')
+    .execute();
   const counts = new Map<string, number>();
   const inForce = new Map<string, (typeof rows)[number]>();
   for (const row of rows) {
     counts.set(row.programId, (counts.get(row.programId) ?? 0) + 1);
     // Before its first revision a program shows that one, so that a page is never without it.
-    if (row.voidedByEntryId === null && (row.effectiveDate <= onDate || !inForce.has(row.programId))) inForce.set(row.programId, row);
+    if (row.voidedByEntryId === null && (row.effectiveDate <= onDate || !inForce.has(row.programId)))
+      inForce.set(row.programId, row);
   }
-  const revisions = await withRuns(db, [...inForce.values()].map((row) => toEntity<RevisionHead>('programRevision', row)));
+  const revisions = await withRuns(
+    db,
+    [...inForce.values()].map((row) => toEntity<RevisionHead>('programRevision', row)),
+  );
   const byProgram = new Map(revisions.map((revision) => [revision.programId, revision]));
   return programs.flatMap((program) => {
     const revision = byProgram.get(program.id);
@@ -43,27 +70,82 @@ export async function readPrograms(db: Db, propertyId: string, onDate: string): 
 }
 
 /** Every revision of a property's programs that was ever in force, oldest first: for spans of time. */
-export async function readRevisionsOfProperty(db: Db, propertyId: string): Promise<{ programId: string; controllerId: string; name: string; revisions: ProgramRevision[] }[]> {
-  const programs = await db.selectFrom('program').selectAll().where('propertyId', '=', propertyId).orderBy('controllerId').orderBy('name').execute();
+export async function readRevisionsOfProperty(
+  db: Db,
+  propertyId: string,
+): Promise<{ programId: string; controllerId: string; name: string; revisions: ProgramRevision[] }[]> {
+  const programs = await db
+    .selectFrom('program')
+    .selectAll()
+    .where('propertyId', '=', propertyId)
+    .orderBy('controllerId')
+    .orderBy('name')
+    .execute();
   if (programs.length === 0) return [];
-  const rows = await db.selectFrom('programRevision').selectAll().where('programId', 'in', programs.map((program) => program.id)).where('voidedByEntryId', 'is', null).orderBy('effectiveDate').orderBy('revisionNumber').execute();
-  const revisions = await withRuns(db, rows.map((row) => toEntity<RevisionHead>('programRevision', row)));
-  return programs.map((program) => ({ programId: program.id, controllerId: program.controllerId, name: program.name, revisions: revisions.filter((revision) => revision.programId === program.id) }));
+  const rows = await db
+    .selectFrom('programRevision')
+    .selectAll()
+    .where(
+      'programId',
+      'in',
+      programs.map((program) => program.id),
+    )
+    .where('voidedByEntryId', 'is', null)
+    .orderBy('effectiveDate')
+    .orderBy('revisionNumber')
+    .execute();
+  const revisions = await withRuns(
+    db,
+    rows.map((row) => toEntity<RevisionHead>('programRevision', row)),
+  );
+  return programs.map((program) => ({
+    programId: program.id,
+    controllerId: program.controllerId,
+    name: program.name,
+    revisions: revisions.filter((revision) => revision.programId === program.id),
+  }));
 }
 
-export async function readHistory(db: Db, programId: string): Promise<{ programName: string; revisions: ProgramRevision[] }> {
+export async function readHistory(
+  db: Db,
+  programId: string,
+): Promise<{ programName: string; revisions: ProgramRevision[] }> {
   const program = await db.selectFrom('program').select('name').where('id', '=', programId).executeTakeFirst();
   if (!program) throw new BookError('not-found', 'This program is not in the book.', 'programId');
-  const rows = await db.selectFrom('programRevision').selectAll().where('programId', '=', programId).orderBy('revisionNumber', 'desc').execute();
-  return { programName: program.name, revisions: await withRuns(db, rows.map((row) => toEntity<RevisionHead>('programRevision', row))) };
+  const rows = await db
+    .selectFrom('programRevision')
+    .selectAll()
+    .where('programId', '=', programId)
+    .orderBy('revisionNumber', 'desc')
+    .execute();
+  return {
+    programName: program.name,
+    revisions: await withRuns(
+      db,
+      rows.map((row) => toEntity<RevisionHead>('programRevision', row)),
+    ),
+  };
 }
 
 /** One program with the revision in force on a date; revisions made by the entry `exceptEntryId` are passed over. */
-export async function readProgram(db: Db, programId: string, onDate: string, exceptEntryId?: string): Promise<Program | null> {
+export async function readProgram(
+  db: Db,
+  programId: string,
+  onDate: string,
+  exceptEntryId?: string,
+): Promise<Program | null> {
   const program = await db.selectFrom('program').selectAll().where('id', '=', programId).executeTakeFirst();
   if (!program) return null;
-  const all = await db.selectFrom('programRevision').selectAll().where('programId', '=', programId).orderBy('effectiveDate').orderBy('revisionNumber').execute();
-  const standing = all.filter((row) => row.voidedByEntryId === null && (exceptEntryId === undefined || row.ledgerEntryId !== exceptEntryId));
+  const all = await db
+    .selectFrom('programRevision')
+    .selectAll()
+    .where('programId', '=', programId)
+    .orderBy('effectiveDate')
+    .orderBy('revisionNumber')
+    .execute();
+  const standing = all.filter(
+    (row) => row.voidedByEntryId === null && (exceptEntryId === undefined || row.ledgerEntryId !== exceptEntryId),
+  );
   const row = standing.findLast((one) => one.effectiveDate <= onDate) ?? standing[0];
   if (!row) return null;
   const [revision] = await withRuns(db, [toEntity<RevisionHead>('programRevision', row)]);
@@ -71,40 +153,102 @@ export async function readProgram(db: Db, programId: string, onDate: string, exc
 }
 
 export interface NewRevision {
-  id: string; programId: string; effectiveDate: string; recordedAt: string; madeBy: string; reason: string; settings: ProgramSettings; ledgerEntryId: string | null;
+  id: string;
+  programId: string;
+  effectiveDate: string;
+  recordedAt: string;
+  madeBy: string;
+  reason: string;
+  settings: ProgramSettings;
+  ledgerEntryId: string | null;
 }
 
 /** Adds a dated revision. Its zones must be on the program's controller; a run of a retired zone is refused. */
 export async function addRevision(db: Db, revision: NewRevision, fieldPrefix: string): Promise<ProgramRevision> {
   const { settings } = revision;
-  const program = await db.selectFrom('program').select('controllerId').where('id', '=', revision.programId).executeTakeFirst();
+  const program = await db
+    .selectFrom('program')
+    .select('controllerId')
+    .where('id', '=', revision.programId)
+    .executeTakeFirst();
   if (!program) throw new BookError('not-found', 'This program is not in the book.', 'programId');
-  const zones = await db.selectFrom('zone').select(['id', 'name', 'retired']).where('controllerId', '=', program.controllerId).execute();
+  const zones = await db
+    .selectFrom('zone')
+    .select(['id', 'name', 'retired'])
+    .where('controllerId', '=', program.controllerId)
+    .execute();
   const known = new Map(zones.map((zone) => [zone.id, zone]));
   for (const [index, run] of settings.runs.entries()) {
     const zone = known.get(run.zoneId);
-    if (!zone) throw new BookError('bad-input', 'A program can only run zones of its own controller.', `${fieldPrefix}.${index}.zoneId`);
-    if (zone.retired === 1 && run.runMinutes > 0) throw new BookError('bad-input', `${zone.name} is retired and cannot run.`, `${fieldPrefix}.${index}.zoneId`);
+    if (!zone)
+      throw new BookError(
+        'bad-input',
+        'A program can only run zones of its own controller.',
+        `${fieldPrefix}.${index}.zoneId`,
+      );
+    if (zone.retired === 1 && run.runMinutes > 0)
+      throw new BookError('bad-input', `${zone.name} is retired and cannot run.`, `${fieldPrefix}.${index}.zoneId`);
   }
   const taken = await db.selectFrom('programRevision').select('id').where('id', '=', revision.id).executeTakeFirst();
-  if (taken) throw new BookError('conflict', 'There is a program revision with this id already. Make a new id for every revision.', 'revisionId');
-  const last = await db.selectFrom('programRevision').select((eb) => eb.fn.max('revisionNumber').as('n')).where('programId', '=', revision.programId).executeTakeFirst();
+  if (taken)
+    throw new BookError(
+      'conflict',
+      'There is a program revision with this id already. Make a new id for every revision.',
+      'revisionId',
+    );
+  const last = await db
+    .selectFrom('programRevision')
+    .select((eb) => eb.fn.max('revisionNumber').as('n'))
+    .where('programId', '=', revision.programId)
+    .executeTakeFirst();
   const head = {
-    id: revision.id, programId: revision.programId, revisionNumber: Number(last?.n ?? 0) + 1, effectiveDate: revision.effectiveDate, recordedAt: revision.recordedAt,
-    madeBy: revision.madeBy, reason: revision.reason, seasonalPercent: settings.seasonalPercent,
+    id: revision.id,
+    programId: revision.programId,
+    revisionNumber: Number(last?.n ?? 0) + 1,
+    effectiveDate: revision.effectiveDate,
+    recordedAt: revision.recordedAt,
+    madeBy: revision.madeBy,
+    reason: revision.reason,
+    seasonalPercent: settings.seasonalPercent,
   };
-  await db.insertInto('programRevision').values({
-    ...head, days: JSON.stringify(settings.days), startTimes: JSON.stringify(settings.startTimes), enabled: settings.enabled ? 1 : 0, ledgerEntryId: revision.ledgerEntryId, voidedByEntryId: null,
-  }).execute();
-  if (settings.runs.length > 0) await db.insertInto('programRun').values(settings.runs.map((run) => ({ revisionId: revision.id, ...run }))).execute();
-  return { ...head, days: settings.days, startTimes: settings.startTimes, enabled: settings.enabled, runs: settings.runs };
+  await db
+    .insertInto('programRevision')
+    .values({
+      ...head,
+      days: JSON.stringify(settings.days),
+      startTimes: JSON.stringify(settings.startTimes),
+      enabled: settings.enabled ? 1 : 0,
+      ledgerEntryId: revision.ledgerEntryId,
+      voidedByEntryId: null,
+    })
+    .execute();
+  if (settings.runs.length > 0)
+    await db
+      .insertInto('programRun')
+      .values(settings.runs.map((run) => ({ revisionId: revision.id, ...run })))
+      .execute();
+  return {
+    ...head,
+    days: settings.days,
+    startTimes: settings.startTimes,
+    enabled: settings.enabled,
+    runs: settings.runs,
+  };
 }
 
-export async function addProgram(db: Db, program: { id: string; propertyId: string; controllerId: string; name: string }): Promise<void> {
+export async function addProgram(
+  db: Db,
+  program: { id: string; propertyId: string; controllerId: string; name: string },
+): Promise<void> {
   await db.insertInto('program').values(program).execute();
 }
 
 /** Revisions made by a ledger entry are never in force once that entry is corrected. */
 export async function voidRevisionsOf(db: Db, ledgerEntryId: string, byEntryId: string): Promise<void> {
-  await db.updateTable('programRevision').set({ voidedByEntryId: byEntryId }).where('ledgerEntryId', '=', ledgerEntryId).where('voidedByEntryId', 'is', null).execute();
+  await db
+    .updateTable('programRevision')
+    .set({ voidedByEntryId: byEntryId })
+    .where('ledgerEntryId', '=', ledgerEntryId)
+    .where('voidedByEntryId', 'is', null)
+    .execute();
 }

@@ -6,14 +6,21 @@ import type { Db } from './tables.ts';
 // correcting and importing cannot disagree.
 
 /** The latest entry of a kind that still stands (not corrected, not a "did not happen"). */
-async function latestStanding(db: Db, kind: LedgerKind, by: 'sensorId' | 'propertyId', id: string): Promise<{ id: string; doneOn: string; detail: any } | null> {
+async function latestStanding(
+  db: Db,
+  kind: LedgerKind,
+  by: 'sensorId' | 'propertyId',
+  id: string,
+): Promise<{ id: string; doneOn: string; detail: any } | null> {
   const row = await db
     .selectFrom('ledgerEntry as e')
     .select(['e.id', 'e.doneOn', 'e.detail'])
     .where(`e.${by}`, '=', id)
     .where('e.kind', '=', kind)
     .where((eb) => eb.or([eb('e.correction', 'is', null), eb('e.correction', '=', 'replace')]))
-    .where(({ not, exists, selectFrom }) => not(exists(selectFrom('ledgerEntry as c').select('c.id').whereRef('c.correctsId', '=', 'e.id'))))
+    .where(({ not, exists, selectFrom }) =>
+      not(exists(selectFrom('ledgerEntry as c').select('c.id').whereRef('c.correctsId', '=', 'e.id'))),
+    )
     .orderBy('e.doneOn', 'desc')
     .orderBy('e.id', 'desc')
     .limit(1)
@@ -24,7 +31,11 @@ async function latestStanding(db: Db, kind: LedgerKind, by: 'sensorId' | 'proper
 /** Works out battery date and last check of these sensors from the ledger. */
 export async function projectSensors(db: Db, sensorIds: readonly string[]): Promise<void> {
   for (const sensorId of new Set(sensorIds)) {
-    const sensor = await db.selectFrom('sensor').select('baseBatteryDate').where('id', '=', sensorId).executeTakeFirst();
+    const sensor = await db
+      .selectFrom('sensor')
+      .select('baseBatteryDate')
+      .where('id', '=', sensorId)
+      .executeTakeFirst();
     if (!sensor) continue;
     const facts = sensorFacts(
       sensor.baseBatteryDate,
@@ -48,22 +59,40 @@ export async function projectSeasons(db: Db, propertyIds: readonly string[]): Pr
       .where('e.propertyId', '=', propertyId)
       .where('e.kind', 'in', ['start-up', 'winterization'])
       .where((eb) => eb.or([eb('e.correction', 'is', null), eb('e.correction', '=', 'replace')]))
-      .where(({ not, exists, selectFrom }) => not(exists(selectFrom('ledgerEntry as c').select('c.id').whereRef('c.correctsId', '=', 'e.id'))))
+      .where(({ not, exists, selectFrom }) =>
+        not(exists(selectFrom('ledgerEntry as c').select('c.id').whereRef('c.correctsId', '=', 'e.id'))),
+      )
       .orderBy('e.doneOn')
       .orderBy('e.id')
       .execute();
-    const seasons = new Map<number, { startedUpOn: string | null; startUpEntryId: string | null; winterizedOn: string | null; winterizationEntryId: string | null }>();
+    const seasons = new Map<
+      number,
+      {
+        startedUpOn: string | null;
+        startUpEntryId: string | null;
+        winterizedOn: string | null;
+        winterizationEntryId: string | null;
+      }
+    >();
     for (const entry of entries) {
       const kind = entry.kind as 'start-up' | 'winterization';
       const year = seasonYear(kind, entry.doneOn);
-      const season = seasons.get(year) ?? { startedUpOn: null, startUpEntryId: null, winterizedOn: null, winterizationEntryId: null };
+      const season = seasons.get(year) ?? {
+        startedUpOn: null,
+        startUpEntryId: null,
+        winterizedOn: null,
+        winterizationEntryId: null,
+      };
       if (kind === 'start-up') Object.assign(season, { startedUpOn: entry.doneOn, startUpEntryId: entry.id });
       else Object.assign(season, { winterizedOn: entry.doneOn, winterizationEntryId: entry.id });
       seasons.set(year, season);
     }
     await db.deleteFrom('season').where('propertyId', '=', propertyId).execute();
     if (seasons.size > 0) {
-      await db.insertInto('season').values([...seasons].map(([year, season]) => ({ propertyId, year, ...season }))).execute();
+      await db
+        .insertInto('season')
+        .values([...seasons].map(([year, season]) => ({ propertyId, year, ...season })))
+        .execute();
     }
   }
 }
@@ -71,9 +100,16 @@ export async function projectSeasons(db: Db, propertyIds: readonly string[]): Pr
 /** Works out the next backflow test of these properties from the ledger. */
 export async function projectBackflow(db: Db, propertyIds: readonly string[]): Promise<void> {
   for (const propertyId of new Set(propertyIds)) {
-    const property = await db.selectFrom('property').select('baseBackflowTestDue').where('id', '=', propertyId).executeTakeFirst();
+    const property = await db
+      .selectFrom('property')
+      .select('baseBackflowTestDue')
+      .where('id', '=', propertyId)
+      .executeTakeFirst();
     if (!property) continue;
-    const due = backflowDue(property.baseBackflowTestDue, await latestStanding(db, 'backflow-test', 'propertyId', propertyId));
+    const due = backflowDue(
+      property.baseBackflowTestDue,
+      await latestStanding(db, 'backflow-test', 'propertyId', propertyId),
+    );
     await db.updateTable('property').set({ backflowTestDue: due }).where('id', '=', propertyId).execute();
   }
 }

@@ -14,18 +14,39 @@ export async function readProperty(db: Db, propertyId: string): Promise<{ proper
 }
 
 export async function readControllers(db: Db, propertyId: string): Promise<Controller[]> {
-  const rows = await db.selectFrom('controller').selectAll().where('propertyId', '=', propertyId).orderBy('retired').orderBy('name').orderBy('id').execute();
+  const rows = await db
+    .selectFrom('controller')
+    .selectAll()
+    .where('propertyId', '=', propertyId)
+    .orderBy('retired')
+    .orderBy('name')
+    .orderBy('id')
+    .execute();
   return rows.map((row) => toEntity<Controller>('controller', row));
 }
 
 /** Zones in controller and station order, retired ones last. */
 export async function readZones(db: Db, propertyId: string): Promise<Zone[]> {
-  const rows = await db.selectFrom('zone').selectAll().where('propertyId', '=', propertyId).orderBy('retired').orderBy('controllerId').orderBy('station').orderBy('id').execute();
+  const rows = await db
+    .selectFrom('zone')
+    .selectAll()
+    .where('propertyId', '=', propertyId)
+    .orderBy('retired')
+    .orderBy('controllerId')
+    .orderBy('station')
+    .orderBy('id')
+    .execute();
   return rows.map((row) => toEntity<Zone>('zone', row));
 }
 
 export async function readSensors(db: Db, propertyId: string): Promise<Sensor[]> {
-  const rows = await db.selectFrom('sensor').selectAll().where('propertyId', '=', propertyId).orderBy('retired').orderBy('id').execute();
+  const rows = await db
+    .selectFrom('sensor')
+    .selectAll()
+    .where('propertyId', '=', propertyId)
+    .orderBy('retired')
+    .orderBy('id')
+    .execute();
   return rows.map((row) => toEntity<Sensor>('sensor', row));
 }
 
@@ -40,8 +61,19 @@ export async function readRoute(db: Db, id: string | null): Promise<Route | null
   return (await db.selectFrom('route').selectAll().where('id', '=', id).executeTakeFirst()) ?? null;
 }
 
-export async function readSiblings(db: Db, clientId: string, exceptPropertyId: string): Promise<{ id: string; street: string; label: string }[]> {
-  return db.selectFrom('property').select(['id', 'street', 'label']).where('clientId', '=', clientId).where('id', '!=', exceptPropertyId).where('archived', '=', 0).orderBy('street').execute();
+export async function readSiblings(
+  db: Db,
+  clientId: string,
+  exceptPropertyId: string,
+): Promise<{ id: string; street: string; label: string }[]> {
+  return db
+    .selectFrom('property')
+    .select(['id', 'street', 'label'])
+    .where('clientId', '=', clientId)
+    .where('id', '!=', exceptPropertyId)
+    .where('archived', '=', 0)
+    .orderBy('street')
+    .execute();
 }
 
 /** Saves a property with any of its parts; every part must belong to it, and no two live zones may share a station. */
@@ -49,14 +81,28 @@ export async function saveProperty(db: Db, input: ParsedInputOf<'property.save'>
   const { property } = input;
   await mustExist(db, 'client', property.clientId, 'property.clientId', 'client');
   if (property.routeId) await mustExist(db, 'route', property.routeId, 'property.routeId', 'route');
-  if (property.restrictionId) await mustExist(db, 'restriction', property.restrictionId, 'property.restrictionId', 'watering restriction');
-  if (property.weatherStationId) await mustExist(db, 'weatherStation', property.weatherStationId, 'property.weatherStationId', 'weather station');
+  if (property.restrictionId)
+    await mustExist(db, 'restriction', property.restrictionId, 'property.restrictionId', 'watering restriction');
+  if (property.weatherStationId)
+    await mustExist(db, 'weatherStation', property.weatherStationId, 'property.weatherStationId', 'weather station');
 
-  const present = await db.selectFrom('property').select(['version', 'backflowTestDue', 'baseBackflowTestDue']).where('id', '=', property.id).executeTakeFirst();
+  const present = await db
+    .selectFrom('property')
+    .select(['version', 'backflowTestDue', 'baseBackflowTestDue'])
+    .where('id', '=', property.id)
+    .executeTakeFirst();
   const version = nextVersion(present?.version, input.version, 'property');
   // The ledger decides when a test is due; the form only moves the base it starts from, and only when it was changed.
-  const base = present && present.backflowTestDue === property.backflowTestDue ? present.baseBackflowTestDue : property.backflowTestDue;
-  const row: any = { ...toRow('property', property), version, baseBackflowTestDue: base, searchText: propertySearchText(property) };
+  const base =
+    present && present.backflowTestDue === property.backflowTestDue
+      ? present.baseBackflowTestDue
+      : property.backflowTestDue;
+  const row: any = {
+    ...toRow('property', property),
+    version,
+    baseBackflowTestDue: base,
+    searchText: propertySearchText(property),
+  };
   if (present) await db.updateTable('property').set(row).where('id', '=', property.id).execute();
   else await db.insertInto('property').values(row).execute();
   if (present) await projectBackflow(db, [property.id]);
@@ -67,19 +113,42 @@ export async function saveProperty(db: Db, input: ParsedInputOf<'property.save'>
   }
   for (const [index, zone] of input.zones.entries()) {
     belongs(zone.propertyId, property.id, `zones.${index}.propertyId`);
-    const owner = await db.selectFrom('controller').select(['propertyId', 'stationCount', 'name']).where('id', '=', zone.controllerId).executeTakeFirst();
-    if (owner?.propertyId !== property.id) throw new BookError('bad-input', 'A zone must be on a controller of its own property.', `zones.${index}.controllerId`);
-    if (!zone.retired && zone.station > owner.stationCount) throw new BookError('bad-input', `${owner.name} has ${owner.stationCount} stations; station ${zone.station} does not exist.`, `zones.${index}.station`);
+    const owner = await db
+      .selectFrom('controller')
+      .select(['propertyId', 'stationCount', 'name'])
+      .where('id', '=', zone.controllerId)
+      .executeTakeFirst();
+    if (owner?.propertyId !== property.id)
+      throw new BookError(
+        'bad-input',
+        'A zone must be on a controller of its own property.',
+        `zones.${index}.controllerId`,
+      );
+    if (!zone.retired && zone.station > owner.stationCount)
+      throw new BookError(
+        'bad-input',
+        `${owner.name} has ${owner.stationCount} stations; station ${zone.station} does not exist.`,
+        `zones.${index}.station`,
+      );
     await upsertPart(db, 'zone', zone, property.id, `zones.${index}.id`);
   }
   if (input.zones.length > 0) {
-    const live = await db.selectFrom('zone').select(['id', 'controllerId', 'station']).where('propertyId', '=', property.id).where('retired', '=', 0).execute();
+    const live = await db
+      .selectFrom('zone')
+      .select(['id', 'controllerId', 'station'])
+      .where('propertyId', '=', property.id)
+      .where('retired', '=', 0)
+      .execute();
     const taken = new Map<string, string>();
     for (const zone of live) {
       const key = `${zone.controllerId} ${zone.station}`;
       if (taken.has(key)) {
         const index = input.zones.findIndex((one) => one.id === zone.id || one.id === taken.get(key));
-        throw new BookError('bad-input', `Two zones are on station ${zone.station} of one controller. Give one another station, or retire it.`, `zones.${index}.station`);
+        throw new BookError(
+          'bad-input',
+          `Two zones are on station ${zone.station} of one controller. Give one another station, or retire it.`,
+          `zones.${index}.station`,
+        );
       }
       taken.set(key, zone.id);
     }
@@ -92,67 +161,186 @@ export async function saveProperty(db: Db, input: ParsedInputOf<'property.save'>
 }
 
 async function saveSensor(db: Db, sensor: Sensor, propertyId: string, field: string): Promise<void> {
-  const present = await db.selectFrom('sensor').select(['propertyId', 'batteryDate', 'baseBatteryDate']).where('id', '=', sensor.id).executeTakeFirst();
-  if (present && present.propertyId !== propertyId) throw new BookError('bad-input', 'This sensor belongs to another property.', `${field}.id`);
+  const present = await db
+    .selectFrom('sensor')
+    .select(['propertyId', 'batteryDate', 'baseBatteryDate'])
+    .where('id', '=', sensor.id)
+    .executeTakeFirst();
+  if (present && present.propertyId !== propertyId)
+    throw new BookError('bad-input', 'This sensor belongs to another property.', `${field}.id`);
   if (sensor.controllerId) {
-    const owner = await db.selectFrom('controller').select('propertyId').where('id', '=', sensor.controllerId).executeTakeFirst();
-    if (owner?.propertyId !== propertyId) throw new BookError('bad-input', 'A sensor must be on a controller of its own property.', `${field}.controllerId`);
+    const owner = await db
+      .selectFrom('controller')
+      .select('propertyId')
+      .where('id', '=', sensor.controllerId)
+      .executeTakeFirst();
+    if (owner?.propertyId !== propertyId)
+      throw new BookError(
+        'bad-input',
+        'A sensor must be on a controller of its own property.',
+        `${field}.controllerId`,
+      );
   }
   const base = present && present.batteryDate === sensor.batteryDate ? present.baseBatteryDate : sensor.batteryDate;
   // What the last check found is the ledger's to say, not the form's.
-  const { lastCheckDate: _date, lastCheckPassed: _passed, lastSignal: _signal, cellsGood: _cells, batteryDate: _battery, ...own } = sensor;
+  const {
+    lastCheckDate: _date,
+    lastCheckPassed: _passed,
+    lastSignal: _signal,
+    cellsGood: _cells,
+    batteryDate: _battery,
+    ...own
+  } = sensor;
   const row: any = { ...toRow('sensor', own), baseBatteryDate: base };
   if (present) await db.updateTable('sensor').set(row).where('id', '=', sensor.id).execute();
-  else await db.insertInto('sensor').values({ ...row, batteryDate: base, lastCheckDate: null, lastCheckPassed: null, lastSignal: null, cellsGood: null }).execute();
+  else
+    await db
+      .insertInto('sensor')
+      .values({
+        ...row,
+        batteryDate: base,
+        lastCheckDate: null,
+        lastCheckPassed: null,
+        lastSignal: null,
+        cellsGood: null,
+      })
+      .execute();
   await projectSensors(db, [sensor.id]);
 }
 
-async function upsertPart(db: Db, table: 'controller' | 'zone', part: Controller | Zone, propertyId: string, field: string): Promise<void> {
+async function upsertPart(
+  db: Db,
+  table: 'controller' | 'zone',
+  part: Controller | Zone,
+  propertyId: string,
+  field: string,
+): Promise<void> {
   const present = await db.selectFrom(table).select('propertyId').where('id', '=', part.id).executeTakeFirst();
-  if (present && present.propertyId !== propertyId) throw new BookError('bad-input', `This ${table} belongs to another property.`, field);
+  if (present && present.propertyId !== propertyId)
+    throw new BookError('bad-input', `This ${table} belongs to another property.`, field);
   const row: any = toRow(table, part);
   if (present) await db.updateTable(table).set(row).where('id', '=', part.id).execute();
   else await db.insertInto(table).values(row).execute();
 }
 
 function belongs(given: string, propertyId: string, field: string): void {
-  if (given !== propertyId) throw new BookError('bad-input', 'Every part saved with a property must carry that property\'s id.', field);
+  if (given !== propertyId)
+    throw new BookError('bad-input', "Every part saved with a property must carry that property's id.", field);
 }
 
-export async function mustExist(db: Db, table: 'client' | 'property' | 'route' | 'restriction' | 'weatherStation' | 'technician' | 'truck' | 'controller', id: string, field: string, what: string): Promise<void> {
+export async function mustExist(
+  db: Db,
+  table: 'client' | 'property' | 'route' | 'restriction' | 'weatherStation' | 'technician' | 'truck' | 'controller',
+  id: string,
+  field: string,
+  what: string,
+): Promise<void> {
   const row = await db.selectFrom(table).select('id').where('id', '=', id).executeTakeFirst();
   if (!row) throw new BookError('not-found', `This ${what} is not in the book.`, field);
 }
 
-export async function propertiesOfClient(db: Db, clientId: string): Promise<{ id: string; street: string; city: string; label: string; archived: boolean }[]> {
-  const rows = await db.selectFrom('property').select(['id', 'street', 'city', 'label', 'archived']).where('clientId', '=', clientId).orderBy('archived').orderBy('street').execute();
+export async function propertiesOfClient(
+  db: Db,
+  clientId: string,
+): Promise<{ id: string; street: string; city: string; label: string; archived: boolean }[]> {
+  const rows = await db
+    .selectFrom('property')
+    .select(['id', 'street', 'city', 'label', 'archived'])
+    .where('clientId', '=', clientId)
+    .orderBy('archived')
+    .orderBy('street')
+    .execute();
   return rows.map((row) => ({ ...row, archived: row.archived === 1 }));
 }
 
 /** Who and where, for every property of clients in use; on one route or all. */
-export async function dueSites(db: Db, routeId: string | null): Promise<Map<string, { clientId: string; clientName: string; phone: string; street: string; city: string; routeName: string | null }>> {
-  let query = db.selectFrom('property as p').innerJoin('client as c', 'c.id', 'p.clientId').leftJoin('route as r', 'r.id', 'p.routeId')
-    .select(['p.id', 'c.id as clientId', 'c.name as clientName', 'c.phone', 'p.street', 'p.city', 'r.name as routeName']).where('c.archived', '=', 0);
+export async function dueSites(
+  db: Db,
+  routeId: string | null,
+): Promise<
+  Map<
+    string,
+    { clientId: string; clientName: string; phone: string; street: string; city: string; routeName: string | null }
+  >
+> {
+  let query = db
+    .selectFrom('property as p')
+    .innerJoin('client as c', 'c.id', 'p.clientId')
+    .leftJoin('route as r', 'r.id', 'p.routeId')
+    .select([
+      'p.id',
+      'c.id as clientId',
+      'c.name as clientName',
+      'c.phone',
+      'p.street',
+      'p.city',
+      'r.name as routeName',
+    ])
+    .where('c.archived', '=', 0);
   if (routeId) query = query.where('p.routeId', '=', routeId);
   return new Map((await query.execute()).map(({ id, ...site }) => [id, site]));
 }
 
 export interface StopFacts {
-  clientName: string; phone: string; street: string; city: string; label: string; gateCode: string; dogNote: string; accessNotes: string; shutoffLocation: string;
-  waterSupply: string; backflowKind: string; backflowLocation: string; zoneCount: number; sensorCount: number;
+  clientName: string;
+  phone: string;
+  street: string;
+  city: string;
+  label: string;
+  gateCode: string;
+  dogNote: string;
+  accessNotes: string;
+  shutoffLocation: string;
+  waterSupply: string;
+  backflowKind: string;
+  backflowLocation: string;
+  zoneCount: number;
+  sensorCount: number;
 }
 
 /** What is needed at the gate of each of these properties. */
 export async function stopFacts(db: Db, propertyIds: readonly string[]): Promise<Map<string, StopFacts>> {
   if (propertyIds.length === 0) return new Map();
-  const rows = await db.selectFrom('property as p').innerJoin('client as c', 'c.id', 'p.clientId')
-    .select(['p.id', 'c.name as clientName', 'c.phone', 'p.street', 'p.city', 'p.label', 'p.gateCode', 'p.dogNote', 'p.accessNotes', 'p.shutoffLocation', 'p.waterSupply', 'p.backflowKind', 'p.backflowLocation'])
-    .select((eb) => [
-      eb.selectFrom('zone as z').select((inner) => inner.fn.countAll<number>().as('n')).whereRef('z.propertyId', '=', 'p.id').where('z.retired', '=', 0).as('zoneCount'),
-      eb.selectFrom('sensor as s').select((inner) => inner.fn.countAll<number>().as('n')).whereRef('s.propertyId', '=', 'p.id').where('s.retired', '=', 0).as('sensorCount'),
+  const rows = await db
+    .selectFrom('property as p')
+    .innerJoin('client as c', 'c.id', 'p.clientId')
+    .select([
+      'p.id',
+      'c.name as clientName',
+      'c.phone',
+      'p.street',
+      'p.city',
+      'p.label',
+      'p.gateCode',
+      'p.dogNote',
+      'p.accessNotes',
+      'p.shutoffLocation',
+      'p.waterSupply',
+      'p.backflowKind',
+      'p.backflowLocation',
     ])
-    .where('p.id', 'in', [...propertyIds]).execute();
-  return new Map(rows.map(({ id, zoneCount, sensorCount, ...facts }) => [id, { ...facts, zoneCount: Number(zoneCount), sensorCount: Number(sensorCount) }]));
+    .select((eb) => [
+      eb
+        .selectFrom('zone as z')
+        .select((inner) => inner.fn.countAll<number>().as('n'))
+        .whereRef('z.propertyId', '=', 'p.id')
+        .where('z.retired', '=', 0)
+        .as('zoneCount'),
+      eb
+        .selectFrom('sensor as s')
+        .select((inner) => inner.fn.countAll<number>().as('n'))
+        .whereRef('s.propertyId', '=', 'p.id')
+        .where('s.retired', '=', 0)
+        .as('sensorCount'),
+    ])
+    .where('p.id', 'in', [...propertyIds])
+    .execute();
+  return new Map(
+    rows.map(({ id, zoneCount, sensorCount, ...facts }) => [
+      id,
+      { ...facts, zoneCount: Number(zoneCount), sensorCount: Number(sensorCount) },
+    ]),
+  );
 }
 
 export async function readController(db: Db, id: string): Promise<Controller | null> {

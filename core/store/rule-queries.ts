@@ -3,7 +3,9 @@ import { upsert } from './people-queries.ts';
 import { toEntity, toRow, type Db } from './tables.ts';
 
 export async function readRestrictions(db: Db): Promise<Restriction[]> {
-  return (await db.selectFrom('restriction').selectAll().orderBy('name').execute()).map((row) => toEntity<Restriction>('restriction', row));
+  return (await db.selectFrom('restriction').selectAll().orderBy('name').execute()).map((row) =>
+    toEntity<Restriction>('restriction', row),
+  );
 }
 
 /** The company's own table, or null where it never saved one. */
@@ -18,7 +20,11 @@ export async function saveRestrictions(db: Db, restrictions: readonly Restrictio
 
 export async function replaceThumbRules(db: Db, rules: readonly ThumbRule[]): Promise<void> {
   await db.deleteFrom('thumbRule').execute();
-  if (rules.length > 0) await db.insertInto('thumbRule').values(rules.map((rule, position) => ({ ...toRow('thumbRule', rule), position }) as any)).execute();
+  if (rules.length > 0)
+    await db
+      .insertInto('thumbRule')
+      .values(rules.map((rule, position) => ({ ...toRow('thumbRule', rule), position }) as any))
+      .execute();
 }
 
 export type StationRow = WeatherStation & { dailyRecords: number; firstDate: string | null; lastDate: string | null };
@@ -26,10 +32,26 @@ export type StationRow = WeatherStation & { dailyRecords: number; firstDate: str
 /** All stations; counting their daily records takes a walk through them and can be left out. */
 export async function readStations(db: Db, withCounts = true): Promise<StationRow[]> {
   const rows = await db.selectFrom('weatherStation').selectAll().orderBy('name').execute();
-  const spans = !withCounts ? [] : await db.selectFrom('weatherDay').select(['stationId', (eb) => eb.fn.countAll().as('n'), (eb) => eb.fn.min('date').as('firstDate'), (eb) => eb.fn.max('date').as('lastDate')]).groupBy('stationId').execute();
+  const spans = !withCounts
+    ? []
+    : await db
+        .selectFrom('weatherDay')
+        .select([
+          'stationId',
+          (eb) => eb.fn.countAll().as('n'),
+          (eb) => eb.fn.min('date').as('firstDate'),
+          (eb) => eb.fn.max('date').as('lastDate'),
+        ])
+        .groupBy('stationId')
+        .execute();
   return rows.map((row) => {
     const span = spans.find((one) => one.stationId === row.id);
-    return { ...toEntity<WeatherStation>('weatherStation', row), dailyRecords: Number(span?.n ?? 0), firstDate: span?.firstDate ?? null, lastDate: span?.lastDate ?? null };
+    return {
+      ...toEntity<WeatherStation>('weatherStation', row),
+      dailyRecords: Number(span?.n ?? 0),
+      firstDate: span?.firstDate ?? null,
+      lastDate: span?.lastDate ?? null,
+    };
   });
 }
 
@@ -37,8 +59,28 @@ export async function saveStation(db: Db, station: WeatherStation): Promise<void
   await upsert(db, 'weatherStation', station);
 }
 
-export interface WeatherDay { date: string; tmaxF: number | null; tminF: number | null; rainInches: number | null; rhMeanPct: number | null; windMph: number | null; solarMjM2: number | null }
+export interface WeatherDay {
+  date: string;
+  tmaxF: number | null;
+  tminF: number | null;
+  rainInches: number | null;
+  rhMeanPct: number | null;
+  windMph: number | null;
+  solarMjM2: number | null;
+}
 
-export async function readWeatherDays(db: Db, stationId: string, fromDate: string, toDate: string): Promise<WeatherDay[]> {
-  return db.selectFrom('weatherDay').select(['date', 'tmaxF', 'tminF', 'rainInches', 'rhMeanPct', 'windMph', 'solarMjM2']).where('stationId', '=', stationId).where('date', '>=', fromDate).where('date', '<=', toDate).orderBy('date').execute();
+export async function readWeatherDays(
+  db: Db,
+  stationId: string,
+  fromDate: string,
+  toDate: string,
+): Promise<WeatherDay[]> {
+  return db
+    .selectFrom('weatherDay')
+    .select(['date', 'tmaxF', 'tminF', 'rainInches', 'rhMeanPct', 'windMph', 'solarMjM2'])
+    .where('stationId', '=', stationId)
+    .where('date', '>=', fromDate)
+    .where('date', '<=', toDate)
+    .orderBy('date')
+    .execute();
 }

@@ -9,7 +9,12 @@ export function fold(text: string): string {
     const lower = text.toLowerCase();
     return /^ | {2}| $/.test(lower) ? lower.replace(/ +/g, ' ').trim() : lower;
   }
-  return text.normalize('NFKD').replace(/[\u0300-\u036f]/g, '').toLowerCase().replace(/\s+/g, ' ').trim();
+  return text
+    .normalize('NFKD')
+    .replace(/[\u0300-\u036f]/g, '')
+    .toLowerCase()
+    .replace(/\s+/g, ' ')
+    .trim();
 }
 
 /** Digits only, for telephone numbers. */
@@ -18,7 +23,15 @@ export function digitsOf(text: string): string {
 }
 
 export function clientSearchText(client: Client): string {
-  return [fold(client.name), digitsOf(client.phone), digitsOf(client.phone2), fold(client.email), fold(client.accountNumber)].filter((part) => part !== '').join(' ');
+  return [
+    fold(client.name),
+    digitsOf(client.phone),
+    digitsOf(client.phone2),
+    fold(client.email),
+    fold(client.accountNumber),
+  ]
+    .filter((part) => part !== '')
+    .join(' ');
 }
 
 export function propertySearchText(property: Pick<Property, 'street' | 'label' | 'city' | 'postcode'>): string {

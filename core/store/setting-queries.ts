@@ -14,5 +14,9 @@ export async function readSettings(db: Db): Promise<Settings> {
 
 export async function writeSettings(db: Db, settings: Settings): Promise<void> {
   const value = JSON.stringify(settings);
-  await db.insertInto('setting').values({ key: 'company', value }).onConflict((conflict) => conflict.column('key').doUpdateSet({ value })).execute();
+  await db
+    .insertInto('setting')
+    .values({ key: 'company', value })
+    .onConflict((conflict) => conflict.column('key').doUpdateSet({ value }))
+    .execute();
 }

@@ -29,17 +29,29 @@ export function assertLooksLikeBook(path: string): void {
     closeSync(file);
   }
   if (read < 72 || head.toString('latin1', 0, 16) !== 'SQLite format 3\u0000') {
-    throw new BookError('book-unreadable', `${path} is not a Valvebook book (it is not an SQLite file, or it was cut short). Nothing was changed. Choose another file, or restore a backup.`, 'book');
+    throw new BookError(
+      'book-unreadable',
+      `${path} is not a Valvebook book (it is not an SQLite file, or it was cut short). Nothing was changed. Choose another file, or restore a backup.`,
+      'book',
+    );
   }
   if (head.readUInt32BE(68) !== APPLICATION_ID) {
-    throw new BookError('book-unreadable', `${path} is an SQLite file, but not a Valvebook book. Nothing was changed. Choose another file.`, 'book');
+    throw new BookError(
+      'book-unreadable',
+      `${path} is an SQLite file, but not a Valvebook book. Nothing was changed. Choose another file.`,
+      'book',
+    );
   }
   const headerPageSize = head.readUInt16BE(16);
   const pageSize = headerPageSize === 1 ? 65536 : headerPageSize;
   const pages = head.readUInt32BE(28);
   // With a WAL beside it the file may rightly be shorter than its header says.
   if (pages > 0 && stat.size < pages * pageSize && !existsSync(`${path}-wal`)) {
-    throw new BookError('book-unreadable', `${path} has been cut short: it should hold ${pages * pageSize} bytes and holds ${stat.size}. Nothing was changed. Restore a backup.`, 'book');
+    throw new BookError(
+      'book-unreadable',
+      `${path} has been cut short: it should hold ${pages * pageSize} bytes and holds ${stat.size}. Nothing was changed. Restore a backup.`,
+      'book',
+    );
   }
 }
 
@@ -82,7 +94,8 @@ function setUp(raw: Database.Database): void {
 function wrap(raw: Database.Database): Connection {
   const db = new Kysely<BookTables>({ dialect: new SqliteDialect({ database: keepingStatements(raw) as never }) });
   return {
-    db, raw,
+    db,
+    raw,
     async close() {
       await db.destroy();
       // Kysely closes only a file it has asked something; one used through `raw` alone would stay open, and its WAL beside it.
@@ -113,7 +126,10 @@ function keepingStatements(raw: Database.Database): { prepare(text: string): Dat
 }
 
 /** Runs work in an immediate transaction, so that a second writer fails at once and not half-way. */
-export async function inTransaction<T>(connection: Connection, work: (db: Kysely<BookTables>) => Promise<T>): Promise<T> {
+export async function inTransaction<T>(
+  connection: Connection,
+  work: (db: Kysely<BookTables>) => Promise<T>,
+): Promise<T> {
   return connection.db.connection().execute(async (db) => {
     await sql`BEGIN IMMEDIATE`.execute(db);
     try {
@@ -136,8 +152,18 @@ export function lockBook(bookPath: string): { release(): void } {
     lock.exec('BEGIN EXCLUSIVE');
   } catch (error) {
     lock.close();
-    if (typeof error === 'object' && error !== null && 'code' in error && String(error.code).startsWith('SQLITE_BUSY')) {
-      throw new BookError('book-busy', `The book ${bookPath} is already open in another Valvebook. Use that window, or close it first.`, 'book', { cause: error });
+    if (
+      typeof error === 'object' &&
+      error !== null &&
+      'code' in error &&
+      String(error.code).startsWith('SQLITE_BUSY')
+    ) {
+      throw new BookError(
+        'book-busy',
+        `The book ${bookPath} is already open in another Valvebook. Use that window, or close it first.`,
+        'book',
+        { cause: error },
+      );
     }
     throw error;
   }
@@ -150,8 +176,14 @@ export function fileFindings(connection: Connection): string[] {
   for (const row of connection.raw.pragma('integrity_check') as { integrity_check: string }[]) {
     if (row.integrity_check !== 'ok') findings.push(`The file is damaged: ${row.integrity_check}.`);
   }
-  for (const row of connection.raw.pragma('foreign_key_check') as { table: string; rowid: number | null; parent: string }[]) {
-    findings.push(`A row of ${row.table} (row ${row.rowid ?? 'without number'}) points at a ${row.parent} that does not exist.`);
+  for (const row of connection.raw.pragma('foreign_key_check') as {
+    table: string;
+    rowid: number | null;
+    parent: string;
+  }[]) {
+    findings.push(
+      `A row of ${row.table} (row ${row.rowid ?? 'without number'}) points at a ${row.parent} that does not exist.`,
+    );
   }
   return findings;
 }

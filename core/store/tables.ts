@@ -1,6 +1,17 @@
 import type { Generated, Kysely, Transaction } from 'kysely';
 import type {
-  Client, Controller, Property, Restriction, Route, Sensor, Technician, ThumbRule, Truck, Visit, WeatherStation, Zone,
+  Client,
+  Controller,
+  Property,
+  Restriction,
+  Route,
+  Sensor,
+  Technician,
+  ThumbRule,
+  Truck,
+  Visit,
+  WeatherStation,
+  Zone,
 } from '../contract/entities.ts';
 import type { LedgerKind } from '../contract/ledger-entries.ts';
 
@@ -17,24 +28,68 @@ export interface BookTables {
   sensor: Row<Sensor> & { baseBatteryDate: string | null };
   program: { id: string; propertyId: string; controllerId: string; name: string };
   programRevision: {
-    id: string; programId: string; revisionNumber: number; effectiveDate: string; recordedAt: string; madeBy: string; reason: string;
-    days: string; startTimes: string; seasonalPercent: number; enabled: 0 | 1; ledgerEntryId: string | null; voidedByEntryId: string | null;
+    id: string;
+    programId: string;
+    revisionNumber: number;
+    effectiveDate: string;
+    recordedAt: string;
+    madeBy: string;
+    reason: string;
+    days: string;
+    startTimes: string;
+    seasonalPercent: number;
+    enabled: 0 | 1;
+    ledgerEntryId: string | null;
+    voidedByEntryId: string | null;
   };
-  programRun: { revisionId: string; zoneId: string; runMinutes: number; cycleMinutes: number | null; soakMinutes: number | null };
+  programRun: {
+    revisionId: string;
+    zoneId: string;
+    runMinutes: number;
+    cycleMinutes: number | null;
+    soakMinutes: number | null;
+  };
   visit: Row<Visit> & { unplanned: Generated<0 | 1> };
   ledgerEntry: {
-    id: string; propertyId: string; visitId: string | null; technicianId: string | null; kind: LedgerKind; doneOn: string; recordedAt: string;
-    sensorId: string | null; zoneId: string | null; note: string; detail: string;
-    correctsId: string | null; correction: 'replace' | 'void' | null; correctionReason: string;
+    id: string;
+    propertyId: string;
+    visitId: string | null;
+    technicianId: string | null;
+    kind: LedgerKind;
+    doneOn: string;
+    recordedAt: string;
+    sensorId: string | null;
+    zoneId: string | null;
+    note: string;
+    detail: string;
+    correctsId: string | null;
+    correction: 'replace' | 'void' | null;
+    correctionReason: string;
   };
-  season: { propertyId: string; year: number; startedUpOn: string | null; startUpEntryId: string | null; winterizedOn: string | null; winterizationEntryId: string | null };
+  season: {
+    propertyId: string;
+    year: number;
+    startedUpOn: string | null;
+    startUpEntryId: string | null;
+    winterizedOn: string | null;
+    winterizationEntryId: string | null;
+  };
   technician: Row<Technician, 'skills' | 'workWeekdays'>;
   truck: Row<Truck>;
   route: Row<Route>;
   restriction: Row<Restriction, 'stages'>;
   thumbRule: Row<ThumbRule> & { position: number };
   weatherStation: Row<WeatherStation, 'normals'>;
-  weatherDay: { stationId: string; date: string; tmaxF: number | null; tminF: number | null; rainInches: number | null; rhMeanPct: number | null; windMph: number | null; solarMjM2: number | null };
+  weatherDay: {
+    stationId: string;
+    date: string;
+    tmaxF: number | null;
+    tminF: number | null;
+    rainInches: number | null;
+    rhMeanPct: number | null;
+    windMph: number | null;
+    solarMjM2: number | null;
+  };
   setting: { key: string; value: string };
   writeLog: { writeId: string; request: string; inputHash: string; result: string; at: string };
   importMapping: { target: string; signature: string; mapping: string; at: string };
@@ -44,22 +99,39 @@ export interface BookTables {
 export type Db = Kysely<BookTables> | Transaction<BookTables>;
 
 const JSON_COLUMNS: Record<string, readonly string[]> = {
-  zone: ['prInputs'], technician: ['skills', 'workWeekdays'], restriction: ['stages'], weatherStation: ['normals'], programRevision: ['days', 'startTimes'],
+  zone: ['prInputs'],
+  technician: ['skills', 'workWeekdays'],
+  restriction: ['stages'],
+  weatherStation: ['normals'],
+  programRevision: ['days', 'startTimes'],
 };
 const BOOL_COLUMNS: Record<string, readonly string[]> = {
-  client: ['archived'], property: ['servicesStartUp', 'servicesWinterization', 'archived'], controller: ['retired'], zone: ['betweenHouses', 'retired'],
-  sensor: ['lastCheckPassed', 'retired'], technician: ['active'], truck: ['active'], thumbRule: ['betweenHouses'], visit: ['locked'], programRevision: ['enabled'],
+  client: ['archived'],
+  property: ['servicesStartUp', 'servicesWinterization', 'archived'],
+  controller: ['retired'],
+  zone: ['betweenHouses', 'retired'],
+  sensor: ['lastCheckPassed', 'retired'],
+  technician: ['active'],
+  truck: ['active'],
+  thumbRule: ['betweenHouses'],
+  visit: ['locked'],
+  programRevision: ['enabled'],
 };
 /** Columns only the store knows. */
 const HIDDEN_COLUMNS: Record<string, readonly string[]> = {
-  client: ['version', 'searchText', 'sortName'], property: ['version', 'searchText', 'baseBackflowTestDue'], sensor: ['baseBatteryDate'], thumbRule: ['position'], visit: ['unplanned'],
+  client: ['version', 'searchText', 'sortName'],
+  property: ['version', 'searchText', 'baseBackflowTestDue'],
+  sensor: ['baseBatteryDate'],
+  thumbRule: ['position'],
+  visit: ['unplanned'],
   programRevision: ['ledgerEntryId', 'voidedByEntryId'],
 };
 
 /** A row as its entity: JSON parsed, 0/1 as booleans, the store's own columns left out. Mutates and returns the row. */
 export function toEntity<T>(table: keyof BookTables, row: Record<string, any>): T {
   for (const column of HIDDEN_COLUMNS[table] ?? []) delete row[column];
-  for (const column of JSON_COLUMNS[table] ?? []) if (typeof row[column] === 'string') row[column] = JSON.parse(row[column]);
+  for (const column of JSON_COLUMNS[table] ?? [])
+    if (typeof row[column] === 'string') row[column] = JSON.parse(row[column]);
   for (const column of BOOL_COLUMNS[table] ?? []) if (typeof row[column] === 'number') row[column] = row[column] === 1;
   return row as T;
 }
@@ -68,6 +140,7 @@ export function toEntity<T>(table: keyof BookTables, row: Record<string, any>): 
 export function toRow<T extends object>(table: keyof BookTables, entity: T): Record<string, unknown> {
   const row: Record<string, any> = { ...entity };
   for (const column of JSON_COLUMNS[table] ?? []) if (column in row) row[column] = JSON.stringify(row[column]);
-  for (const column of BOOL_COLUMNS[table] ?? []) if (typeof row[column] === 'boolean') row[column] = row[column] ? 1 : 0;
+  for (const column of BOOL_COLUMNS[table] ?? [])
+    if (typeof row[column] === 'boolean') row[column] = row[column] ? 1 : 0;
   return row;
 }

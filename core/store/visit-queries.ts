@@ -6,7 +6,14 @@ import { toEntity, toRow, type Db } from './tables.ts';
 
 /** Usual minutes on site by kind, where nobody says otherwise. Common practice, no source. */
 export const USUAL_MINUTES: Record<VisitKind, number> = {
-  'start-up': 45, winterization: 30, 'sensor-check': 15, 'battery-swap': 15, 'program-adjustment': 20, repair: 60, 'backflow-test': 30, 'walk-through': 45,
+  'start-up': 45,
+  winterization: 30,
+  'sensor-check': 15,
+  'battery-swap': 15,
+  'program-adjustment': 20,
+  repair: 60,
+  'backflow-test': 30,
+  'walk-through': 45,
 };
 
 export async function readVisit(db: Db, visitId: string): Promise<Visit | null> {
@@ -21,16 +28,31 @@ export async function mustReadVisit(db: Db, visitId: string): Promise<Visit> {
 }
 
 export async function insertVisit(db: Db, visit: Visit): Promise<void> {
-  await db.insertInto('visit').values(toRow('visit', visit) as any).execute();
+  await db
+    .insertInto('visit')
+    .values(toRow('visit', visit) as any)
+    .execute();
 }
 
 export async function updateVisit(db: Db, visit: Visit): Promise<void> {
-  await db.updateTable('visit').set(toRow('visit', visit) as any).where('id', '=', visit.id).execute();
+  await db
+    .updateTable('visit')
+    .set(toRow('visit', visit) as any)
+    .where('id', '=', visit.id)
+    .execute();
 }
 
 /** The visits of one technician on one day that are not cancelled, in order. */
 export async function visitsOfDay(db: Db, date: string, technicianId: string | null): Promise<Visit[]> {
-  const rows = await db.selectFrom('visit').selectAll().where('date', '=', date).where('technicianId', technicianId === null ? 'is' : '=', technicianId as never).where('state', '!=', 'cancelled').orderBy('orderInDay').orderBy('id').execute();
+  const rows = await db
+    .selectFrom('visit')
+    .selectAll()
+    .where('date', '=', date)
+    .where('technicianId', technicianId === null ? 'is' : '=', technicianId as never)
+    .where('state', '!=', 'cancelled')
+    .orderBy('orderInDay')
+    .orderBy('id')
+    .execute();
   return rows.map((row) => toEntity<Visit>('visit', row));
 }
 
@@ -40,7 +62,12 @@ export async function placeInDay(db: Db, visit: Visit, wanted: number | undefine
   const at = Math.min(wanted ?? others.length + 1, others.length + 1);
   const order = [...others.slice(0, at - 1), visit, ...others.slice(at - 1)];
   for (const [index, one] of order.entries()) {
-    if (one.id !== visit.id && one.orderInDay !== index + 1) await db.updateTable('visit').set({ orderInDay: index + 1 }).where('id', '=', one.id).execute();
+    if (one.id !== visit.id && one.orderInDay !== index + 1)
+      await db
+        .updateTable('visit')
+        .set({ orderInDay: index + 1 })
+        .where('id', '=', one.id)
+        .execute();
   }
   return at;
 }
@@ -48,40 +75,110 @@ export async function placeInDay(db: Db, visit: Visit, wanted: number | undefine
 /** Closes the gap a visit left in the day it came from. */
 export async function renumberDay(db: Db, date: string, technicianId: string | null): Promise<void> {
   for (const [index, one] of (await visitsOfDay(db, date, technicianId)).entries()) {
-    if (one.orderInDay !== index + 1) await db.updateTable('visit').set({ orderInDay: index + 1 }).where('id', '=', one.id).execute();
+    if (one.orderInDay !== index + 1)
+      await db
+        .updateTable('visit')
+        .set({ orderInDay: index + 1 })
+        .where('id', '=', one.id)
+        .execute();
   }
 }
 
 /** Planned visits by date, then the latest done or cancelled ones. */
 export async function readVisitsOfProperty(db: Db, propertyId: string, pastLimit: number): Promise<Visit[]> {
-  const planned = await db.selectFrom('visit').selectAll().where('propertyId', '=', propertyId).where('state', '=', 'planned').orderBy('date').orderBy('id').execute();
-  const past = await db.selectFrom('visit').selectAll().where('propertyId', '=', propertyId).where('state', '!=', 'planned').orderBy('date', 'desc').orderBy('id', 'desc').limit(pastLimit).execute();
+  const planned = await db
+    .selectFrom('visit')
+    .selectAll()
+    .where('propertyId', '=', propertyId)
+    .where('state', '=', 'planned')
+    .orderBy('date')
+    .orderBy('id')
+    .execute();
+  const past = await db
+    .selectFrom('visit')
+    .selectAll()
+    .where('propertyId', '=', propertyId)
+    .where('state', '!=', 'planned')
+    .orderBy('date', 'desc')
+    .orderBy('id', 'desc')
+    .limit(pastLimit)
+    .execute();
   return [...planned, ...past].map((row) => toEntity<Visit>('visit', row));
 }
 
-export async function listVisits(db: Db, input: ParsedInputOf<'visit.list'>): Promise<{ visits: VisitRow[]; total: number }> {
+export async function listVisits(
+  db: Db,
+  input: ParsedInputOf<'visit.list'>,
+): Promise<{ visits: VisitRow[]; total: number }> {
   let base = db.selectFrom('visit as v').where('v.date', '>=', input.fromDate).where('v.date', '<=', input.toDate);
   if (input.states.length > 0) base = base.where('v.state', 'in', input.states);
   if (input.technicianId) base = base.where('v.technicianId', '=', input.technicianId);
   if (input.propertyId) base = base.where('v.propertyId', '=', input.propertyId);
   const rows = await base
-    .innerJoin('property as p', 'p.id', 'v.propertyId').innerJoin('client as c', 'c.id', 'p.clientId').leftJoin('technician as t', 't.id', 'v.technicianId')
+    .innerJoin('property as p', 'p.id', 'v.propertyId')
+    .innerJoin('client as c', 'c.id', 'p.clientId')
+    .leftJoin('technician as t', 't.id', 'v.technicianId')
     .selectAll('v')
-    .select(['c.id as clientId', 'c.name as clientName', 'c.phone', 'p.street', 'p.city', 'p.latitudeDeg', 'p.longitudeDeg', 'p.routeId', 't.name as technicianName'])
-    .orderBy('v.date').orderBy('v.technicianId').orderBy('v.orderInDay').orderBy('v.id').limit(input.limit).execute();
-  const total = rows.length < input.limit ? rows.length : Number((await base.select((eb) => eb.fn.countAll().as('n')).executeTakeFirstOrThrow()).n);
+    .select([
+      'c.id as clientId',
+      'c.name as clientName',
+      'c.phone',
+      'p.street',
+      'p.city',
+      'p.latitudeDeg',
+      'p.longitudeDeg',
+      'p.routeId',
+      't.name as technicianName',
+    ])
+    .orderBy('v.date')
+    .orderBy('v.technicianId')
+    .orderBy('v.orderInDay')
+    .orderBy('v.id')
+    .limit(input.limit)
+    .execute();
+  const total =
+    rows.length < input.limit
+      ? rows.length
+      : Number((await base.select((eb) => eb.fn.countAll().as('n')).executeTakeFirstOrThrow()).n);
   return { visits: rows.map((row) => toEntity<VisitRow>('visit', row)), total };
 }
 
 /** Booked minutes per technician and day, cancelled visits left out. */
-export async function bookedLoad(db: Db, fromDate: string, toDate: string): Promise<{ date: string; technicianId: string | null; visits: number; bookedMinutes: number }[]> {
-  const rows = await db.selectFrom('visit').select(['date', 'technicianId', (eb) => eb.fn.countAll().as('visits'), (eb) => eb.fn.sum('expectedMinutes').as('bookedMinutes')])
-    .where('date', '>=', fromDate).where('date', '<=', toDate).where('state', '!=', 'cancelled').groupBy(['date', 'technicianId']).orderBy('date').execute();
-  return rows.map((row) => ({ date: row.date, technicianId: row.technicianId, visits: Number(row.visits), bookedMinutes: Number(row.bookedMinutes) }));
+export async function bookedLoad(
+  db: Db,
+  fromDate: string,
+  toDate: string,
+): Promise<{ date: string; technicianId: string | null; visits: number; bookedMinutes: number }[]> {
+  const rows = await db
+    .selectFrom('visit')
+    .select([
+      'date',
+      'technicianId',
+      (eb) => eb.fn.countAll().as('visits'),
+      (eb) => eb.fn.sum('expectedMinutes').as('bookedMinutes'),
+    ])
+    .where('date', '>=', fromDate)
+    .where('date', '<=', toDate)
+    .where('state', '!=', 'cancelled')
+    .groupBy(['date', 'technicianId'])
+    .orderBy('date')
+    .execute();
+  return rows.map((row) => ({
+    date: row.date,
+    technicianId: row.technicianId,
+    visits: Number(row.visits),
+    bookedMinutes: Number(row.bookedMinutes),
+  }));
 }
 
 export async function readTechnicians(db: Db): Promise<Technician[]> {
-  const rows = await db.selectFrom('technician').selectAll().orderBy('active', 'desc').orderBy('name').orderBy('id').execute();
+  const rows = await db
+    .selectFrom('technician')
+    .selectAll()
+    .orderBy('active', 'desc')
+    .orderBy('name')
+    .orderBy('id')
+    .execute();
   return rows.map((row) => toEntity<Technician>('technician', row));
 }
 
@@ -92,7 +189,15 @@ export async function readTechnician(db: Db, id: string): Promise<Technician | n
 
 /** The next planned visit of a kind at a property. */
 export async function plannedVisitOfKind(db: Db, propertyId: string, kind: VisitKind): Promise<Visit | null> {
-  const row = await db.selectFrom('visit').selectAll().where('propertyId', '=', propertyId).where('state', '=', 'planned').where('kind', '=', kind).orderBy('date').limit(1).executeTakeFirst();
+  const row = await db
+    .selectFrom('visit')
+    .selectAll()
+    .where('propertyId', '=', propertyId)
+    .where('state', '=', 'planned')
+    .where('kind', '=', kind)
+    .orderBy('date')
+    .limit(1)
+    .executeTakeFirst();
   return row ? toEntity<Visit>('visit', row) : null;
 }
 
@@ -102,5 +207,7 @@ export async function markUnplanned(db: Db, visitId: string): Promise<void> {
 }
 
 export async function isUnplanned(db: Db, visitId: string): Promise<boolean> {
-  return (await db.selectFrom('visit').select('unplanned').where('id', '=', visitId).executeTakeFirst())?.unplanned === 1;
+  return (
+    (await db.selectFrom('visit').select('unplanned').where('id', '=', visitId).executeTakeFirst())?.unplanned === 1
+  );
 }

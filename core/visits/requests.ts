@@ -9,17 +9,43 @@ import { latestEntries } from '../store/ledger-queries.ts';
 import { readPeople, savePeople } from '../store/people-queries.ts';
 import { mustExist, stopFacts } from '../store/property-queries.ts';
 import { readSettings } from '../store/setting-queries.ts';
-import { bookedLoad, insertVisit, listVisits, mustReadVisit, placeInDay, readTechnician, readTechnicians, readVisit, renumberDay, updateVisit, USUAL_MINUTES, visitsOfDay } from '../store/visit-queries.ts';
+import {
+  bookedLoad,
+  insertVisit,
+  listVisits,
+  mustReadVisit,
+  placeInDay,
+  readTechnician,
+  readTechnicians,
+  readVisit,
+  renumberDay,
+  updateVisit,
+  USUAL_MINUTES,
+  visitsOfDay,
+} from '../store/visit-queries.ts';
 import { summarizeWork } from '../store/summary-queries.ts';
 
 const visitBook: Handler<'visit.book'> = async (context, input) => {
   const { db } = context;
   await mustExist(db, 'property', input.propertyId, 'propertyId', 'property');
-  if (await readVisit(db, input.visitId)) throw new BookError('conflict', 'There is a visit with this id already. Make a new id for every visit.', 'visitId');
+  if (await readVisit(db, input.visitId))
+    throw new BookError('conflict', 'There is a visit with this id already. Make a new id for every visit.', 'visitId');
   checkWindow(input.windowFrom, input.windowTo);
   const visit: Visit = {
-    id: input.visitId, propertyId: input.propertyId, kind: input.kind, state: 'planned', date: input.date, windowFrom: input.windowFrom, windowTo: input.windowTo,
-    technicianId: input.technicianId, orderInDay: 1, expectedMinutes: input.expectedMinutes ?? USUAL_MINUTES[input.kind], locked: false, note: input.note, doneOn: null, cancelReason: '',
+    id: input.visitId,
+    propertyId: input.propertyId,
+    kind: input.kind,
+    state: 'planned',
+    date: input.date,
+    windowFrom: input.windowFrom,
+    windowTo: input.windowTo,
+    technicianId: input.technicianId,
+    orderInDay: 1,
+    expectedMinutes: input.expectedMinutes ?? USUAL_MINUTES[input.kind],
+    locked: false,
+    note: input.note,
+    doneOn: null,
+    cancelReason: '',
   };
   const warnings = await warningsFor(context, visit);
   visit.orderInDay = await placeInDay(db, visit, input.orderInDay);
@@ -30,13 +56,20 @@ const visitBook: Handler<'visit.book'> = async (context, input) => {
 const visitMove: Handler<'visit.move'> = async (context, input) => {
   const { db } = context;
   const before = await mustReadVisit(db, input.visitId);
-  if (before.state !== 'planned') throw new BookError('conflict', `This visit is ${before.state}, so it cannot be moved.`, 'visitId');
+  if (before.state !== 'planned')
+    throw new BookError('conflict', `This visit is ${before.state}, so it cannot be moved.`, 'visitId');
   const changesPlace = before.date !== input.date || before.technicianId !== input.technicianId;
-  if (before.locked && input.locked !== false && changesPlace) throw new BookError('conflict', 'This visit is locked in its day. Unlock it first.', 'locked');
+  if (before.locked && input.locked !== false && changesPlace)
+    throw new BookError('conflict', 'This visit is locked in its day. Unlock it first.', 'locked');
   checkWindow(input.windowFrom, input.windowTo);
   const visit: Visit = {
-    ...before, date: input.date, windowFrom: input.windowFrom, windowTo: input.windowTo, technicianId: input.technicianId,
-    locked: input.locked ?? before.locked, note: input.note ?? before.note,
+    ...before,
+    date: input.date,
+    windowFrom: input.windowFrom,
+    windowTo: input.windowTo,
+    technicianId: input.technicianId,
+    locked: input.locked ?? before.locked,
+    note: input.note ?? before.note,
   };
   const warnings = await warningsFor(context, visit);
   // Within its day a visit without a new place stays where it is; elsewhere it goes to the end.
@@ -49,13 +82,15 @@ const visitMove: Handler<'visit.move'> = async (context, input) => {
 const visitCancel: Handler<'visit.cancel'> = async ({ db }, input) => {
   const visit = await mustReadVisit(db, input.visitId);
   if (input.restore) {
-    if (visit.state !== 'cancelled') throw new BookError('conflict', `This visit is ${visit.state}, so there is nothing to bring back.`, 'visitId');
+    if (visit.state !== 'cancelled')
+      throw new BookError('conflict', `This visit is ${visit.state}, so there is nothing to bring back.`, 'visitId');
     const restored: Visit = { ...visit, state: 'planned', cancelReason: '' };
     restored.orderInDay = await placeInDay(db, restored, visit.orderInDay);
     await updateVisit(db, restored);
     return { visit: restored };
   }
-  if (visit.state !== 'planned') throw new BookError('conflict', `This visit is ${visit.state} already, so it cannot be cancelled.`, 'visitId');
+  if (visit.state !== 'planned')
+    throw new BookError('conflict', `This visit is ${visit.state} already, so it cannot be cancelled.`, 'visitId');
   const cancelled: Visit = { ...visit, state: 'cancelled', cancelReason: input.reason };
   await updateVisit(db, cancelled);
   await renumberDay(db, visit.date, visit.technicianId);
@@ -63,7 +98,8 @@ const visitCancel: Handler<'visit.cancel'> = async ({ db }, input) => {
 };
 
 function checkWindow(from: string | null, to: string | null): void {
-  if (from !== null && to !== null && to <= from) throw new BookError('bad-input', `The window must end after it begins: ${from} to ${to} does not.`, 'windowTo');
+  if (from !== null && to !== null && to <= from)
+    throw new BookError('bad-input', `The window must end after it begins: ${from} to ${to} does not.`, 'windowTo');
 }
 
 /** What the office should know before it relies on this slot. Never a refusal: the office decides. */
@@ -74,22 +110,30 @@ async function warningsFor({ db, today }: Context, visit: Visit): Promise<string
   const technician = await readTechnician(db, visit.technicianId);
   if (!technician) throw new BookError('not-found', 'This technician is not in the book.', 'technicianId');
   if (!technician.active) warnings.push(`${technician.name} no longer works here.`);
-  if (!technician.workWeekdays.includes(weekdayOf(visit.date))) warnings.push(`${technician.name} does not work on that weekday.`);
+  if (!technician.workWeekdays.includes(weekdayOf(visit.date)))
+    warnings.push(`${technician.name} does not work on that weekday.`);
   const skill = SKILL_FOR_VISIT[visit.kind];
-  if (skill && !technician.skills.includes(skill)) warnings.push(`${technician.name} is not listed for this kind of work (${skill.replace('-', ' ')}).`);
+  if (skill && !technician.skills.includes(skill))
+    warnings.push(`${technician.name} is not listed for this kind of work (${skill.replace('-', ' ')}).`);
   const others = (await visitsOfDay(db, visit.date, visit.technicianId)).filter((one) => one.id !== visit.id);
   const booked = others.reduce((total, one) => total + one.expectedMinutes, visit.expectedMinutes);
   const room = minutesOf(technician);
-  if (booked > room) warnings.push(`${technician.name}'s day is over-full: ${booked} minutes booked of ${room}, before driving.`);
+  if (booked > room)
+    warnings.push(`${technician.name}'s day is over-full: ${booked} minutes booked of ${room}, before driving.`);
   return warnings;
 }
 
-const minutesOf = (technician: Technician) => Math.max(0, minutesOfClock(technician.dayEnd) - minutesOfClock(technician.dayStart));
+const minutesOf = (technician: Technician) =>
+  Math.max(0, minutesOfClock(technician.dayEnd) - minutesOfClock(technician.dayStart));
 
 const visitList: Handler<'visit.list'> = async ({ db }, input) => {
-  if (input.toDate < input.fromDate) throw new BookError('bad-input', 'The last date must not be before the first.', 'toDate');
+  if (input.toDate < input.fromDate)
+    throw new BookError('bad-input', 'The last date must not be before the first.', 'toDate');
   const technicians = await readTechnicians(db);
-  const dates = datesFrom(input.fromDate, input.toDate > addYear(input.fromDate) ? addYear(input.fromDate) : input.toDate);
+  const dates = datesFrom(
+    input.fromDate,
+    input.toDate > addYear(input.fromDate) ? addYear(input.fromDate) : input.toDate,
+  );
   const booked = await bookedLoad(db, input.fromDate, input.toDate);
   const bookedBy = new Map(booked.map((one) => [`${one.date} ${one.technicianId}`, one]));
   const load: Awaited<ReturnType<typeof visitList>>['load'] = [];
@@ -99,14 +143,22 @@ const visitList: Handler<'visit.list'> = async ({ db }, input) => {
     for (const technician of technicians) {
       const works = technician.active && technician.workWeekdays.includes(weekdayOf(date));
       const one = bookedBy.get(`${date} ${technician.id}`);
-      if (one || (withEmpty && works)) load.push({ date, technicianId: technician.id, visits: one?.visits ?? 0, bookedMinutes: one?.bookedMinutes ?? 0, availableMinutes: works ? minutesOf(technician) : 0 });
+      if (one || (withEmpty && works))
+        load.push({
+          date,
+          technicianId: technician.id,
+          visits: one?.visits ?? 0,
+          bookedMinutes: one?.bookedMinutes ?? 0,
+          availableMinutes: works ? minutesOf(technician) : 0,
+        });
     }
     const nobody = bookedBy.get(`${date} null`);
     if (nobody) load.push({ ...nobody, availableMinutes: 0 });
   }
   return { ...(await listVisits(db, input)), load };
 };
-const addYear = (date: string) => `${Number(date.slice(0, 4)) + 1}${date.slice(4) === '-02-29' ? '-02-28' : date.slice(4)}`;
+const addYear = (date: string) =>
+  `${Number(date.slice(0, 4)) + 1}${date.slice(4) === '-02-29' ? '-02-28' : date.slice(4)}`;
 
 const dayOpen: Handler<'day.open'> = async ({ db }, { technicianId, date }) => {
   const technician = await readTechnician(db, technicianId);
@@ -121,8 +173,13 @@ const dayOpen: Handler<'day.open'> = async ({ db }, { technicianId, date }) => {
     const site = sites.get(visit.propertyId)!;
     const known = facts.get(visit.propertyId);
     stops.push({
-      visit, ...site,
-      due: known ? judge(known).filter((due) => due.visitId !== visit.id).map((due) => `${due.kind}: ${due.why}`) : [],
+      visit,
+      ...site,
+      due: known
+        ? judge(known)
+            .filter((due) => due.visitId !== visit.id)
+            .map((due) => `${due.kind}: ${due.why}`)
+        : [],
       lastEntries: (await latestEntries(db, visit.propertyId, 4)).entries,
     });
   }
@@ -132,9 +189,16 @@ const dayOpen: Handler<'day.open'> = async ({ db }, { technicianId, date }) => {
 
 const peopleList: Handler<'people.list'> = ({ db }) => readPeople(db);
 const peopleSave: Handler<'people.save'> = async ({ db }, input) => ({ saved: await savePeople(db, input) });
-const workSummary: Handler<'work.summary'> = ({ db, today }, input) => summarizeWork(db, input.year, input.onDate ?? today);
+const workSummary: Handler<'work.summary'> = ({ db, today }, input) =>
+  summarizeWork(db, input.year, input.onDate ?? today);
 
 export const visitHandlers = {
-  'visit.book': visitBook, 'visit.move': visitMove, 'visit.cancel': visitCancel, 'visit.list': visitList, 'day.open': dayOpen,
-  'people.list': peopleList, 'people.save': peopleSave, 'work.summary': workSummary,
+  'visit.book': visitBook,
+  'visit.move': visitMove,
+  'visit.cancel': visitCancel,
+  'visit.list': visitList,
+  'day.open': dayOpen,
+  'people.list': peopleList,
+  'people.save': peopleSave,
+  'work.summary': workSummary,
 };

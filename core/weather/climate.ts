@@ -29,15 +29,26 @@ export function monthlyClimate(station: WeatherStation): MonthClimate[] {
       return toCelsius((one.tmaxF + one.tminF) / 2);
     };
     const eto = computeEto({
-      latitudeDeg: station.latitudeDeg, elevationM: toMetres(station.elevationFt), date: `2025-${String(index + 1).padStart(2, '0')}-15`,
-      tmaxC: toCelsius(normal.tmaxF), tminC: toCelsius(normal.tminF),
+      latitudeDeg: station.latitudeDeg,
+      elevationM: toMetres(station.elevationFt),
+      date: `2025-${String(index + 1).padStart(2, '0')}-15`,
+      tmaxC: toCelsius(normal.tmaxF),
+      tminC: toCelsius(normal.tminF),
       ...(normal.rhMeanPct !== null ? { rhMeanPct: normal.rhMeanPct } : {}),
       ...(normal.windMph !== null ? { windMps: toMps(normal.windMph), windHeightM: STATION_WIND_HEIGHT_M } : {}),
       ...(normal.solarMjM2 !== null ? { solarMjM2: normal.solarMjM2 } : {}),
-      ...(normal.rhMeanPct !== null || normal.windMph !== null || normal.solarMjM2 !== null ? { previousMonthMeanC: mean(index - 1), nextMonthMeanC: mean(index + 1) } : {}),
+      ...(normal.rhMeanPct !== null || normal.windMph !== null || normal.solarMjM2 !== null
+        ? { previousMonthMeanC: mean(index - 1), nextMonthMeanC: mean(index + 1) }
+        : {}),
     });
     const daysInMonth = DAYS[index]!;
-    return { month: index + 1, daysInMonth, etoInches: (eto.etoMm * daysInMonth) / MM_PER_INCH, rainInches: normal.rainInches, method: eto.method };
+    return {
+      month: index + 1,
+      daysInMonth,
+      etoInches: (eto.etoMm * daysInMonth) / MM_PER_INCH,
+      rainInches: normal.rainInches,
+      method: eto.method,
+    };
   });
 }
 
@@ -56,33 +67,55 @@ const FAR_MILES = 30;
  * The station a property's weather comes from: the one set on it, else the nearest by distance and height.
  * @throws BookError conflict where the book has no station.
  */
-export function chooseStation<S extends WeatherStation>(property: Pick<Property, 'weatherStationId' | 'latitudeDeg' | 'longitudeDeg' | 'elevationFt'>, stations: readonly S[]): ChosenStation<S> {
+export function chooseStation<S extends WeatherStation>(
+  property: Pick<Property, 'weatherStationId' | 'latitudeDeg' | 'longitudeDeg' | 'elevationFt'>,
+  stations: readonly S[],
+): ChosenStation<S> {
   const first = stations[0];
   if (!first) {
-    throw new BookError('conflict', 'There is no weather station in this book, so what the plants need is not known. Add one with its twelve monthly normals on the Company desk, then look again.', 'weatherStationId');
+    throw new BookError(
+      'conflict',
+      'There is no weather station in this book, so what the plants need is not known. Add one with its twelve monthly normals on the Company desk, then look again.',
+      'weatherStationId',
+    );
   }
   const set = stations.find((station) => station.id === property.weatherStationId);
   if (set) return { station: set, how: 'set for this property', isGuess: false };
   const { latitudeDeg, longitudeDeg } = property;
   if (latitudeDeg === null || longitudeDeg === null) {
-    return { station: first, how: stations.length === 1 ? 'the only station in the book; where the property lies is not known' : 'the first station in the book, because where the property lies is not known', isGuess: true };
+    return {
+      station: first,
+      how:
+        stations.length === 1
+          ? 'the only station in the book; where the property lies is not known'
+          : 'the first station in the book, because where the property lies is not known',
+      isGuess: true,
+    };
   }
   let nearest = first;
   let least = Infinity;
   for (const station of stations) {
     const heightFt = property.elevationFt === null ? 0 : Math.abs(property.elevationFt - station.elevationFt);
-    const distance = greatCircleMiles(latitudeDeg, longitudeDeg, station.latitudeDeg, station.longitudeDeg) + (heightFt / 1000) * MILES_PER_1000_FT;
+    const distance =
+      greatCircleMiles(latitudeDeg, longitudeDeg, station.latitudeDeg, station.longitudeDeg) +
+      (heightFt / 1000) * MILES_PER_1000_FT;
     if (distance < least) {
       least = distance;
       nearest = station;
     }
   }
-  return { station: nearest, how: least > FAR_MILES ? 'the nearest station, but far away or much higher or lower' : 'the nearest station', isGuess: least > FAR_MILES };
+  return {
+    station: nearest,
+    how: least > FAR_MILES ? 'the nearest station, but far away or much higher or lower' : 'the nearest station',
+    isGuess: least > FAR_MILES,
+  };
 }
 
 /** Great-circle distance in miles (haversine; mean earth radius 3958.8 mi). */
 export function greatCircleMiles(latA: number, lonA: number, latB: number, lonB: number): number {
   const rad = Math.PI / 180;
-  const half = Math.sin(((latB - latA) * rad) / 2) ** 2 + Math.cos(latA * rad) * Math.cos(latB * rad) * Math.sin(((lonB - lonA) * rad) / 2) ** 2;
+  const half =
+    Math.sin(((latB - latA) * rad) / 2) ** 2 +
+    Math.cos(latA * rad) * Math.cos(latB * rad) * Math.sin(((lonB - lonA) * rad) / 2) ** 2;
   return 2 * 3958.8 * Math.asin(Math.min(1, Math.sqrt(half)));
 }

@@ -4,7 +4,15 @@ import type { WeatherStation } from '../contract/entities.ts';
 import { datesFrom } from '../dates.ts';
 import { monthlyClimate, STATION_WIND_HEIGHT_M, toCelsius, toMetres, toMps } from './climate.ts';
 
-interface Record_ { date: string; tmaxF: number | null; tminF: number | null; rainInches: number | null; rhMeanPct: number | null; windMph: number | null; solarMjM2: number | null }
+interface Record_ {
+  date: string;
+  tmaxF: number | null;
+  tminF: number | null;
+  rainInches: number | null;
+  rhMeanPct: number | null;
+  windMph: number | null;
+  solarMjM2: number | null;
+}
 
 export interface DailyWeather {
   days: { date: string; etoInches: number; rainInches: number }[];
@@ -13,14 +21,20 @@ export interface DailyWeather {
 }
 
 /** ETo and rain for every day of a span: from the station's records, and where a day has none, from the month's normals. */
-export function dailyWeather(station: WeatherStation, records: readonly Record_[], fromDate: string, toDate: string): DailyWeather {
+export function dailyWeather(
+  station: WeatherStation,
+  records: readonly Record_[],
+  fromDate: string,
+  toDate: string,
+): DailyWeather {
   const dates = datesFrom(fromDate, toDate);
   const byDate = new Map(records.map((record) => [record.date, record]));
   const normals = monthlyClimate(station);
-  const column = (pick: (record: Record_) => number | null) => Float64Array.from(dates, (date) => {
-    const record = byDate.get(date);
-    return (record && pick(record)) ?? Number.NaN;
-  });
+  const column = (pick: (record: Record_) => number | null) =>
+    Float64Array.from(dates, (date) => {
+      const record = byDate.get(date);
+      return (record && pick(record)) ?? Number.NaN;
+    });
   const eto = etoSeries(
     { latitudeDeg: station.latitudeDeg, elevationM: toMetres(station.elevationFt), windHeightM: STATION_WIND_HEIGHT_M },
     {

@@ -41,38 +41,91 @@ export function CatchCanPlot({ volumesMl, canNumbers, meanMl, lowQuarterMeanMl, 
     <ChartWithTable
       title="What the cans caught"
       caption={`${volumesMl.length} cans, the lowest quarter (${low.size}) hatched`}
-      columns={[{ id: 'can', label: 'Can' }, { id: 'volume', label: 'mL', figure: true }, { id: 'depth', label: `Depth, ${depth}`, figure: true }, { id: 'part', label: 'Part' }]}
-      rows={volumesMl.map((volume, index) => ({ can: canNumbers[index], volume: formatNumber(volume), depth: formatFigure('depth', depthsInches[index], units), part: low.has(index) ? 'lowest quarter' : '' }))}
+      columns={[
+        { id: 'can', label: 'Can' },
+        { id: 'volume', label: 'mL', figure: true },
+        { id: 'depth', label: `Depth, ${depth}`, figure: true },
+        { id: 'part', label: 'Part' },
+      ]}
+      rows={volumesMl.map((volume, index) => ({
+        can: canNumbers[index],
+        volume: formatNumber(volume),
+        depth: formatFigure('depth', depthsInches[index], units),
+        part: low.has(index) ? 'lowest quarter' : '',
+      }))}
     >
       <div ref={ref} className="catch-cans">
-        <svg width={width} height={HEIGHT} viewBox={`0 0 ${width} ${HEIGHT}`} role="img" aria-label={`${volumesMl.length} cans caught ${formatNumber(meanMl, 1)} mL on average, the lowest quarter ${formatNumber(lowQuarterMeanMl, 1)} mL`}>
+        <svg
+          width={width}
+          height={HEIGHT}
+          viewBox={`0 0 ${width} ${HEIGHT}`}
+          role="img"
+          aria-label={`${volumesMl.length} cans caught ${formatNumber(meanMl, 1)} mL on average, the lowest quarter ${formatNumber(lowQuarterMeanMl, 1)} mL`}
+        >
           <defs>
-            <pattern id={hatch} width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="6" height="6" className="sc-sheet" /><line x1="0" y1="0" x2="0" y2="6" className="sc-hatch" /></pattern>
+            <pattern id={hatch} width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
+              <rect width="6" height="6" className="sc-sheet" />
+              <line x1="0" y1="0" x2="0" y2="6" className="sc-hatch" />
+            </pattern>
           </defs>
-          <text className="axis" x={LEFT - 6} y={TOP - 6} textAnchor="end">mL</text>
+          <text className="axis" x={LEFT - 6} y={TOP - 6} textAnchor="end">
+            mL
+          </text>
           {ticks(top).map((tick) => (
-            <g key={tick}><line className="hour-line" x1={LEFT} x2={LEFT + plot} y1={y(tick)} y2={y(tick)} /><text className="axis" x={LEFT - 6} y={y(tick) + 4} textAnchor="end">{formatNumber(tick)}</text></g>
+            <g key={tick}>
+              <line className="hour-line" x1={LEFT} x2={LEFT + plot} y1={y(tick)} y2={y(tick)} />
+              <text className="axis" x={LEFT - 6} y={y(tick) + 4} textAnchor="end">
+                {formatNumber(tick)}
+              </text>
+            </g>
           ))}
           {volumesMl.map((volume, index) => {
             const middle = LEFT + step * (index + 0.5);
             return (
               <g key={canNumbers[index]}>
-                <rect className="sc-can" x={middle - bar / 2} y={y(volume)} width={bar} height={Math.max(1, y(0) - y(volume))} fill={low.has(index) ? `url(#${hatch})` : 'var(--blue-wash)'} />
+                <rect
+                  className="sc-can"
+                  x={middle - bar / 2}
+                  y={y(volume)}
+                  width={bar}
+                  height={Math.max(1, y(0) - y(volume))}
+                  fill={low.has(index) ? `url(#${hatch})` : 'var(--blue-wash)'}
+                />
                 {low.has(index) ? <path className="sc-low-mark" d={`M${middle - 4} ${y(volume) - 9}h8l-4 6z`} /> : null}
-                {index % every === 0 ? <text className="axis" x={middle} y={y(0) + 16} textAnchor="middle">{canNumbers[index]}</text> : null}
+                {index % every === 0 ? (
+                  <text className="axis" x={middle} y={y(0) + 16} textAnchor="middle">
+                    {canNumbers[index]}
+                  </text>
+                ) : null}
                 <title>{`Can ${canNumbers[index] ?? ''}: ${formatNumber(volume)} mL${low.has(index) ? ', lowest quarter' : ''}`}</title>
               </g>
             );
           })}
           <line className="sc-mean" x1={LEFT} x2={LEFT + plot} y1={y(meanMl)} y2={y(meanMl)} />
-          <text className="axis sc-word" x={LEFT + plot + 5} y={y(meanMl) + 4}>mean {formatNumber(meanMl, 1)}</text>
+          <text className="axis sc-word" x={LEFT + plot + 5} y={y(meanMl) + 4}>
+            mean {formatNumber(meanMl, 1)}
+          </text>
           <line className="sc-mean low" x1={LEFT} x2={LEFT + plot} y1={y(lowQuarterMeanMl)} y2={y(lowQuarterMeanMl)} />
-          <text className="axis sc-word" x={LEFT + plot + 5} y={lowWord}>lowest ¼ {formatNumber(lowQuarterMeanMl, 1)}</text>
-          <text className="axis" x={LEFT + plot / 2} y={HEIGHT - 4} textAnchor="middle">can</text>
+          <text className="axis sc-word" x={LEFT + plot + 5} y={lowWord}>
+            lowest ¼ {formatNumber(lowQuarterMeanMl, 1)}
+          </text>
+          <text className="axis" x={LEFT + plot / 2} y={HEIGHT - 4} textAnchor="middle">
+            can
+          </text>
         </svg>
         <ul className="week-legend small">
-          <li><svg width="14" height="14" aria-hidden="true"><rect className="sc-can" x="1" y="1" width="12" height="12" fill="var(--blue-wash)" /></svg> can</li>
-          <li><svg width="14" height="14" aria-hidden="true"><rect className="sc-can" x="1" y="1" width="12" height="12" fill={`url(#${hatch})`} /></svg> lowest quarter ▾</li>
+          <li>
+            <svg width="14" height="14" aria-hidden="true">
+              <rect className="sc-can" x="1" y="1" width="12" height="12" fill="var(--blue-wash)" />
+            </svg>{' '}
+            can
+          </li>
+          <li>
+            <svg width="14" height="14" aria-hidden="true">
+              <rect className="sc-can" x="1" y="1" width="12" height="12" fill={`url(#${hatch})`} />
+            </svg>{' '}
+            lowest quarter ▾
+          </li>
         </ul>
       </div>
     </ChartWithTable>

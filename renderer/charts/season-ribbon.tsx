@@ -25,14 +25,26 @@ const BAND = 20;
 const MARKS = 26;
 
 /** A property's year on one strip: windows for start-up and winterization, when water was on, seasonal percentages, visits. */
-export function SeasonRibbon({ year, today, settings, season, visits, revisions = [], servicesStartUp = true, servicesWinterization = true }: SeasonRibbonProps) {
+export function SeasonRibbon({
+  year,
+  today,
+  settings,
+  season,
+  visits,
+  revisions = [],
+  servicesStartUp = true,
+  servicesWinterization = true,
+}: SeasonRibbonProps) {
   const [ref, width] = useWidth<HTMLDivElement>();
   const hatch = useId();
   const dots = useId();
   const days = daysInYear(year);
   const plot = width - 4;
-  const x = (date: string) => (date < `${year}-01-01` ? 2 : date > `${year}-12-31` ? 2 + plot : 2 + ((dayOfYear(date) - 1) / days) * plot);
-  const inYear = visits.filter((visit) => (visit.doneOn ?? visit.date).startsWith(String(year)) && visit.state !== 'cancelled');
+  const x = (date: string) =>
+    date < `${year}-01-01` ? 2 : date > `${year}-12-31` ? 2 + plot : 2 + ((dayOfYear(date) - 1) / days) * plot;
+  const inYear = visits.filter(
+    (visit) => (visit.doneOn ?? visit.date).startsWith(String(year)) && visit.state !== 'cancelled',
+  );
   const steps = percentSteps(revisions, year);
   const top = Math.max(100, ...steps.map((step) => step.percent));
   const bandTop = TOP + PERCENT + 6;
@@ -42,29 +54,68 @@ export function SeasonRibbon({ year, today, settings, season, visits, revisions 
   const waterFrom = season.startedUpOn;
   const waterTo = season.winterizedOn ?? (today < `${year}-12-31` ? today : `${year}-12-31`);
   const rows = [
-    ...inYear.map((visit) => ({ when: visit.doneOn ?? visit.date, what: VISIT_WORDS[visit.kind], how: VISIT_STATE_WORDS[visit.state] })),
-    ...steps.filter((step) => step.from >= `${year}-01-01`).map((step) => ({ when: step.from, what: 'Seasonal percentage', how: `${step.percent} %` })),
+    ...inYear.map((visit) => ({
+      when: visit.doneOn ?? visit.date,
+      what: VISIT_WORDS[visit.kind],
+      how: VISIT_STATE_WORDS[visit.state],
+    })),
+    ...steps
+      .filter((step) => step.from >= `${year}-01-01`)
+      .map((step) => ({ when: step.from, what: 'Seasonal percentage', how: `${step.percent} %` })),
     ...(season.startedUpOn === null ? [] : [{ when: season.startedUpOn, what: 'Water on', how: 'started up' }]),
     ...(season.winterizedOn === null ? [] : [{ when: season.winterizedOn, what: 'Water off', how: 'winterized' }]),
-  ].sort((a, b) => (a.when < b.when ? -1 : 1)).map((row) => ({ ...row, when: formatDate(row.when) }));
+  ]
+    .sort((a, b) => (a.when < b.when ? -1 : 1))
+    .map((row) => ({ ...row, when: formatDate(row.when) }));
   const windows = [
-    ...(servicesStartUp ? [{ from: settings.startUpFrom, to: settings.startUpTo, name: 'start-up window', pattern: dots }] : []),
-    ...(servicesWinterization ? [{ from: settings.winterizationFrom, to: settings.winterizationTo, name: 'winterization window', pattern: hatch }] : []),
+    ...(servicesStartUp
+      ? [{ from: settings.startUpFrom, to: settings.startUpTo, name: 'start-up window', pattern: dots }]
+      : []),
+    ...(servicesWinterization
+      ? [
+          {
+            from: settings.winterizationFrom,
+            to: settings.winterizationTo,
+            name: 'winterization window',
+            pattern: hatch,
+          },
+        ]
+      : []),
   ];
   return (
-    <ChartWithTable title={`Season ${year}`} columns={[{ id: 'when', label: 'Date' }, { id: 'what', label: 'What' }, { id: 'how', label: 'State' }]} rows={rows}>
+    <ChartWithTable
+      title={`Season ${year}`}
+      columns={[
+        { id: 'when', label: 'Date' },
+        { id: 'what', label: 'What' },
+        { id: 'how', label: 'State' },
+      ]}
+      rows={rows}
+    >
       <div ref={ref} className="season-ribbon">
-        <svg width={width} height={height} viewBox={`0 0 ${width} ${height}`} role="img" aria-label={`Season ${year}: ${season.startedUpOn === null ? 'not started up' : `started up ${formatDay(season.startedUpOn)}`}, ${season.winterizedOn === null ? 'not winterized' : `winterized ${formatDay(season.winterizedOn)}`}, ${inYear.length} visits`}>
+        <svg
+          width={width}
+          height={height}
+          viewBox={`0 0 ${width} ${height}`}
+          role="img"
+          aria-label={`Season ${year}: ${season.startedUpOn === null ? 'not started up' : `started up ${formatDay(season.startedUpOn)}`}, ${season.winterizedOn === null ? 'not winterized' : `winterized ${formatDay(season.winterizedOn)}`}, ${inYear.length} visits`}
+        >
           <defs>
-            <pattern id={hatch} width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><line x1="0" y1="0" x2="0" y2="6" className="freeze-line" /></pattern>
-            <pattern id={dots} width="6" height="6" patternUnits="userSpaceOnUse"><circle cx="2" cy="2" r="1" className="start-dot" /></pattern>
+            <pattern id={hatch} width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
+              <line x1="0" y1="0" x2="0" y2="6" className="freeze-line" />
+            </pattern>
+            <pattern id={dots} width="6" height="6" patternUnits="userSpaceOnUse">
+              <circle cx="2" cy="2" r="1" className="start-dot" />
+            </pattern>
           </defs>
           {MONTHS.map((month, index) => {
             const first = `${year}-${String(index + 1).padStart(2, '0')}-01`;
             return (
               <g key={month}>
                 <line className="hour-line" x1={x(first)} x2={x(first)} y1={TOP - 4} y2={bandTop + BAND} />
-                <text className="axis" x={x(first) + 4} y={TOP - 8}>{width < 460 ? month.slice(0, 1) : month}</text>
+                <text className="axis" x={x(first) + 4} y={TOP - 8}>
+                  {width < 460 ? month.slice(0, 1) : month}
+                </text>
               </g>
             );
           })}
@@ -81,7 +132,17 @@ export function SeasonRibbon({ year, today, settings, season, visits, revisions 
             );
           })}
           {waterFrom === null || !waterFrom.startsWith(String(year)) ? null : (
-            <g><rect className="water-on" x={x(waterFrom)} y={bandTop + 5} width={Math.max(2, x(waterTo) - x(waterFrom))} height={BAND - 10} rx="2" /><title>Water on</title></g>
+            <g>
+              <rect
+                className="water-on"
+                x={x(waterFrom)}
+                y={bandTop + 5}
+                width={Math.max(2, x(waterTo) - x(waterFrom))}
+                height={BAND - 10}
+                rx="2"
+              />
+              <title>Water on</title>
+            </g>
           )}
           {steps.map((step, index) => {
             const to = steps[index + 1]?.from ?? (today < `${year}-12-31` ? today : `${year}-12-31`);
@@ -90,8 +151,15 @@ export function SeasonRibbon({ year, today, settings, season, visits, revisions 
             if (right <= left) return null;
             return (
               <g key={step.from}>
-                <path className="percent-line" d={`M${left} ${percentY(steps[index - 1]?.percent ?? step.percent)}V${percentY(step.percent)}H${right}`} />
-                {right - left > 44 ? <text className="axis percent" x={left + 5} y={percentY(step.percent) + 15}>{step.percent} %</text> : null}
+                <path
+                  className="percent-line"
+                  d={`M${left} ${percentY(steps[index - 1]?.percent ?? step.percent)}V${percentY(step.percent)}H${right}`}
+                />
+                {right - left > 44 ? (
+                  <text className="axis percent" x={left + 5} y={percentY(step.percent) + 15}>
+                    {step.percent} %
+                  </text>
+                ) : null}
               </g>
             );
           })}
@@ -100,20 +168,66 @@ export function SeasonRibbon({ year, today, settings, season, visits, revisions 
             return (
               <g key={visit.id} className={`visit-mark ${visit.state}`}>
                 <line x1={at} x2={at} y1={bandTop + BAND} y2={marksTop + 5} />
-                {visit.kind === 'winterization' ? <path d={`M${at} ${marksTop + 4}l6 6-6 6-6-6z`} /> : visit.kind === 'start-up' ? <path d={`M${at} ${marksTop + 4}l6 11h-12z`} /> : <circle cx={at} cy={marksTop + 10} r="5" />}
+                {visit.kind === 'winterization' ? (
+                  <path d={`M${at} ${marksTop + 4}l6 6-6 6-6-6z`} />
+                ) : visit.kind === 'start-up' ? (
+                  <path d={`M${at} ${marksTop + 4}l6 11h-12z`} />
+                ) : (
+                  <circle cx={at} cy={marksTop + 10} r="5" />
+                )}
                 <title>{`${VISIT_WORDS[visit.kind]}, ${VISIT_STATE_WORDS[visit.state].toLowerCase()}, ${formatDay(visit.doneOn ?? visit.date)}`}</title>
               </g>
             );
           })}
-          {today.startsWith(String(year)) ? <g className="today-line"><line x1={x(today)} x2={x(today)} y1={TOP - 2} y2={bandTop + BAND} /><text className="axis now" x={Math.min(x(today) + 4, width - 36)} y={TOP + 8}>today</text></g> : null}
+          {today.startsWith(String(year)) ? (
+            <g className="today-line">
+              <line x1={x(today)} x2={x(today)} y1={TOP - 2} y2={bandTop + BAND} />
+              <text className="axis now" x={Math.min(x(today) + 4, width - 36)} y={TOP + 8}>
+                today
+              </text>
+            </g>
+          ) : null}
         </svg>
         <ul className="week-legend small">
-          <li><svg width="14" height="14" aria-hidden="true"><rect className="water-on" y="3" width="14" height="8" rx="2" /></svg> water on</li>
-          {windows.map((spell) => <li key={spell.name}><svg width="18" height="14" aria-hidden="true"><rect width="18" height="14" fill={`url(#${spell.pattern})`} /><rect className="window-edge" x="0.5" y="0.5" width="17" height="13" /></svg> {spell.name}</li>)}
-          <li><svg width="14" height="14" aria-hidden="true" className="visit-mark done"><path d="M7 1l6 11H1z" /></svg> start-up</li>
-          <li><svg width="14" height="14" aria-hidden="true" className="visit-mark done"><path d="M7 1l6 6-6 6-6-6z" /></svg> winterization</li>
-          <li><svg width="14" height="14" aria-hidden="true" className="visit-mark done"><circle cx="7" cy="7" r="5" /></svg> other visit</li>
-          <li><svg width="14" height="14" aria-hidden="true" className="visit-mark planned"><circle cx="7" cy="7" r="5" /></svg> planned</li>
+          <li>
+            <svg width="14" height="14" aria-hidden="true">
+              <rect className="water-on" y="3" width="14" height="8" rx="2" />
+            </svg>{' '}
+            water on
+          </li>
+          {windows.map((spell) => (
+            <li key={spell.name}>
+              <svg width="18" height="14" aria-hidden="true">
+                <rect width="18" height="14" fill={`url(#${spell.pattern})`} />
+                <rect className="window-edge" x="0.5" y="0.5" width="17" height="13" />
+              </svg>{' '}
+              {spell.name}
+            </li>
+          ))}
+          <li>
+            <svg width="14" height="14" aria-hidden="true" className="visit-mark done">
+              <path d="M7 1l6 11H1z" />
+            </svg>{' '}
+            start-up
+          </li>
+          <li>
+            <svg width="14" height="14" aria-hidden="true" className="visit-mark done">
+              <path d="M7 1l6 6-6 6-6-6z" />
+            </svg>{' '}
+            winterization
+          </li>
+          <li>
+            <svg width="14" height="14" aria-hidden="true" className="visit-mark done">
+              <circle cx="7" cy="7" r="5" />
+            </svg>{' '}
+            other visit
+          </li>
+          <li>
+            <svg width="14" height="14" aria-hidden="true" className="visit-mark planned">
+              <circle cx="7" cy="7" r="5" />
+            </svg>{' '}
+            planned
+          </li>
         </ul>
       </div>
     </ChartWithTable>
@@ -121,7 +235,15 @@ export function SeasonRibbon({ year, today, settings, season, visits, revisions 
 }
 
 function percentSteps(revisions: readonly ProgramRevision[], year: number): Array<{ from: string; percent: number }> {
-  const sorted = [...revisions].filter((revision) => revision.effectiveDate <= `${year}-12-31`).sort((a, b) => (a.effectiveDate === b.effectiveDate ? a.revisionNumber - b.revisionNumber : a.effectiveDate < b.effectiveDate ? -1 : 1));
+  const sorted = [...revisions]
+    .filter((revision) => revision.effectiveDate <= `${year}-12-31`)
+    .sort((a, b) =>
+      a.effectiveDate === b.effectiveDate
+        ? a.revisionNumber - b.revisionNumber
+        : a.effectiveDate < b.effectiveDate
+          ? -1
+          : 1,
+    );
   const steps: Array<{ from: string; percent: number }> = [];
   for (const revision of sorted) {
     const from = revision.effectiveDate < `${year}-01-01` ? `${year}-01-01` : revision.effectiveDate;

@@ -15,7 +15,20 @@ export interface SeasonalTableProps {
   heading: string;
 }
 
-const NAMES = ['January', 'February', 'March', 'April', 'May', 'June', 'July', 'August', 'September', 'October', 'November', 'December'];
+const NAMES = [
+  'January',
+  'February',
+  'March',
+  'April',
+  'May',
+  'June',
+  'July',
+  'August',
+  'September',
+  'October',
+  'November',
+  'December',
+];
 
 /** Twelve months: the percentage to set, the weather behind it, and what each zone then runs. */
 export function SeasonalTable({ table, zones, baseMonth, heading }: SeasonalTableProps) {
@@ -28,32 +41,72 @@ export function SeasonalTable({ table, zones, baseMonth, heading }: SeasonalTabl
       <p className="sc-print-head">Seasonal percentages, {heading}</p>
       <div className="table-scroll" tabIndex={0} role="region" aria-label="Seasonal percentages, whole table">
         <table className="data">
-          <caption className="visually-hidden">Seasonal percentage by month, against the minutes of {NAMES[baseMonth - 1]}</caption>
+          <caption className="visually-hidden">
+            Seasonal percentage by month, against the minutes of {NAMES[baseMonth - 1]}
+          </caption>
           <thead>
             <tr>
-              <th scope="col" rowSpan={2}>Month</th>
-              <th scope="col" rowSpan={2} className="figure">%</th>
-              <th scope="col" rowSpan={2}><span className="visually-hidden">Picture and remark</span></th>
-              <th scope="col" rowSpan={2} className="figure">ETo, {depth}</th>
-              <th scope="col" rowSpan={2} className="figure">Rain, {depth}</th>
-              <th scope="colgroup" colSpan={zones.length} className="sc-zones">Minutes of each zone then</th>
+              <th scope="col" rowSpan={2}>
+                Month
+              </th>
+              <th scope="col" rowSpan={2} className="figure">
+                %
+              </th>
+              <th scope="col" rowSpan={2}>
+                <span className="visually-hidden">Picture and remark</span>
+              </th>
+              <th scope="col" rowSpan={2} className="figure">
+                ETo, {depth}
+              </th>
+              <th scope="col" rowSpan={2} className="figure">
+                Rain, {depth}
+              </th>
+              <th scope="colgroup" colSpan={zones.length} className="sc-zones">
+                Minutes of each zone then
+              </th>
             </tr>
-            <tr>{zones.map((zone) => <th key={zone.zoneId} scope="col" className="figure" title={zone.zoneName}><ZoneTag station={zone.station} /><span className="visually-hidden"> {zone.zoneName}</span></th>)}</tr>
+            <tr>
+              {zones.map((zone) => (
+                <th key={zone.zoneId} scope="col" className="figure" title={zone.zoneName}>
+                  <ZoneTag station={zone.station} />
+                  <span className="visually-hidden"> {zone.zoneName}</span>
+                </th>
+              ))}
+            </tr>
           </thead>
           <tbody>
             {table.map((row) => {
               const minutes = new Map(row.zoneMinutes.map((zone) => [zone.zoneId, zone.runMinutes]));
               return (
                 <tr key={row.month} className={row.month === baseMonth ? 'sc-base' : ''}>
-                  <th scope="row">{NAMES[row.month - 1]}{row.month === baseMonth ? <span className="quiet small"> base</span> : null}</th>
+                  <th scope="row">
+                    {NAMES[row.month - 1]}
+                    {row.month === baseMonth ? <span className="quiet small"> base</span> : null}
+                  </th>
                   <td className="figure sc-percent">{row.percent}</td>
                   <td className="sc-bar-cell">
-                    <span className="sc-bar" aria-hidden="true"><span className={isClamped(row) ? 'clamped' : ''} style={{ width: `${(row.percent / top) * 100}%` }} /></span>
-                    {isClamped(row) ? <span className="sc-clamped">▲ {row.unclampedPercent < 0.5 ? 'needs none' : `would be ${formatNumber(row.unclampedPercent, 0)} %`}</span> : null}
+                    <span className="sc-bar" aria-hidden="true">
+                      <span
+                        className={isClamped(row) ? 'clamped' : ''}
+                        style={{ width: `${(row.percent / top) * 100}%` }}
+                      />
+                    </span>
+                    {isClamped(row) ? (
+                      <span className="sc-clamped">
+                        ▲{' '}
+                        {row.unclampedPercent < 0.5
+                          ? 'needs none'
+                          : `would be ${formatNumber(row.unclampedPercent, 0)} %`}
+                      </span>
+                    ) : null}
                   </td>
                   <td className="figure">{formatFigure('depth', row.etoInches, units)}</td>
                   <td className="figure">{formatFigure('depth', row.rainInches, units)}</td>
-                  {zones.map((zone) => <td key={zone.zoneId} className="figure">{minutes.has(zone.zoneId) ? formatNumber(minutes.get(zone.zoneId) ?? 0) : '–'}</td>)}
+                  {zones.map((zone) => (
+                    <td key={zone.zoneId} className="figure">
+                      {minutes.has(zone.zoneId) ? formatNumber(minutes.get(zone.zoneId) ?? 0) : '–'}
+                    </td>
+                  ))}
                 </tr>
               );
             })}
@@ -62,8 +115,15 @@ export function SeasonalTable({ table, zones, baseMonth, heading }: SeasonalTabl
       </div>
       <p className="sc-print-zones">{zones.map((zone) => `${zone.station} ${zone.zoneName}`).join(' · ')}</p>
       <div className="sc-foot">
-        <p className="small quiet">{anyClamped ? '▲ A controller takes 10 to 200 %; where the need is outside, the nearest is given. Where a month needs none, switch the program off. ' : ''}Minutes are rounded as the controller rounds.</p>
-        <Button className="no-print" onPress={printTable}>Print table</Button>
+        <p className="small quiet">
+          {anyClamped
+            ? '▲ A controller takes 10 to 200 %; where the need is outside, the nearest is given. Where a month needs none, switch the program off. '
+            : ''}
+          Minutes are rounded as the controller rounds.
+        </p>
+        <Button className="no-print" onPress={printTable}>
+          Print table
+        </Button>
       </div>
     </div>
   );

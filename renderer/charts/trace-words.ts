@@ -6,7 +6,12 @@ import type { UnitSystem } from '../../core/units.ts';
 export function balanceSentences(trace: OutputOf<'zone.trace'>, units: UnitSystem): string[] {
   const { etInches, rainInches, irrigationInches, drainageInches, storeChangeInches } = trace.totals;
   const say = (inches: number) => formatMeasure('depth', Math.abs(inches), units);
-  const kept = Math.abs(storeChangeInches) < 0.005 ? 'and the soil ended as it began' : storeChangeInches > 0 ? `and the soil ended ${say(storeChangeInches)} wetter` : `and the soil ended ${say(storeChangeInches)} drier`;
+  const kept =
+    Math.abs(storeChangeInches) < 0.005
+      ? 'and the soil ended as it began'
+      : storeChangeInches > 0
+        ? `and the soil ended ${say(storeChangeInches)} wetter`
+        : `and the soil ended ${say(storeChangeInches)} drier`;
   const came = rainInches + irrigationInches;
   const lost = came > 0 ? Math.round((100 * drainageInches) / came) : 0;
   return [

@@ -58,7 +58,11 @@ export function assignLanes(blocks: readonly Block[]): { laneOf: Map<Block, numb
 }
 
 /** Spells when spray may not run in a row's hours, the next day's included when the row reaches into it. */
-export function forbiddenSpells(days: readonly Day[], index: number, scale: WeekScale): Array<{ from: number; to: number }> {
+export function forbiddenSpells(
+  days: readonly Day[],
+  index: number,
+  scale: WeekScale,
+): Array<{ from: number; to: number }> {
   const spells: Array<{ from: number; to: number }> = [];
   const add = (day: Day | undefined, shift: number) => {
     if (day === undefined) return;

@@ -3,7 +3,15 @@ import type { ReactNode } from 'react';
 import { ToggleButton, ToggleButtonGroup } from 'react-aria-components';
 import { clockOfMinutes } from '../../core/dates.ts';
 import type { WaterWeek } from '../../core/contract/programs.ts';
-import { formatClock, formatCount, formatDay, formatMinutes, formatNumber, formatEstimate, WEEKDAYS } from '../parts/format.ts';
+import {
+  formatClock,
+  formatCount,
+  formatDay,
+  formatMinutes,
+  formatNumber,
+  formatEstimate,
+  WEEKDAYS,
+} from '../parts/format.ts';
 import { ChartWithTable } from '../parts/layout.tsx';
 import { ZoneTag, zoneTone } from '../parts/marks.tsx';
 import { useUnits } from '../state/use-settings.ts';
@@ -36,7 +44,17 @@ export interface WaterWeekChartProps {
 }
 
 /** Seven days by the hours in use: a block where each zone runs, a thin line where it soaks, hatching where watering is forbidden. */
-export function WaterWeekChart({ week, title = 'Water week', scale, zoneId = null, actions, today, legend = true, breaches = 'list', off = null }: WaterWeekChartProps) {
+export function WaterWeekChart({
+  week,
+  title = 'Water week',
+  scale,
+  zoneId = null,
+  actions,
+  today,
+  legend = true,
+  breaches = 'list',
+  off = null,
+}: WaterWeekChartProps) {
   const units = useUnits();
   const [pointedAt, setPointedAt] = useState<string | null>(null);
   const hours = scale ?? weekScale([week]);
@@ -45,36 +63,86 @@ export function WaterWeekChart({ week, title = 'Water week', scale, zoneId = nul
   const gallons = known.reduce((sum, total) => sum + (total.gallonsPerWeek ?? 0), 0);
   const running = week.totals.filter((total) => total.minutesPerWeek > 0);
   const amount = `${formatMinutes(minutes)} a week${known.length === 0 ? '' : `, about ${formatEstimate('volume', gallons, units)} ${unitLabel('volume', units)}${known.length < running.length ? ` for ${known.length} of ${running.length} zones` : ''} (estimate)`}`;
-  const caption = running.length === 0 ? (off ?? 'nothing runs this week') : off === null ? amount : `${off}. As set, the program would run ${amount}`;
-  const rows = week.days.flatMap((day) => day.blocks.map((block) => ({
-    day: formatDay(day.date),
-    zone: `${block.station} ${block.zoneName}`,
-    program: block.programName,
-    from: formatClock(clockOfMinutes(block.startMinute)),
-    to: formatClock(clockOfMinutes(block.startMinute + block.runMinutes)),
-    minutes: formatNumber(block.runMinutes, 1),
-  })));
+  const caption =
+    running.length === 0
+      ? (off ?? 'nothing runs this week')
+      : off === null
+        ? amount
+        : `${off}. As set, the program would run ${amount}`;
+  const rows = week.days.flatMap((day) =>
+    day.blocks.map((block) => ({
+      day: formatDay(day.date),
+      zone: `${block.station} ${block.zoneName}`,
+      program: block.programName,
+      from: formatClock(clockOfMinutes(block.startMinute)),
+      to: formatClock(clockOfMinutes(block.startMinute + block.runMinutes)),
+      minutes: formatNumber(block.runMinutes, 1),
+    })),
+  );
   return (
     <ChartWithTable
       title={title}
       caption={caption}
       actions={actions}
-      columns={[{ id: 'day', label: 'Day' }, { id: 'zone', label: 'Zone' }, { id: 'program', label: 'Program' }, { id: 'from', label: 'From', figure: true }, { id: 'to', label: 'To', figure: true }, { id: 'minutes', label: 'Minutes', figure: true }]}
+      columns={[
+        { id: 'day', label: 'Day' },
+        { id: 'zone', label: 'Zone' },
+        { id: 'program', label: 'Program' },
+        { id: 'from', label: 'From', figure: true },
+        { id: 'to', label: 'To', figure: true },
+        { id: 'minutes', label: 'Minutes', figure: true },
+      ]}
       rows={rows}
     >
-      <WaterWeekDrawing week={week} scale={hours} isOff={off !== null} zoneId={pointedAt ?? zoneId} label={`${title}: ${caption}`} {...(today === undefined ? {} : { today })} />
+      <WaterWeekDrawing
+        week={week}
+        scale={hours}
+        isOff={off !== null}
+        zoneId={pointedAt ?? zoneId}
+        label={`${title}: ${caption}`}
+        {...(today === undefined ? {} : { today })}
+      />
       {legend && running.length > 0 ? (
-        <ToggleButtonGroup className="week-legend" aria-label="Let one zone stand out" selectionMode="single" selectedKeys={pointedAt === null ? [] : [pointedAt]} onSelectionChange={(keys) => setPointedAt([...keys].map(String)[0] ?? null)}>
+        <ToggleButtonGroup
+          className="week-legend"
+          aria-label="Let one zone stand out"
+          selectionMode="single"
+          selectedKeys={pointedAt === null ? [] : [pointedAt]}
+          onSelectionChange={(keys) => setPointedAt([...keys].map(String)[0] ?? null)}
+        >
           {running.map((total) => (
-            <ToggleButton key={total.zoneId} id={total.zoneId} className="legend-zone"><ZoneTag station={total.station} /> {total.zoneName} <span className="quiet">{formatMinutes(total.minutesPerWeek)}</span></ToggleButton>
+            <ToggleButton key={total.zoneId} id={total.zoneId} className="legend-zone">
+              <ZoneTag station={total.station} /> {total.zoneName}{' '}
+              <span className="quiet">{formatMinutes(total.minutesPerWeek)}</span>
+            </ToggleButton>
           ))}
         </ToggleButtonGroup>
       ) : null}
       {week.breaches.length === 0 ? null : (
         <div className="week-breaches">
-          <p><strong>{formatCount(week.breaches.length)} {off !== null ? (week.breaches.length === 1 ? 'run would break' : 'runs would break') : week.breaches.length === 1 ? 'run breaks' : 'runs break'} the watering restriction.</strong></p>
-          {breaches === 'count' ? null : <ul>{week.breaches.slice(0, 3).map((breach, index) => <li key={index}>{breach.sentence}</li>)}</ul>}
-          {week.breaches.length > 3 && breaches === 'list' ? <p className="small">and {week.breaches.length - 3} more, outlined in the drawing</p> : null}
+          <p>
+            <strong>
+              {formatCount(week.breaches.length)}{' '}
+              {off !== null
+                ? week.breaches.length === 1
+                  ? 'run would break'
+                  : 'runs would break'
+                : week.breaches.length === 1
+                  ? 'run breaks'
+                  : 'runs break'}{' '}
+              the watering restriction.
+            </strong>
+          </p>
+          {breaches === 'count' ? null : (
+            <ul>
+              {week.breaches.slice(0, 3).map((breach, index) => (
+                <li key={index}>{breach.sentence}</li>
+              ))}
+            </ul>
+          )}
+          {week.breaches.length > 3 && breaches === 'list' ? (
+            <p className="small">and {week.breaches.length - 3} more, outlined in the drawing</p>
+          ) : null}
         </div>
       )}
     </ChartWithTable>
@@ -82,7 +150,21 @@ export function WaterWeekChart({ week, title = 'Water week', scale, zoneId = nul
 }
 
 /** The drawing alone. */
-export function WaterWeekDrawing({ week, scale, zoneId = null, label, today, isOff = false }: { week: WaterWeek; scale: WeekScale; zoneId?: string | null; label: string; today?: string; /** Drawn in outline: it would run, but the water is off. */ isOff?: boolean }) {
+export function WaterWeekDrawing({
+  week,
+  scale,
+  zoneId = null,
+  label,
+  today,
+  isOff = false,
+}: {
+  week: WaterWeek;
+  scale: WeekScale;
+  zoneId?: string | null;
+  label: string;
+  today?: string;
+  /** Drawn in outline: it would run, but the water is off. */ isOff?: boolean;
+}) {
   const [ref, width] = useWidth<HTMLDivElement>();
   const hatch = useId();
   const laid = week.days.map((day) => assignLanes(day.blocks));
@@ -107,8 +189,21 @@ export function WaterWeekDrawing({ week, scale, zoneId = null, label, today, isO
         </defs>
         {marks.map((minute) => (
           <g key={minute}>
-            <line className={minute % 1440 === 0 ? 'hour-line midnight' : 'hour-line'} x1={x(minute)} x2={x(minute)} y1={HEAD - 5} y2={rowsEnd - GAP} />
-            <text className="axis" x={x(minute)} y={HEAD - 9} textAnchor={minute === scale.from ? 'start' : minute >= scale.to ? 'end' : 'middle'}>{hourWord(minute)}</text>
+            <line
+              className={minute % 1440 === 0 ? 'hour-line midnight' : 'hour-line'}
+              x1={x(minute)}
+              x2={x(minute)}
+              y1={HEAD - 5}
+              y2={rowsEnd - GAP}
+            />
+            <text
+              className="axis"
+              x={x(minute)}
+              y={HEAD - 9}
+              textAnchor={minute === scale.from ? 'start' : minute >= scale.to ? 'end' : 'middle'}
+            >
+              {hourWord(minute)}
+            </text>
           </g>
         ))}
         {week.days.map((day, index) => {
@@ -117,14 +212,36 @@ export function WaterWeekDrawing({ week, scale, zoneId = null, label, today, isO
           const laneHeight = row / lanes;
           return (
             <g key={day.date}>
-              <text className={`axis day${day.date === today ? ' now' : ''}`} x={0} y={top + row / 2 + 5}>{WEEKDAYS[day.weekday - 1]}</text>
-              <text className="axis date" x={LABEL - 12} y={top + row / 2 + 5} textAnchor="end">{Number(day.date.slice(8))}</text>
-              <rect className={`week-row${day.date === today ? ' now' : ''}`} x={LABEL} y={top} width={plot} height={row} />
+              <text className={`axis day${day.date === today ? ' now' : ''}`} x={0} y={top + row / 2 + 5}>
+                {WEEKDAYS[day.weekday - 1]}
+              </text>
+              <text className="axis date" x={LABEL - 12} y={top + row / 2 + 5} textAnchor="end">
+                {Number(day.date.slice(8))}
+              </text>
+              <rect
+                className={`week-row${day.date === today ? ' now' : ''}`}
+                x={LABEL}
+                y={top}
+                width={plot}
+                height={row}
+              />
               {forbiddenSpells(week.days, index, scale).map((spell) => (
-                <rect key={spell.from} x={x(spell.from)} y={top} width={x(spell.to) - x(spell.from)} height={row} fill={`url(#${hatch})`}><title>Watering is not allowed here</title></rect>
+                <rect
+                  key={spell.from}
+                  x={x(spell.from)}
+                  y={top}
+                  width={x(spell.to) - x(spell.from)}
+                  height={row}
+                  fill={`url(#${hatch})`}
+                >
+                  <title>Watering is not allowed here</title>
+                </rect>
               ))}
               {day.sunriseMinute === null || day.sunriseMinute < scale.from || day.sunriseMinute > scale.to ? null : (
-                <g className="sunrise"><line x1={x(day.sunriseMinute)} x2={x(day.sunriseMinute)} y1={top} y2={top + row} /><title>{`Sunrise ${formatClock(clockOfMinutes(day.sunriseMinute))}`}</title></g>
+                <g className="sunrise">
+                  <line x1={x(day.sunriseMinute)} x2={x(day.sunriseMinute)} y1={top} y2={top + row} />
+                  <title>{`Sunrise ${formatClock(clockOfMinutes(day.sunriseMinute))}`}</title>
+                </g>
               )}
               {day.blocks.map((block) => {
                 const lane = laneOf.get(block) ?? 0;
@@ -135,11 +252,40 @@ export function WaterWeekDrawing({ week, scale, zoneId = null, label, today, isO
                 const broken = breaks.has(`${day.date} ${block.zoneId} ${block.startMinute}`);
                 const words = formatNumber(block.runMinutes, 0);
                 return (
-                  <g key={`${block.zoneId} ${block.startMinute} ${block.programName}`} className={zoneId !== null && zoneId !== block.zoneId ? 'faded' : ''}>
-                    {block.soakAfterMinutes > 0 ? <line className={`soak ${zoneTone(block.station)}`} x1={left + wide} x2={Math.min(x(scale.to), x(block.startMinute + block.runMinutes + block.soakAfterMinutes))} y1={blockTop + blockHeight + 2} y2={blockTop + blockHeight + 2} /> : null}
-                    <rect className={`run ${zoneTone(block.station)}${broken ? ' broken' : ''}`} x={left + 0.5} y={blockTop} width={Math.max(1.5, wide - 1)} height={blockHeight} rx="1.5" />
-                    {wide > words.length * 7.5 + 5 && blockHeight >= 12 ? <text className="run-minutes" x={left + wide / 2} y={blockTop + blockHeight / 2 + 4.5} textAnchor="middle">{words}</text> : null}
-                    {broken && wide > 12 ? <path className="broken-mark" d={`M${left + wide / 2} ${blockTop - 3}l4.5 7h-9z`} /> : null}
+                  <g
+                    key={`${block.zoneId} ${block.startMinute} ${block.programName}`}
+                    className={zoneId !== null && zoneId !== block.zoneId ? 'faded' : ''}
+                  >
+                    {block.soakAfterMinutes > 0 ? (
+                      <line
+                        className={`soak ${zoneTone(block.station)}`}
+                        x1={left + wide}
+                        x2={Math.min(x(scale.to), x(block.startMinute + block.runMinutes + block.soakAfterMinutes))}
+                        y1={blockTop + blockHeight + 2}
+                        y2={blockTop + blockHeight + 2}
+                      />
+                    ) : null}
+                    <rect
+                      className={`run ${zoneTone(block.station)}${broken ? ' broken' : ''}`}
+                      x={left + 0.5}
+                      y={blockTop}
+                      width={Math.max(1.5, wide - 1)}
+                      height={blockHeight}
+                      rx="1.5"
+                    />
+                    {wide > words.length * 7.5 + 5 && blockHeight >= 12 ? (
+                      <text
+                        className="run-minutes"
+                        x={left + wide / 2}
+                        y={blockTop + blockHeight / 2 + 4.5}
+                        textAnchor="middle"
+                      >
+                        {words}
+                      </text>
+                    ) : null}
+                    {broken && wide > 12 ? (
+                      <path className="broken-mark" d={`M${left + wide / 2} ${blockTop - 3}l4.5 7h-9z`} />
+                    ) : null}
                     <title>{`${WEEKDAYS[day.weekday - 1]} ${formatClock(clockOfMinutes(block.startMinute))}: ${block.station} ${block.zoneName}, ${formatNumber(block.runMinutes, 1)} min, program ${block.programName}${broken ? '. Breaks the restriction' : ''}`}</title>
                   </g>
                 );
@@ -161,7 +307,9 @@ function sunriseMark(week: WaterWeek, scale: WeekScale, x: (minute: number) => n
   return (
     <g className="sun" transform={`translate(${x(sunrise)} ${top})`}>
       <path d="M-5 12a5 5 0 0 1 10 0zM0 4v1.5M-6.5 7l1.2 1M6.5 7l-1.2 1" />
-      <text className="axis" x={right ? -11 : 11} y="12" textAnchor={right ? 'end' : 'start'}>sunrise {formatClock(clockOfMinutes(sunrise))}</text>
+      <text className="axis" x={right ? -11 : 11} y="12" textAnchor={right ? 'end' : 'start'}>
+        sunrise {formatClock(clockOfMinutes(sunrise))}
+      </text>
     </g>
   );
 }

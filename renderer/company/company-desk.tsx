@@ -26,7 +26,16 @@ export default function CompanyDesk() {
   return (
     <div className="company-desk">
       <nav className="company-nav" aria-label="Parts of the company">
-        {PAGES.map(({ id, label }) => <a key={id} href={id === '' ? '#/company' : `#/company/${id}`} aria-current={id === current.id ? 'page' : undefined}>{label}{KEPT_ON[id] !== undefined && KEPT_ON[id] in kept ? <span className="kept small">not saved</span> : null}</a>)}
+        {PAGES.map(({ id, label }) => (
+          <a
+            key={id}
+            href={id === '' ? '#/company' : `#/company/${id}`}
+            aria-current={id === current.id ? 'page' : undefined}
+          >
+            {label}
+            {KEPT_ON[id] !== undefined && KEPT_ON[id] in kept ? <span className="kept small">not saved</span> : null}
+          </a>
+        ))}
       </nav>
       <div className="company-page">
         <current.Page />

@@ -5,7 +5,20 @@ import type { UnitSystem } from '../../core/units.ts';
 import { NumberField } from '../parts/index.ts';
 
 type Field = keyof MonthlyNormal;
-const MONTH_NAMES = ['January', 'February', 'March', 'April', 'May', 'June', 'July', 'August', 'September', 'October', 'November', 'December'];
+const MONTH_NAMES = [
+  'January',
+  'February',
+  'March',
+  'April',
+  'May',
+  'June',
+  'July',
+  'August',
+  'September',
+  'October',
+  'November',
+  'December',
+];
 const KM_PER_MILE = 1.609344;
 
 interface Column {
@@ -18,11 +31,39 @@ interface Column {
 }
 const same = (value: number) => value;
 const COLUMNS: readonly Column[] = [
-  { field: 'tmaxF', label: 'Highest', unit: (units) => unitLabel('temperature', units), shown: (value, units) => fromStored('temperature', value, units), stored: (value, units) => toStored('temperature', value, units), digits: () => 1 },
-  { field: 'tminF', label: 'Lowest', unit: (units) => unitLabel('temperature', units), shown: (value, units) => fromStored('temperature', value, units), stored: (value, units) => toStored('temperature', value, units), digits: () => 1 },
-  { field: 'rainInches', label: 'Rain', unit: (units) => unitLabel('depth', units), shown: (value, units) => fromStored('depth', value, units), stored: (value, units) => toStored('depth', value, units), digits: (units) => (units === 'us' ? 2 : 0) },
+  {
+    field: 'tmaxF',
+    label: 'Highest',
+    unit: (units) => unitLabel('temperature', units),
+    shown: (value, units) => fromStored('temperature', value, units),
+    stored: (value, units) => toStored('temperature', value, units),
+    digits: () => 1,
+  },
+  {
+    field: 'tminF',
+    label: 'Lowest',
+    unit: (units) => unitLabel('temperature', units),
+    shown: (value, units) => fromStored('temperature', value, units),
+    stored: (value, units) => toStored('temperature', value, units),
+    digits: () => 1,
+  },
+  {
+    field: 'rainInches',
+    label: 'Rain',
+    unit: (units) => unitLabel('depth', units),
+    shown: (value, units) => fromStored('depth', value, units),
+    stored: (value, units) => toStored('depth', value, units),
+    digits: (units) => (units === 'us' ? 2 : 0),
+  },
   { field: 'rhMeanPct', label: 'Humidity', unit: () => '%', shown: same, stored: same, digits: () => 0 },
-  { field: 'windMph', label: 'Wind', unit: (units) => (units === 'us' ? 'mph' : 'km/h'), shown: (value, units) => (units === 'us' ? value : value * KM_PER_MILE), stored: (value, units) => (units === 'us' ? value : value / KM_PER_MILE), digits: () => 1 },
+  {
+    field: 'windMph',
+    label: 'Wind',
+    unit: (units) => (units === 'us' ? 'mph' : 'km/h'),
+    shown: (value, units) => (units === 'us' ? value : value * KM_PER_MILE),
+    stored: (value, units) => (units === 'us' ? value : value / KM_PER_MILE),
+    digits: () => 1,
+  },
   { field: 'solarMjM2', label: 'Sun', unit: () => 'MJ/m² a day', shown: same, stored: same, digits: () => 1 },
 ];
 const NEEDED: ReadonlySet<Field> = new Set<Field>(['tmaxF', 'tminF', 'rainInches']);
@@ -32,7 +73,17 @@ function rounded(value: number, digits: number): number {
 }
 
 /** Twelve months by six figures, typed or pasted. Kept in the book's units; only a cell that was changed is converted. */
-export function NormalsTable({ normals, units, onChange, at }: { normals: MonthlyNormal[]; units: UnitSystem; onChange: (month: number, change: Partial<MonthlyNormal>) => void; at: (month: number, field: Field) => string | null }) {
+export function NormalsTable({
+  normals,
+  units,
+  onChange,
+  at,
+}: {
+  normals: MonthlyNormal[];
+  units: UnitSystem;
+  onChange: (month: number, change: Partial<MonthlyNormal>) => void;
+  at: (month: number, field: Field) => string | null;
+}) {
   const put = (month: number, column: Column, value: number | null) => {
     if (value === null && NEEDED.has(column.field)) return;
     onChange(month, { [column.field]: value === null ? null : rounded(column.stored(value, units), 4) });
@@ -56,7 +107,17 @@ export function NormalsTable({ normals, units, onChange, at }: { normals: Monthl
   return (
     <div className="table-scroll">
       <table className="data normals" onPaste={onPaste}>
-        <thead><tr><th scope="col">Month</th>{COLUMNS.map((column) => <th key={column.field} scope="col" className="figure">{column.label},<br />{column.unit(units)}</th>)}</tr></thead>
+        <thead>
+          <tr>
+            <th scope="col">Month</th>
+            {COLUMNS.map((column) => (
+              <th key={column.field} scope="col" className="figure">
+                {column.label},<br />
+                {column.unit(units)}
+              </th>
+            ))}
+          </tr>
+        </thead>
         <tbody>
           {normals.map((normal, month) => (
             <tr key={month}>
@@ -67,7 +128,16 @@ export function NormalsTable({ normals, units, onChange, at }: { normals: Monthl
                 const value = stored === null ? null : rounded(column.shown(stored, units), digits);
                 return (
                   <td key={column.field} data-month={month} data-column={index}>
-                    <NumberField label={`${MONTH_NAMES[month] ?? ''}, ${column.label.toLowerCase()}`} hideLabel value={value} onChange={(next) => { if (next !== value) put(month, column, next); }} digits={digits} error={at(month, column.field)} />
+                    <NumberField
+                      label={`${MONTH_NAMES[month] ?? ''}, ${column.label.toLowerCase()}`}
+                      hideLabel
+                      value={value}
+                      onChange={(next) => {
+                        if (next !== value) put(month, column, next);
+                      }}
+                      digits={digits}
+                      error={at(month, column.field)}
+                    />
                   </td>
                 );
               })}

@@ -9,6 +9,16 @@ type People = Omit<InputOf<'people.save'>, 'writeId'>;
 export async function savePeople(change: People, text: string, before: People | null): Promise<Failure | null> {
   const reply = await write('people.save', { writeId: newId(), ...change }, { quiet: true });
   if (!reply.ok) return reply.error;
-  toast(before === null ? { text } : { text, undo: () => void savePeople(before, 'Put back as it was.', null).then((failure) => { if (failure !== null) toast({ text: failure.message, tone: 'error' }); }) });
+  toast(
+    before === null
+      ? { text }
+      : {
+          text,
+          undo: () =>
+            void savePeople(before, 'Put back as it was.', null).then((failure) => {
+              if (failure !== null) toast({ text: failure.message, tone: 'error' });
+            }),
+        },
+  );
   return null;
 }

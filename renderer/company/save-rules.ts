@@ -8,17 +8,33 @@ const tell = (failure: Failure | null) => {
 };
 
 /** Saves a restriction; with what it was before, the save can be taken back. */
-export async function saveRestriction(restriction: Restriction, text: string, before: Restriction | null): Promise<Failure | null> {
+export async function saveRestriction(
+  restriction: Restriction,
+  text: string,
+  before: Restriction | null,
+): Promise<Failure | null> {
   const reply = await write('rules.save', { writeId: newId(), restrictions: [restriction] }, { quiet: true });
   if (!reply.ok) return reply.error;
-  toast(before === null ? { text } : { text, undo: () => void saveRestriction(before, `${before.name} is as before.`, null).then(tell) });
+  toast(
+    before === null
+      ? { text }
+      : { text, undo: () => void saveRestriction(before, `${before.name} is as before.`, null).then(tell) },
+  );
   return null;
 }
 
 /** Saves the whole table of thumb rules. */
-export async function saveThumbRules(thumbRules: ThumbRule[], text: string, before: ThumbRule[] | null): Promise<Failure | null> {
+export async function saveThumbRules(
+  thumbRules: ThumbRule[],
+  text: string,
+  before: ThumbRule[] | null,
+): Promise<Failure | null> {
   const reply = await write('rules.save', { writeId: newId(), thumbRules }, { quiet: true });
   if (!reply.ok) return reply.error;
-  toast(before === null ? { text } : { text, undo: () => void saveThumbRules(before, 'Rules of thumb are as before.', null).then(tell) });
+  toast(
+    before === null
+      ? { text }
+      : { text, undo: () => void saveThumbRules(before, 'Rules of thumb are as before.', null).then(tell) },
+  );
   return null;
 }

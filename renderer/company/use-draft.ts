@@ -30,7 +30,16 @@ window.addEventListener('beforeunload', (event) => {
 const same = (one: unknown, other: unknown) => JSON.stringify(one) === JSON.stringify(other);
 
 /** A form's own copy of what the book says: follows the book until it is changed here. `key` names the form. */
-export function useDraft<T>(key: string, saved: T | undefined): { draft: T | undefined; set: (change: Partial<T>) => void; replace: (next: T) => void; changed: boolean; reset: () => void } {
+export function useDraft<T>(
+  key: string,
+  saved: T | undefined,
+): {
+  draft: T | undefined;
+  set: (change: Partial<T>) => void;
+  replace: (next: T) => void;
+  changed: boolean;
+  reset: () => void;
+} {
   const [draft, setDraft] = useState<T | undefined>(() => (keptDraft(key) as T | undefined) ?? saved);
   const changed = draft !== undefined && saved !== undefined && !same(draft, saved);
   const wasChanged = useRef(keptDraft(key) !== undefined);

@@ -4,12 +4,30 @@ import { WEEKDAYS } from '../parts/index.ts';
 const NAMES = ['Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday', 'Sunday'];
 
 /** The seven weekdays, each to be picked or not; 1 = Monday. */
-export function WeekdayPicks({ label, value, onChange, hideLabel = false }: { label: string; value: number[]; onChange: (value: number[]) => void; hideLabel?: boolean }) {
+export function WeekdayPicks({
+  label,
+  value,
+  onChange,
+  hideLabel = false,
+}: {
+  label: string;
+  value: number[];
+  onChange: (value: number[]) => void;
+  hideLabel?: boolean;
+}) {
   return (
-    <CheckboxGroup className="weekday-picks" value={value.map(String)} onChange={(next) => onChange(next.map(Number).toSorted((one, other) => one - other))}>
+    <CheckboxGroup
+      className="weekday-picks"
+      value={value.map(String)}
+      onChange={(next) => onChange(next.map(Number).toSorted((one, other) => one - other))}
+    >
       <Label className={hideLabel ? 'visually-hidden' : 'field-label'}>{label}</Label>
       <div className="weekday-row">
-        {WEEKDAYS.map((name, index) => <Checkbox key={name} value={String(index + 1)} className="pick" aria-label={NAMES[index] ?? name}>{name}</Checkbox>)}
+        {WEEKDAYS.map((name, index) => (
+          <Checkbox key={name} value={String(index + 1)} className="pick" aria-label={NAMES[index] ?? name}>
+            {name}
+          </Checkbox>
+        ))}
       </div>
     </CheckboxGroup>
   );
@@ -21,7 +39,7 @@ export function weekdayWords(days: readonly number[]): string {
   if (sorted.length === 0) return 'no day';
   if (sorted.length === 7) return 'every day';
   const parts: string[] = [];
-  for (let at = 0; at < sorted.length; ) {
+  for (let at = 0; at < sorted.length;) {
     let end = at;
     while (sorted[end + 1] === (sorted[end] ?? 0) + 1) end += 1;
     const name = (index: number) => WEEKDAYS[(sorted[index] ?? 1) - 1] ?? '';

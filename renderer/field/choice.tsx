@@ -11,14 +11,28 @@ export interface ChoiceOption<T extends string> {
 }
 
 /** One of a few answers, each a large target. */
-export function Choice<T extends string>({ label, options, value, onChange }: { label: string; options: readonly ChoiceOption<T>[]; value: T | null; onChange: (value: T) => void }) {
+export function Choice<T extends string>({
+  label,
+  options,
+  value,
+  onChange,
+}: {
+  label: string;
+  options: readonly ChoiceOption<T>[];
+  value: T | null;
+  onChange: (value: T) => void;
+}) {
   return (
     <RadioGroup className="fd-choice" value={value} onChange={(next) => onChange(next as T)} orientation="horizontal">
       <Label>{label}</Label>
       <div className="fd-choice-row">
         {options.map((option) => (
           <Radio key={option.id} value={option.id} className="fd-choice-option" data-tone={option.tone ?? 'plain'}>
-            {option.sign !== undefined && <span aria-hidden="true" className="fd-choice-sign">{option.sign}</span>}
+            {option.sign !== undefined && (
+              <span aria-hidden="true" className="fd-choice-sign">
+                {option.sign}
+              </span>
+            )}
             <span>{option.word}</span>
           </Radio>
         ))}
@@ -48,7 +62,21 @@ export interface StepperProps {
 }
 
 /** A number with a large minus and plus; can also be typed, and what is typed counts at once, not only when the field is left. */
-export function Stepper({ label, hideLabel, value, onChange, min, max, step, unit, digits = 0, was, hint, startAt = null, plain = false }: StepperProps) {
+export function Stepper({
+  label,
+  hideLabel,
+  value,
+  onChange,
+  min,
+  max,
+  step,
+  unit,
+  digits = 0,
+  was,
+  hint,
+  startAt = null,
+  plain = false,
+}: StepperProps) {
   const id = useId();
   /** What is being typed; null = the value stands there. */
   const [text, setText] = useState<string | null>(null);
@@ -64,21 +92,60 @@ export function Stepper({ label, hideLabel, value, onChange, min, max, step, uni
   };
   return (
     <div className="fd-stepper" data-changed={changed || undefined}>
-      <label htmlFor={id} className={hideLabel === true ? 'visually-hidden' : undefined}>{label}{unit === '' ? null : <span className="visually-hidden">, {unit}</span>}</label>
+      <label htmlFor={id} className={hideLabel === true ? 'visually-hidden' : undefined}>
+        {label}
+        {unit === '' ? null : <span className="visually-hidden">, {unit}</span>}
+      </label>
       <div className="fd-stepper-row">
-        {was !== undefined && <span className="fd-was"><span className="fd-was-word">was</span> {was === null ? '–' : was}</span>}
+        {was !== undefined && (
+          <span className="fd-was">
+            <span className="fd-was-word">was</span> {was === null ? '–' : was}
+          </span>
+        )}
         <div className="fd-stepper-group">
-          {plain ? null : <button type="button" className="fd-step" aria-label={`Less: ${label}`} disabled={value !== null && value <= min} onClick={() => nudgeBy(-step)}>−</button>}
+          {plain ? null : (
+            <button
+              type="button"
+              className="fd-step"
+              aria-label={`Less: ${label}`}
+              disabled={value !== null && value <= min}
+              onClick={() => nudgeBy(-step)}
+            >
+              −
+            </button>
+          )}
           <input
-            id={id} className="fd-stepper-input" inputMode={digits === 0 ? 'numeric' : 'decimal'} autoComplete="off" aria-invalid={problem !== null} aria-describedby={`${id}-hint`}
+            id={id}
+            className="fd-stepper-input"
+            inputMode={digits === 0 ? 'numeric' : 'decimal'}
+            autoComplete="off"
+            aria-invalid={problem !== null}
+            aria-describedby={`${id}-hint`}
             value={text ?? (value === null ? '' : value.toLocaleString('en-US', { maximumFractionDigits: digits }))}
-            onChange={(event) => type(event.target.value)} onBlur={() => { if (problem === null) setText(null); }}
+            onChange={(event) => type(event.target.value)}
+            onBlur={() => {
+              if (problem === null) setText(null);
+            }}
           />
-          {plain ? null : <button type="button" className="fd-step" aria-label={`More: ${label}`} disabled={value !== null && value >= max} onClick={() => nudgeBy(step)}>+</button>}
+          {plain ? null : (
+            <button
+              type="button"
+              className="fd-step"
+              aria-label={`More: ${label}`}
+              disabled={value !== null && value >= max}
+              onClick={() => nudgeBy(step)}
+            >
+              +
+            </button>
+          )}
         </div>
-        <span className="fd-unit" aria-hidden="true">{unit}</span>
+        <span className="fd-unit" aria-hidden="true">
+          {unit}
+        </span>
       </div>
-      <div className="fd-hint" id={`${id}-hint`}>{problem === null ? hint : <strong className="fd-warn">▲ {problem}</strong>}</div>
+      <div className="fd-hint" id={`${id}-hint`}>
+        {problem === null ? hint : <strong className="fd-warn">▲ {problem}</strong>}
+      </div>
     </div>
   );
 }
@@ -90,10 +157,12 @@ export function problemOf(text: string, min: number, max: number, digits: number
   const value = numberOf(text);
   if (value === null) return null;
   const range = `${min.toLocaleString('en-US')} to ${max.toLocaleString('en-US')}`;
-  if (!/^\d{1,3}(,?\d{3})*(\.\d*)?$|^\d+(\.\d*)?$|^\.\d+$/.test(text.trim()) || Number.isNaN(value)) return `Must be a number, ${range}.`;
+  if (!/^\d{1,3}(,?\d{3})*(\.\d*)?$|^\d+(\.\d*)?$|^\.\d+$/.test(text.trim()) || Number.isNaN(value))
+    return `Must be a number, ${range}.`;
   if (value < min || value > max) return `Must be ${range}.`;
   const decimals = /\.(\d+)/.exec(text)?.[1]?.length ?? 0;
-  if (decimals > digits) return digits === 0 ? 'Must be a whole number.' : `At most ${digits} ${digits === 1 ? 'decimal' : 'decimals'}.`;
+  if (decimals > digits)
+    return digits === 0 ? 'Must be a whole number.' : `At most ${digits} ${digits === 1 ? 'decimal' : 'decimals'}.`;
   return null;
 }
 

@@ -7,7 +7,13 @@ import { formatWindow } from '../parts/format.ts';
 import { dayName } from './day-words.ts';
 
 /** Who is out today, and which day is looked at. */
-export function DayChooser({ technicians, technicianId, date, today, onChoose }: {
+export function DayChooser({
+  technicians,
+  technicianId,
+  date,
+  today,
+  onChoose,
+}: {
   technicians: readonly Technician[];
   technicianId: string | null;
   date: string;
@@ -19,8 +25,16 @@ export function DayChooser({ technicians, technicianId, date, today, onChoose }:
   if (active.length === 0) {
     return (
       <div className="fd-chooser">
-        <EmptyState title="No technicians yet" action={<ButtonLink big href="#/company/people">Add technicians</ButtonLink>}>
-          A day in the field belongs to a technician. Once the company&apos;s people are written down and visits are booked, each one finds the stops here, in order.
+        <EmptyState
+          title="No technicians yet"
+          action={
+            <ButtonLink big href="#/company/people">
+              Add technicians
+            </ButtonLink>
+          }
+        >
+          A day in the field belongs to a technician. Once the company&apos;s people are written down and visits are
+          booked, each one finds the stops here, in order.
         </EmptyState>
       </div>
     );
@@ -31,17 +45,41 @@ export function DayChooser({ technicians, technicianId, date, today, onChoose }:
       <div className="fd-days" role="group" aria-label="Day">
         {[-1, 0, 1].map((step) => {
           const one = addDays(today, step);
-          return <button key={one} type="button" className="fd-day" aria-pressed={day === one} onClick={() => setDay(one)}>{step === 0 ? 'Today' : step === 1 ? 'Tomorrow' : 'Yesterday'}</button>;
+          return (
+            <button key={one} type="button" className="fd-day" aria-pressed={day === one} onClick={() => setDay(one)}>
+              {step === 0 ? 'Today' : step === 1 ? 'Tomorrow' : 'Yesterday'}
+            </button>
+          );
         })}
-        <label className="fd-text fd-day-other"><span>Another day</span><input type="date" value={day} onChange={(event) => { if (event.target.value !== '') setDay(event.target.value); }} /></label>
+        <label className="fd-text fd-day-other">
+          <span>Another day</span>
+          <input
+            type="date"
+            value={day}
+            onChange={(event) => {
+              if (event.target.value !== '') setDay(event.target.value);
+            }}
+          />
+        </label>
       </div>
-      <p className="fd-quiet" role="status">{dayName(day, today)}</p>
+      <p className="fd-quiet" role="status">
+        {dayName(day, today)}
+      </p>
       <ul className="fd-people">
         {active.map((technician) => (
           <li key={technician.id}>
-            <button type="button" className="fd-person" aria-current={technician.id === technicianId || undefined} onClick={() => onChoose(technician.id, day)}>
+            <button
+              type="button"
+              className="fd-person"
+              aria-current={technician.id === technicianId || undefined}
+              onClick={() => onChoose(technician.id, day)}
+            >
               <strong>{technician.name}</strong>
-              <span className="fd-quiet">{technician.id === technicianId ? 'chosen last time' : formatWindow(technician.dayStart, technician.dayEnd)}</span>
+              <span className="fd-quiet">
+                {technician.id === technicianId
+                  ? 'chosen last time'
+                  : formatWindow(technician.dayStart, technician.dayEnd)}
+              </span>
             </button>
           </li>
         ))}

@@ -83,8 +83,14 @@ function parse(text: string | null): Draft | null {
 function isDraft(value: unknown): value is Draft {
   if (typeof value !== 'object' || value === null) return false;
   const draft = value as Partial<Draft>;
-  return typeof draft.visitId === 'string' && typeof draft.propertyId === 'string' && typeof draft.writeId === 'string'
-    && Array.isArray(draft.entries) && typeof draft.forms === 'object' && draft.forms !== null;
+  return (
+    typeof draft.visitId === 'string' &&
+    typeof draft.propertyId === 'string' &&
+    typeof draft.writeId === 'string' &&
+    Array.isArray(draft.entries) &&
+    typeof draft.forms === 'object' &&
+    draft.forms !== null
+  );
 }
 
 function store(bookPath: string | null, visitId: string, draft: Draft | null): string | null {
@@ -108,7 +114,10 @@ export const useDrafts = create<DraftState>((set, get) => ({
     if (get().bookPath !== bookPath) set({ bookPath, drafts: load(bookPath) });
   },
   put(draft) {
-    set({ drafts: { ...get().drafts, [draft.visitId]: draft }, storeFault: store(get().bookPath, draft.visitId, draft) });
+    set({
+      drafts: { ...get().drafts, [draft.visitId]: draft },
+      storeFault: store(get().bookPath, draft.visitId, draft),
+    });
   },
   drop(visitId) {
     set({ drafts: without(get().drafts, visitId), storeFault: store(get().bookPath, visitId, null) });

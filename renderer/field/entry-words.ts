@@ -7,13 +7,33 @@ import { listed } from './day-words.ts';
 import { measureOf } from './measures.ts';
 
 export const WORK_WORDS: Record<LedgerDetailInput['kind'], string> = {
-  'battery-swap': 'Battery swap', 'sensor-check': 'Sensor check', 'run-time-change': 'Run times', 'start-up': 'Start-up',
-  winterization: 'Winterization', repair: 'Repair', 'part-used': 'Part used', 'meter-read': 'Meter reading', 'backflow-test': 'Backflow test',
-  'walk-through': 'Walk-through', 'zone-audit': 'Catch-can audit', photo: 'Photo', note: 'Note',
+  'battery-swap': 'Battery swap',
+  'sensor-check': 'Sensor check',
+  'run-time-change': 'Run times',
+  'start-up': 'Start-up',
+  winterization: 'Winterization',
+  repair: 'Repair',
+  'part-used': 'Part used',
+  'meter-read': 'Meter reading',
+  'backflow-test': 'Backflow test',
+  'walk-through': 'Walk-through',
+  'zone-audit': 'Catch-can audit',
+  photo: 'Photo',
+  note: 'Note',
 };
 
-const OLD_BATTERY = { working: 'old one still working', low: 'old one low', dead: 'old one dead', unknown: 'old one not tried' } as const;
-const METHODS = { 'compressed-air': 'blown out with air', 'gravity-drain': 'drained by hand', 'automatic-drain': 'drains itself', vacuum: 'vacuum' } as const;
+const OLD_BATTERY = {
+  working: 'old one still working',
+  low: 'old one low',
+  dead: 'old one dead',
+  unknown: 'old one not tried',
+} as const;
+const METHODS = {
+  'compressed-air': 'blown out with air',
+  'gravity-drain': 'drained by hand',
+  'automatic-drain': 'drains itself',
+  vacuum: 'vacuum',
+} as const;
 
 /** What an entry says, in a line, before the book has it. */
 export function draftWords(detail: LedgerDetailInput, page: PropertyPage | null, settings: Settings): string {
@@ -33,19 +53,25 @@ export function draftWords(detail: LedgerDetailInput, page: PropertyPage | null,
     case 'run-time-change':
       return runTimeWords(detail, page);
     case 'start-up':
-      return listed(kept([
-        detail.zonesRun !== null && `${detail.zonesRun} zones run`,
-        detail.staticPressurePsi !== null && measureOf('pressure', settings.units).words(detail.staticPressurePsi),
-        detail.backflowOpened && 'backflow opened',
-        detail.sensorsTested && 'sensors tried',
-      ])) || 'started up';
+      return (
+        listed(
+          kept([
+            detail.zonesRun !== null && `${detail.zonesRun} zones run`,
+            detail.staticPressurePsi !== null && measureOf('pressure', settings.units).words(detail.staticPressurePsi),
+            detail.backflowOpened && 'backflow opened',
+            detail.sensorsTested && 'sensors tried',
+          ]),
+        ) || 'started up'
+      );
     case 'winterization':
-      return listed(kept([
-        `${METHODS[detail.method]}${detail.airPressurePsi === null ? '' : ` at ${measureOf('pressure', settings.units).words(detail.airPressurePsi)}`}`,
-        detail.zonesBlown !== null && `${detail.zonesBlown} zones`,
-        detail.backflowDrained ? 'backflow drained' : 'backflow NOT drained',
-        detail.controllerOff ? 'controller off' : 'controller left on',
-      ]));
+      return listed(
+        kept([
+          `${METHODS[detail.method]}${detail.airPressurePsi === null ? '' : ` at ${measureOf('pressure', settings.units).words(detail.airPressurePsi)}`}`,
+          detail.zonesBlown !== null && `${detail.zonesBlown} zones`,
+          detail.backflowDrained ? 'backflow drained' : 'backflow NOT drained',
+          detail.controllerOff ? 'controller off' : 'controller left on',
+        ]),
+      );
     case 'repair':
       return `${detail.what}${zone(detail.zoneId) === '' ? '' : `, ${zone(detail.zoneId)}`}${detail.minutesSpent === null ? '' : `, ${detail.minutesSpent} min`}`;
     case 'part-used':
@@ -70,7 +96,8 @@ function kept(words: readonly (string | false)[]): string[] {
 }
 
 function sensorWords(detail: Extract<LedgerDetailInput, { kind: 'sensor-check' }>): string[] {
-  const trip = (name: string, result: string) => result !== 'not-tested' && `${name} ${result === 'pass' ? 'trips' : 'DOES NOT TRIP'}`;
+  const trip = (name: string, result: string) =>
+    result !== 'not-tested' && `${name} ${result === 'pass' ? 'trips' : 'DOES NOT TRIP'}`;
   return kept([
     trip('rain', detail.rainTrip),
     trip('freeze', detail.freezeTrip),
@@ -80,13 +107,19 @@ function sensorWords(detail: Extract<LedgerDetailInput, { kind: 'sensor-check' }
   ]);
 }
 
-function runTimeWords(detail: Extract<LedgerDetailInput, { kind: 'run-time-change' }>, page: PropertyPage | null): string {
+function runTimeWords(
+  detail: Extract<LedgerDetailInput, { kind: 'run-time-change' }>,
+  page: PropertyPage | null,
+): string {
   const program = page?.programs.find((one) => one.id === detail.programId);
   const before = (zoneId: string) => program?.revision.runs.find((run) => run.zoneId === zoneId)?.runMinutes ?? 0;
   const zones = detail.runs.map((run) => {
     const zone = page?.zones.find((one) => one.id === run.zoneId);
     return `zone ${zone?.station ?? '?'} ${before(run.zoneId)} → ${run.runMinutes} min`;
   });
-  const percent = detail.seasonalPercent === undefined ? [] : [`seasonal ${program?.revision.seasonalPercent ?? '?'} → ${detail.seasonalPercent} %`];
+  const percent =
+    detail.seasonalPercent === undefined
+      ? []
+      : [`seasonal ${program?.revision.seasonalPercent ?? '?'} → ${detail.seasonalPercent} %`];
   return `Program ${program?.name ?? '?'}: ${listed([...zones, ...percent])}`;
 }

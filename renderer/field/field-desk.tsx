@@ -18,7 +18,8 @@ import { StopPage } from './stop-page.tsx';
 import { stopOfDay, stopOfDraft, type Stop } from './stop.ts';
 import { emptyDraft } from './use-stop-draft.ts';
 
-const address = (technicianId: string, date: string, rest = '') => `#/field/${technicianId}/${date}${rest === '' ? '' : `/${rest}`}`;
+const address = (technicianId: string, date: string, rest = '') =>
+  `#/field/${technicianId}/${date}${rest === '' ? '' : `/${rest}`}`;
 
 /** The technician's desk: whose day, then stop after stop. */
 export default function FieldDesk() {
@@ -40,42 +41,96 @@ export default function FieldDesk() {
 
   useEffect(() => {
     if (first !== undefined || technicians === undefined || today === undefined || place.technicianId === null) return;
-    if (technicians.some((one) => one.id === place.technicianId && one.active)) navigate(address(place.technicianId, place.date ?? today), { replace: true });
+    if (technicians.some((one) => one.id === place.technicianId && one.active))
+      navigate(address(place.technicianId, place.date ?? today), { replace: true });
   }, [first, technicians, today, place.technicianId, place.date]);
 
   if (technicians === undefined || today === undefined || settings.data === undefined || draftsOf !== bookPath) {
-    if (error !== null) return <div className="fd-chooser"><ErrorNote error={error} onRetry={() => { people.reload(); info.reload(); settings.reload(); }} /></div>;
-    return <p className="waiting" role="status">Opening…</p>;
+    if (error !== null)
+      return (
+        <div className="fd-chooser">
+          <ErrorNote
+            error={error}
+            onRetry={() => {
+              people.reload();
+              info.reload();
+              settings.reload();
+            }}
+          />
+        </div>
+      );
+    return (
+      <p className="waiting" role="status">
+        Opening…
+      </p>
+    );
   }
   const technician = technicians.find((one) => one.id === first);
   if (technician === undefined) {
     return (
       <DayChooser
-        technicians={technicians} technicianId={place.technicianId} date={place.date ?? today} today={today}
-        onChoose={(id, day) => { rememberPlace(id, day); navigate(address(id, day)); }}
+        technicians={technicians}
+        technicianId={place.technicianId}
+        date={place.date ?? today}
+        today={today}
+        onChoose={(id, day) => {
+          rememberPlace(id, day);
+          navigate(address(id, day));
+        }}
       />
     );
   }
   const day = date !== undefined && /^\d{4}-\d\d-\d\d$/.test(date) ? date : today;
-  return <Day key={`${technician.id} ${day}`} technician={technician} date={day} today={today} settings={settings.data} rest={rest ?? ''} />;
+  return (
+    <Day
+      key={`${technician.id} ${day}`}
+      technician={technician}
+      date={day}
+      today={today}
+      settings={settings.data}
+      rest={rest ?? ''}
+    />
+  );
 }
 
-function Day({ technician, date, today, settings, rest }: { technician: Technician; date: string; today: string; settings: Settings; rest: string }) {
-  const { data, error, reload } = useRequest('day.open', { technicianId: technician.id, date }, { keepPrevious: false });
+function Day({
+  technician,
+  date,
+  today,
+  settings,
+  rest,
+}: {
+  technician: Technician;
+  date: string;
+  today: string;
+  settings: Settings;
+  rest: string;
+}) {
+  const { data, error, reload } = useRequest(
+    'day.open',
+    { technicianId: technician.id, date },
+    { keepPrevious: false },
+  );
   const drafts = useDrafts((state) => state.drafts);
   useEffect(() => rememberPlace(technician.id, date), [technician.id, date]);
 
   const listed = (data?.stops ?? []).map(stopOfDay);
   const known = new Set(listed.map((stop) => stop.id));
-  const mine = Object.values(drafts).filter((draft) => draft.technicianId === technician.id && !known.has(draft.visitId));
+  const mine = Object.values(drafts).filter(
+    (draft) => draft.technicianId === technician.id && !known.has(draft.visitId),
+  );
   // The unplanned stop just chosen has nothing typed yet, but is on screen.
-  const extra = mine.filter((draft) => !draft.planned && draft.doneOn === date && (holdsWork(draft) || draft.visitId === rest));
+  const extra = mine.filter(
+    (draft) => !draft.planned && draft.doneOn === date && (holdsWork(draft) || draft.visitId === rest),
+  );
   const stops: Stop[] = [...listed, ...extra.map((draft) => stopOfDraft(draft, null))];
   const forgotten = data === undefined ? [] : mine.filter((draft) => holdsWork(draft) && !extra.includes(draft));
   const current = stops.findIndex((stop) => stop.id === rest);
   // Unsaved work on a visit that was moved or cancelled meanwhile can still be saved from here.
   const orphan = drafts[rest];
-  const stop = stops[current] ?? (data !== undefined && orphan !== undefined && holdsWork(orphan) ? stopOfDraft(orphan, null) : undefined);
+  const stop =
+    stops[current] ??
+    (data !== undefined && orphan !== undefined && holdsWork(orphan) ? stopOfDraft(orphan, null) : undefined);
   const hrefOf = (one: Stop) => address(technician.id, date, one.id);
   const isOpen = (one: Stop) => one.visit?.state !== 'done';
   const following = stops.slice(current + 1).find(isOpen) ?? stops.slice(0, Math.max(0, current)).find(isOpen);
@@ -84,7 +139,15 @@ function Day({ technician, date, today, settings, rest }: { technician: Technici
   const doneCount = listed.filter((one) => one.visit?.state === 'done').length;
 
   const choose = (row: { propertyId: string; clientName: string; street: string }) => {
-    const draft: Draft = emptyDraft({ visitId: newId(), planned: false, propertyId: row.propertyId, technicianId: technician.id, doneOn: logDate ?? today, clientName: row.clientName, street: row.street });
+    const draft: Draft = emptyDraft({
+      visitId: newId(),
+      planned: false,
+      propertyId: row.propertyId,
+      technicianId: technician.id,
+      doneOn: logDate ?? today,
+      clientName: row.clientName,
+      street: row.street,
+    });
     useDrafts.getState().put(draft);
     navigate(address(technician.id, logDate ?? today, draft.visitId));
   };
@@ -94,37 +157,89 @@ function Day({ technician, date, today, settings, rest }: { technician: Technici
       <aside className="fd-side" aria-label="The day">
         <header className="fd-day-head">
           <h1>{dayName(date, today)}</h1>
-          <p className="fd-quiet">{technician.name}{data === undefined ? '' : ` · ${plural(listed.length, 'stop')}, ${doneCount} done`}{data?.truck == null ? '' : ` · ${data.truck.name}`}</p>
+          <p className="fd-quiet">
+            {technician.name}
+            {data === undefined ? '' : ` · ${plural(listed.length, 'stop')}, ${doneCount} done`}
+            {data?.truck == null ? '' : ` · ${data.truck.name}`}
+          </p>
           <nav className="fd-day-nav" aria-label="Other days">
-            <a className="button big" href={address(technician.id, addDays(date, -1))} aria-label="Day before">‹</a>
-            <a className="button big" href="#/field/choose">Person or day</a>
-            <a className="button big" href={address(technician.id, addDays(date, 1))} aria-label="Day after">›</a>
+            <a className="button big" href={address(technician.id, addDays(date, -1))} aria-label="Day before">
+              ‹
+            </a>
+            <a className="button big" href="#/field/choose">
+              Person or day
+            </a>
+            <a className="button big" href={address(technician.id, addDays(date, 1))} aria-label="Day after">
+              ›
+            </a>
           </nav>
         </header>
         {error !== null && <ErrorNote error={error} onRetry={reload} />}
-        {data === undefined && error === null && <p className="fd-quiet" role="status">Reading the day…</p>}
+        {data === undefined && error === null && (
+          <p className="fd-quiet" role="status">
+            Reading the day…
+          </p>
+        )}
         {data !== undefined && stops.length === 0 && (
           <EmptyState title="No stops on this day">
-            {date < today ? 'Nothing was booked or done.' : `The office has booked nothing for ${technician.name} on this day yet. Work nobody booked can be logged all the same.`}
+            {date < today
+              ? 'Nothing was booked or done.'
+              : `The office has booked nothing for ${technician.name} on this day yet. Work nobody booked can be logged all the same.`}
           </EmptyState>
         )}
         <StopList stops={stops} hrefOf={hrefOf} currentId={rest === '' ? null : rest} />
-        <ForgottenDrafts drafts={forgotten} hrefOf={(draft) => address(draft.technicianId, draft.doneOn, draft.visitId)} />
-        {logDate === null ? null : <Button big className="fd-wide" onPress={() => navigate(address(technician.id, date, 'find'))}>Log unplanned work</Button>}
+        <ForgottenDrafts
+          drafts={forgotten}
+          hrefOf={(draft) => address(draft.technicianId, draft.doneOn, draft.visitId)}
+        />
+        {logDate === null ? null : (
+          <Button big className="fd-wide" onPress={() => navigate(address(technician.id, date, 'find'))}>
+            Log unplanned work
+          </Button>
+        )}
       </aside>
       <div className="fd-main">
-        {rest === 'find' && logDate !== null ? <FindProperty onChoose={choose} onBack={() => navigate(address(technician.id, date))} />
-          : stop !== undefined ? (
-            <>
-              <a className="fd-up" href={address(technician.id, date)}>‹ All stops</a>
-              <StopPage
-                key={stop.id} stop={stop} technician={technician} settings={settings} logDate={logDate}
-                position={current < 0 ? 'Not on this day any more' : stop.visit === null ? 'Extra stop' : `Stop ${current + 1} of ${listed.length}`}
-                next={following === undefined ? null : { href: hrefOf(following), words: `${following.street}, ${following.clientName}` }}
-              />
-            </>
-          ) : rest !== '' && data !== undefined ? <div className="fd-scroll"><EmptyState title="This stop is not on this day any more">The office may have moved it. The list shows the day as it is now.</EmptyState></div>
-            : <div className="fd-scroll fd-invite"><EmptyState title="Choose a stop">Its gate code, dog, shutoff and what was found last time stand here, and everything you do is logged from here.</EmptyState></div>}
+        {rest === 'find' && logDate !== null ? (
+          <FindProperty onChoose={choose} onBack={() => navigate(address(technician.id, date))} />
+        ) : stop !== undefined ? (
+          <>
+            <a className="fd-up" href={address(technician.id, date)}>
+              ‹ All stops
+            </a>
+            <StopPage
+              key={stop.id}
+              stop={stop}
+              technician={technician}
+              settings={settings}
+              logDate={logDate}
+              position={
+                current < 0
+                  ? 'Not on this day any more'
+                  : stop.visit === null
+                    ? 'Extra stop'
+                    : `Stop ${current + 1} of ${listed.length}`
+              }
+              next={
+                following === undefined
+                  ? null
+                  : { href: hrefOf(following), words: `${following.street}, ${following.clientName}` }
+              }
+            />
+          </>
+        ) : rest !== '' && data !== undefined ? (
+          <div className="fd-scroll">
+            <EmptyState title="This stop is not on this day any more">
+              The office may have moved it. The list shows the day as it is now.
+            </EmptyState>
+          </div>
+        ) : (
+          <div className="fd-scroll fd-invite">
+            <EmptyState title="Choose a stop">
+              Its gate code, dog, shutoff and what was found last time stand here, and everything you do is logged from
+              here.
+            </EmptyState>
+          </div>
+        )}
       </div>
     </div>
   );

@@ -22,22 +22,37 @@ export function GatePlate({ gate }: { gate: Gate }) {
       </div>
       {gate.dogNote !== '' && (
         <p className="fd-dog">
-          <svg viewBox="0 0 24 24" width="28" height="28" aria-hidden="true" focusable="false"><path d="M4 20v-8l-2-3 4-4h3l2 4h7l3-2v4l-2 2v7h-3v-5h-6v5z" fill="none" stroke="currentColor" strokeWidth="1.8" strokeLinejoin="round" /></svg>
-          <span><strong>Dog.</strong> {gate.dogNote}</span>
+          <svg viewBox="0 0 24 24" width="28" height="28" aria-hidden="true" focusable="false">
+            <path
+              d="M4 20v-8l-2-3 4-4h3l2 4h7l3-2v4l-2 2v7h-3v-5h-6v5z"
+              fill="none"
+              stroke="currentColor"
+              strokeWidth="1.8"
+              strokeLinejoin="round"
+            />
+          </svg>
+          <span>
+            <strong>Dog.</strong> {gate.dogNote}
+          </span>
         </p>
       )}
       <dl className="fd-facts">
         <Fact term="Getting in">{gate.accessNotes === '' ? null : gate.accessNotes}</Fact>
         <Fact term="Shutoff">{gate.shutoffLocation === '' ? 'Not written down' : gate.shutoffLocation}</Fact>
         <Fact term="Water">
-          <span className="fd-water" data-tone={water.tone}><span className="fd-water-flag" aria-hidden="true" />{water.word}</span>
+          <span className="fd-water" data-tone={water.tone}>
+            <span className="fd-water-flag" aria-hidden="true" />
+            {water.word}
+          </span>
           {water.more === undefined ? null : <span className="fd-more">{water.more}</span>}
         </Fact>
         <Fact term="Backflow">
           {BACKFLOW_WORDS[gate.backflowKind as keyof typeof BACKFLOW_WORDS] ?? words(gate.backflowKind)}
           {gate.backflowLocation === '' ? null : <span className="fd-more">{gate.backflowLocation}</span>}
         </Fact>
-        <Fact term="Here">{plural(gate.zoneCount, 'zone')}, {plural(gate.sensorCount, 'sensor')}</Fact>
+        <Fact term="Here">
+          {plural(gate.zoneCount, 'zone')}, {plural(gate.sensorCount, 'sensor')}
+        </Fact>
       </dl>
     </section>
   );
@@ -45,5 +60,10 @@ export function GatePlate({ gate }: { gate: Gate }) {
 
 function Fact({ term, children }: { term: string; children: ReactNode }) {
   if (children === null) return null;
-  return <div><dt>{term}</dt><dd>{children}</dd></div>;
+  return (
+    <div>
+      <dt>{term}</dt>
+      <dd>{children}</dd>
+    </div>
+  );
 }

@@ -11,7 +11,8 @@ const PATHS: Record<FormKind, string> = {
   'part-used': 'M4 8l8-4.5L20 8v8.5L12 21l-8-4.5zM4 8l8 4.6L20 8M12 12.6V21',
   'meter-read': 'M4 17a8.5 8.5 0 1 1 16 0zM12 14.5l4-5M7 13.5h.1M9.4 9.4h.1M17 13.5h.1',
   'backflow-test': 'M2.5 12h5M16.5 12h5M7.5 7v10h9V7zM10 9.5l4 2.5-4 2.5z',
-  'walk-through': 'M8 3.5c2 0 2.6 2.4 2.4 4.6L10 11H6.6c-.8-2-1.2-7.5 1.4-7.5zM6.8 13.5H10c0 2-.4 3-1.6 3s-1.6-1-1.6-3zM16 7.5c2.6 0 2.2 5.5 1.4 7.5H14l-.4-2.9c-.2-2.2.4-4.6 2.4-4.6zM14 17.5h3.2c0 2-.4 3-1.6 3s-1.6-1-1.6-3z',
+  'walk-through':
+    'M8 3.5c2 0 2.6 2.4 2.4 4.6L10 11H6.6c-.8-2-1.2-7.5 1.4-7.5zM6.8 13.5H10c0 2-.4 3-1.6 3s-1.6-1-1.6-3zM16 7.5c2.6 0 2.2 5.5 1.4 7.5H14l-.4-2.9c-.2-2.2.4-4.6 2.4-4.6zM14 17.5h3.2c0 2-.4 3-1.6 3s-1.6-1-1.6-3z',
   photo: 'M3 7.5h4.5L9 5h6l1.5 2.5H21V19H3zM12 10a3.3 3.3 0 1 1 0 6.6 3.3 3.3 0 0 1 0-6.6z',
   note: 'M5 3.5h14v17H5zM8.5 8.5h7M8.5 12h7M8.5 15.5h4',
 };
@@ -20,7 +21,14 @@ const PATHS: Record<FormKind, string> = {
 export function WorkGlyph({ kind }: { kind: FormKind }) {
   return (
     <svg className="fd-glyph" viewBox="0 0 24 24" width="28" height="28" aria-hidden="true" focusable="false">
-      <path d={PATHS[kind]} fill="none" stroke="currentColor" strokeWidth="1.8" strokeLinejoin="round" strokeLinecap="round" />
+      <path
+        d={PATHS[kind]}
+        fill="none"
+        stroke="currentColor"
+        strokeWidth="1.8"
+        strokeLinejoin="round"
+        strokeLinecap="round"
+      />
     </svg>
   );
 }

@@ -9,7 +9,17 @@ import type { LogContext } from './forms/form-spec.ts';
 import { LinesField } from './forms/line-field.tsx';
 
 /** One form on its own screen. Every keystroke goes into the draft, so leaving or losing the page loses nothing. */
-export function LogForm({ kind, draft, context, pageError, onRetry, onChange, onBack, onAdd, onDiscard }: {
+export function LogForm({
+  kind,
+  draft,
+  context,
+  pageError,
+  onRetry,
+  onChange,
+  onBack,
+  onAdd,
+  onDiscard,
+}: {
   kind: FormKind;
   draft: FormDraft | undefined;
   context: LogContext;
@@ -53,19 +63,60 @@ export function LogForm({ kind, draft, context, pageError, onRetry, onChange, on
   return (
     <section className="fd-form" aria-labelledby="fd-form-title">
       <header className="fd-form-head">
-        <Button big look="quiet" onPress={onBack} aria-label="Back to the stop">‹ Back</Button>
-        <h2 id="fd-form-title" ref={heading} tabIndex={-1}>{form.title}</h2>
+        <Button big look="quiet" onPress={onBack} aria-label="Back to the stop">
+          ‹ Back
+        </Button>
+        <h2 id="fd-form-title" ref={heading} tabIndex={-1}>
+          {form.title}
+        </h2>
       </header>
-      {waiting && (pageError === null ? <p className="fd-quiet" role="status">Reading what is set here…</p> : <ErrorNote error={pageError} action={<Button big onPress={onRetry}>Try again</Button>} />)}
+      {waiting &&
+        (pageError === null ? (
+          <p className="fd-quiet" role="status">
+            Reading what is set here…
+          </p>
+        ) : (
+          <ErrorNote
+            error={pageError}
+            action={
+              <Button big onPress={onRetry}>
+                Try again
+              </Button>
+            }
+          />
+        ))}
       {blocked !== null && <p className="fd-fact">{blocked}</p>}
       {!waiting && blocked === null && (
         <>
-          <div className="fd-fields"><Fields value={current.values} change={(patch) => change({ values: { ...current.values, ...patch } })} context={context} /></div>
-          {kind === 'note' ? null : <LinesField label="Anything worth saying about it" value={current.note} rows={2} onChange={(note) => change({ note })} />}
-          {problem !== null && <p className="fd-problem" role="alert">▲ {problem}</p>}
+          <div className="fd-fields">
+            <Fields
+              value={current.values}
+              change={(patch) => change({ values: { ...current.values, ...patch } })}
+              context={context}
+            />
+          </div>
+          {kind === 'note' ? null : (
+            <LinesField
+              label="Anything worth saying about it"
+              value={current.note}
+              rows={2}
+              onChange={(note) => change({ note })}
+            />
+          )}
+          {problem !== null && (
+            <p className="fd-problem" role="alert">
+              ▲ {problem}
+            </p>
+          )}
           <div className="fd-form-foot">
-            <Button big look="primary" className="fd-wide" onPress={add}>{current.entryId === null ? 'Put on the list' : 'Keep the change'}</Button>
-            {current.touched && <Button big look="quiet" onPress={onDiscard}>{current.entryId === null ? 'Clear' : 'Leave as it was'}</Button>}
+            <Button big look="primary" className="fd-wide" onPress={add}>
+              {current.entryId === null ? 'Put on the list' : 'Keep the change'}
+            </Button>
+            {current.touched && (
+              <Button big look="quiet" onPress={onDiscard}>
+                {current.entryId === null ? 'Clear' : 'Leave as it was'}
+              </Button>
+            )}
           </div>
         </>
       )}

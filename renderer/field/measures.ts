@@ -5,7 +5,10 @@ export interface FieldMeasure {
   show(stored: number | null): number | null;
   store(shown: number | null): number | null;
   words(stored: number): string;
-  bounds(minStored: number, maxStored: number): { min: number; max: number; step: number; unit: string; digits: number };
+  bounds(
+    minStored: number,
+    maxStored: number,
+  ): { min: number; max: number; step: number; unit: string; digits: number };
 }
 
 interface Kind {
@@ -23,7 +26,15 @@ const KINDS = {
   pressure: { quantity: 'pressure', usStep: 5, metricStep: 25 },
   temperature: { quantity: 'temperature', usStep: 1, metricStep: 0.5, metricDigits: 1 },
   rainDepth: { quantity: 'depth', usStep: 0.05, metricStep: 1, usDigits: 3, metricDigits: 1 },
-  volume: { quantity: 'volume', usStep: 100, metricStep: 1, usDigits: 1, metricDigits: 3, metricUnit: 'm³', metricPer: 1000 },
+  volume: {
+    quantity: 'volume',
+    usStep: 100,
+    metricStep: 1,
+    usDigits: 1,
+    metricDigits: 3,
+    metricUnit: 'm³',
+    metricPer: 1000,
+  },
 } as const satisfies Record<string, Kind>;
 
 /** One quantity in the units the company reads. */
@@ -31,7 +42,8 @@ export function measureOf(name: keyof typeof KINDS, system: UnitSystem): FieldMe
   const kind: Kind = KINDS[name];
   const per = system === 'metric' ? (kind.metricPer ?? 1) : 1;
   const digits = (system === 'metric' ? kind.metricDigits : kind.usDigits) ?? unitDigits(kind.quantity, system);
-  const unit = system === 'metric' ? (kind.metricUnit ?? unitLabel(kind.quantity, system)) : unitLabel(kind.quantity, system);
+  const unit =
+    system === 'metric' ? (kind.metricUnit ?? unitLabel(kind.quantity, system)) : unitLabel(kind.quantity, system);
   const round = (value: number) => Number(value.toFixed(digits));
   const show = (stored: number) => round(fromStored(kind.quantity, stored, system) / per);
   return {
@@ -43,7 +55,9 @@ export function measureOf(name: keyof typeof KINDS, system: UnitSystem): FieldMe
     bounds: (min, max) => ({
       min: inside(fromStored(kind.quantity, min, system) / per, digits, Math.ceil),
       max: inside(fromStored(kind.quantity, max, system) / per, digits, Math.floor),
-      step: system === 'metric' ? kind.metricStep : kind.usStep, unit, digits,
+      step: system === 'metric' ? kind.metricStep : kind.usStep,
+      unit,
+      digits,
     }),
   };
 }

@@ -13,8 +13,12 @@ import type { Stop } from './stop.ts';
 
 /** Work without which closing such a visit is probably a slip. */
 const NEEDED: Partial<Record<VisitKind, FormKind>> = {
-  'start-up': 'start-up', winterization: 'winterization', 'sensor-check': 'sensor-check', 'battery-swap': 'battery-swap',
-  'program-adjustment': 'run-time-change', 'backflow-test': 'backflow-test',
+  'start-up': 'start-up',
+  winterization: 'winterization',
+  'sensor-check': 'sensor-check',
+  'battery-swap': 'battery-swap',
+  'program-adjustment': 'run-time-change',
+  'backflow-test': 'backflow-test',
 };
 
 interface SaveBarProps {
@@ -36,20 +40,35 @@ export function SaveBar({ stop, draft, readOnly, waiting, hint, ensure, onOpen, 
   const [asking, setAsking] = useState<FormKind | null>(null);
   const storeFault = useDrafts((state) => state.storeFault);
   const done = stop.visit?.state === 'done';
-  const half = Object.entries(draft?.forms ?? {}).filter(([, form]) => form.touched).map(([kind]) => kind as FormKind);
-  const stuck = fault === null && draft?.sent !== null && draft?.sent !== undefined && !busy
-    ? { message: 'This was sent, but no answer came back. It is kept on this device; try again, and nothing will be saved twice.', unsure: true } : fault;
+  const half = Object.entries(draft?.forms ?? {})
+    .filter(([, form]) => form.touched)
+    .map(([kind]) => kind as FormKind);
+  const stuck =
+    fault === null && draft?.sent !== null && draft?.sent !== undefined && !busy
+      ? {
+          message:
+            'This was sent, but no answer came back. It is kept on this device; try again, and nothing will be saved twice.',
+          unsure: true,
+        }
+      : fault;
 
   const save = async (close: boolean, sure = false) => {
     if (busy) return;
     const halfFirst = half[0];
     if (halfFirst !== undefined) {
-      setFault({ message: `"${formOf(halfFirst).title}" is half filled in. Put it on the list or clear it first, so that nothing is lost.`, unsure: false });
+      setFault({
+        message: `"${formOf(halfFirst).title}" is half filled in. Put it on the list or clear it first, so that nothing is lost.`,
+        unsure: false,
+      });
       return;
     }
     const needed = close && stop.kind !== null ? NEEDED[stop.kind] : undefined;
     const sentKinds = draft?.sent?.entries.map((entry) => entry.detail.kind) ?? [];
-    if (!sure && needed !== undefined && ![...sentKinds, ...(draft?.entries ?? []).map((entry) => entry.detail.kind)].includes(needed)) {
+    if (
+      !sure &&
+      needed !== undefined &&
+      ![...sentKinds, ...(draft?.entries ?? []).map((entry) => entry.detail.kind)].includes(needed)
+    ) {
       setAsking(needed);
       return;
     }
@@ -75,31 +94,69 @@ export function SaveBar({ stop, draft, readOnly, waiting, hint, ensure, onOpen, 
     setBusy(true);
     const outcome = await releaseSent(stop.id);
     setBusy(false);
-    if (outcome === 'no-answer') setFault({ message: 'Still no answer. Your work is kept on this device.', unsure: true });
+    if (outcome === 'no-answer')
+      setFault({ message: 'Still no answer. Your work is kept on this device.', unsure: true });
     else {
       setFault(null);
-      toast({ text: outcome === 'saved' ? 'The book has it after all; nothing is left to save.' : 'The book does not have it. It is on your list again and can be changed.' });
+      toast({
+        text:
+          outcome === 'saved'
+            ? 'The book has it after all; nothing is left to save.'
+            : 'The book does not have it. It is on your list again and can be changed.',
+      });
     }
   };
 
   const halfFirst = half[0];
   return (
     <footer className="fd-bar">
-      {storeFault !== null && <p className="fd-problem" role="alert">▲ {storeFault}</p>}
+      {storeFault !== null && (
+        <p className="fd-problem" role="alert">
+          ▲ {storeFault}
+        </p>
+      )}
       {stuck !== null && (
         <div className="fd-bar-fault" role="alert">
-          <p>▲ <strong>Not saved.</strong> {stuck.message}</p>
-          {stuck.unsure && <Button big isDisabled={busy} onPress={() => void release()}>Ask the book, then let me change it</Button>}
-          {!stuck.unsure && halfFirst !== undefined && <Button big onPress={() => onOpen(halfFirst)}>Open it</Button>}
+          <p>
+            ▲ <strong>Not saved.</strong> {stuck.message}
+          </p>
+          {stuck.unsure && (
+            <Button big isDisabled={busy} onPress={() => void release()}>
+              Ask the book, then let me change it
+            </Button>
+          )}
+          {!stuck.unsure && halfFirst !== undefined && (
+            <Button big onPress={() => onOpen(halfFirst)}>
+              Open it
+            </Button>
+          )}
         </div>
       )}
       {asking !== null && (
         <div className="fd-bar-fault" role="alert">
-          <p>Nothing on the list says “{WORK_WORDS[asking].toLowerCase()}”, which this visit was booked for.{asking === 'winterization' || asking === 'start-up' ? ' The property stays as it is in the season list.' : ''}</p>
+          <p>
+            Nothing on the list says “{WORK_WORDS[asking].toLowerCase()}”, which this visit was booked for.
+            {asking === 'winterization' || asking === 'start-up'
+              ? ' The property stays as it is in the season list.'
+              : ''}
+          </p>
           <div className="fd-pair">
-            <Button big look="primary" onPress={() => { setAsking(null); onOpen(asking); }}>{formOf(asking).title}</Button>
-            <Button big onPress={() => void save(true, true)}>Close without it</Button>
-            <Button big look="quiet" onPress={() => setAsking(null)}>Not yet</Button>
+            <Button
+              big
+              look="primary"
+              onPress={() => {
+                setAsking(null);
+                onOpen(asking);
+              }}
+            >
+              {formOf(asking).title}
+            </Button>
+            <Button big onPress={() => void save(true, true)}>
+              Close without it
+            </Button>
+            <Button big look="quiet" onPress={() => setAsking(null)}>
+              Not yet
+            </Button>
           </div>
         </div>
       )}
@@ -112,21 +169,39 @@ export function SaveBar({ stop, draft, readOnly, waiting, hint, ensure, onOpen, 
             </Button>
           )}
           {waiting > 0 && (done || stuck?.unsure !== true) && (
-            <Button big look={done ? 'primary' : 'plain'} className={done ? 'fd-done' : ''} isDisabled={busy} onPress={() => void save(false)}>
+            <Button
+              big
+              look={done ? 'primary' : 'plain'}
+              className={done ? 'fd-done' : ''}
+              isDisabled={busy}
+              onPress={() => void save(false)}
+            >
               {done ? (stuck?.unsure === true ? 'Try again' : `Save ${plural(waiting, 'fact')}`) : 'Save, stay here'}
             </Button>
           )}
         </div>
       )}
-      {next === null ? <p className="fd-next fd-next-none">No other stop is open</p> : <a className="fd-next" href={next.href}><span className="fd-next-word">Next</span><span>{next.words}</span><span aria-hidden="true">›</span></a>}
+      {next === null ? (
+        <p className="fd-next fd-next-none">No other stop is open</p>
+      ) : (
+        <a className="fd-next" href={next.href}>
+          <span className="fd-next-word">Next</span>
+          <span>{next.words}</span>
+          <span aria-hidden="true">›</span>
+        </a>
+      )}
     </footer>
   );
 }
 
 async function takeBack(draft: Draft, entries: readonly DraftEntry[]): Promise<void> {
   const { undone, message, visitId, stillClosed } = await undoSave(draft, entries);
-  if (visitId !== draft.visitId && window.location.hash.endsWith(`/${draft.visitId}`)) navigate(window.location.hash.replace(draft.visitId, visitId), { replace: true });
+  if (visitId !== draft.visitId && window.location.hash.endsWith(`/${draft.visitId}`))
+    navigate(window.location.hash.replace(draft.visitId, visitId), { replace: true });
   const one = undone === 1;
   if (message !== null) toast({ text: `${undone} of ${entries.length} taken back, then: ${message}`, tone: 'error' });
-  else toast({ text: `Taken back: the ledger now says ${one ? 'this entry' : `these ${undone} entries`} did not happen. ${one ? 'It is' : 'They are'} on your list again, to mend or take off. ${stillClosed ? 'The visit stays closed; what you save now is added to it.' : 'The visit is open again.'}` });
+  else
+    toast({
+      text: `Taken back: the ledger now says ${one ? 'this entry' : `these ${undone} entries`} did not happen. ${one ? 'It is' : 'They are'} on your list again, to mend or take off. ${stillClosed ? 'The visit stays closed; what you save now is added to it.' : 'The visit is open again.'}`,
+    });
 }

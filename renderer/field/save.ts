@@ -26,14 +26,27 @@ export async function saveDraft(visitId: string, close: boolean): Promise<SaveRe
     return before ?? { ok: false, message: 'There is nothing to save.', unsure: false };
   }
   const input: RecordInput = {
-    writeId: draft.writeId, propertyId: draft.propertyId, visitId: draft.visitId, technicianId: draft.technicianId, doneOn: draft.doneOn,
-    unplannedKind: draft.planned || closedAlready ? null : (draft.unplannedKind ?? visitKindOf(draft.entries.map((entry) => entry.detail.kind))),
-    closeVisit: close, entries: draft.entries,
+    writeId: draft.writeId,
+    propertyId: draft.propertyId,
+    visitId: draft.visitId,
+    technicianId: draft.technicianId,
+    doneOn: draft.doneOn,
+    unplannedKind:
+      draft.planned || closedAlready
+        ? null
+        : (draft.unplannedKind ?? visitKindOf(draft.entries.map((entry) => entry.detail.kind))),
+    closeVisit: close,
+    entries: draft.entries,
   };
   useDrafts.getState().put({ ...draft, entries: [], sent: input, writeId: newId() });
   const result = await send(visitId, input);
   if (!result.ok || before?.ok !== true) return result;
-  return { ...result, closed: result.closed || before.closed, sentEntries: [...before.sentEntries, ...result.sentEntries], saved: { ...result.saved, entries: [...before.saved.entries, ...result.saved.entries] } };
+  return {
+    ...result,
+    closed: result.closed || before.closed,
+    sentEntries: [...before.sentEntries, ...result.sentEntries],
+    saved: { ...result.saved, entries: [...before.saved.entries, ...result.saved.entries] },
+  };
 }
 
 async function send(visitId: string, input: RecordInput): Promise<SaveResult> {
@@ -48,14 +61,25 @@ async function send(visitId: string, input: RecordInput): Promise<SaveResult> {
     settle(visitId, input);
     return { ok: false, message: reply.error.message, unsure: false };
   }
-  return { ok: false, message: 'No answer came back, so it is not certain that the book has this. It is kept on this device; press "Try again" when Valvebook answers, and nothing will be saved twice.', unsure: true };
+  return {
+    ok: false,
+    message:
+      'No answer came back, so it is not certain that the book has this. It is kept on this device; press "Try again" when Valvebook answers, and nothing will be saved twice.',
+    unsure: true,
+  };
 }
 
 /** Clears what was sent; a refused batch goes back among the entries to be mended. */
 function settle(visitId: string, refused: RecordInput | null): void {
   const draft = currentDraft(visitId);
   if (draft === undefined) return;
-  const next: Draft = { ...draft, sent: null, planned: draft.planned || refused === null, entries: refused === null ? draft.entries : [...(refused.entries as DraftEntry[]), ...draft.entries], writeId: refused === null ? draft.writeId : newId() };
+  const next: Draft = {
+    ...draft,
+    sent: null,
+    planned: draft.planned || refused === null,
+    entries: refused === null ? draft.entries : [...(refused.entries as DraftEntry[]), ...draft.entries],
+    writeId: refused === null ? draft.writeId : newId(),
+  };
   const empty = next.entries.length === 0 && !Object.values(next.forms).some((form) => form.touched);
   if (empty) useDrafts.getState().drop(visitId);
   else useDrafts.getState().put(next);
@@ -87,7 +111,11 @@ export async function undoSave(before: Draft, savedEntries: readonly DraftEntry[
   const back: DraftEntry[] = [];
   let message: string | null = null;
   for (const entry of [...savedEntries].reverse()) {
-    const reply = await write('ledger.correct', { writeId: newId(), id: newId(), correctsId: entry.id, correction: 'void', reason: 'undone right after saving' }, { quiet: true });
+    const reply = await write(
+      'ledger.correct',
+      { writeId: newId(), id: newId(), correctsId: entry.id, correction: 'void', reason: 'undone right after saving' },
+      { quiet: true },
+    );
     if (!reply.ok) {
       message = reply.error.message;
       break;
@@ -100,8 +128,21 @@ export async function undoSave(before: Draft, savedEntries: readonly DraftEntry[
   // An unplanned visit of which nothing is left is cancelled by the book; the work goes onto a new one.
   const visitId = visit?.state === 'cancelled' ? newId() : before.visitId;
   if (back.length > 0) {
-    const now = currentDraft(visitId) ?? { ...before, visitId, forms: {}, openForm: null, sent: null, entries: [], writeId: newId() };
-    useDrafts.getState().put({ ...now, planned: visit !== undefined && visitId === before.visitId, unplannedKind: null, entries: [...back, ...now.entries] });
+    const now = currentDraft(visitId) ?? {
+      ...before,
+      visitId,
+      forms: {},
+      openForm: null,
+      sent: null,
+      entries: [],
+      writeId: newId(),
+    };
+    useDrafts.getState().put({
+      ...now,
+      planned: visit !== undefined && visitId === before.visitId,
+      unplannedKind: null,
+      entries: [...back, ...now.entries],
+    });
   }
   return { undone: back.length, message, visitId, stillClosed: visit?.state === 'done' };
 }

@@ -4,22 +4,46 @@ import { holdsWork, useDrafts, waitingCount, type Draft } from './draft.ts';
 import type { Stop } from './stop.ts';
 
 /** The day's stops in order; beside the stop on a wide screen, the first page on a phone. */
-export function StopList({ stops, hrefOf, currentId }: { stops: readonly Stop[]; hrefOf: (stop: Stop) => string; currentId: string | null }) {
+export function StopList({
+  stops,
+  hrefOf,
+  currentId,
+}: {
+  stops: readonly Stop[];
+  hrefOf: (stop: Stop) => string;
+  currentId: string | null;
+}) {
   const drafts = useDrafts((state) => state.drafts);
   return (
     <ol className="fd-list">
       {stops.map((stop, index) => {
         const draft = drafts[stop.id];
         const { windowFrom = null, windowTo = null } = stop.visit ?? {};
-        const state = stop.visit?.state === 'done' ? '✓ done' : holdsWork(draft) ? (waitingCount(draft) > 0 ? `◌ ${plural(waitingCount(draft), 'fact')} not saved` : '◌ half filled in') : '';
+        const state =
+          stop.visit?.state === 'done'
+            ? '✓ done'
+            : holdsWork(draft)
+              ? waitingCount(draft) > 0
+                ? `◌ ${plural(waitingCount(draft), 'fact')} not saved`
+                : '◌ half filled in'
+              : '';
         return (
           <li key={stop.id}>
-            <a href={hrefOf(stop)} className="fd-list-stop" aria-current={stop.id === currentId ? 'page' : undefined} data-done={stop.visit?.state === 'done' || undefined}>
+            <a
+              href={hrefOf(stop)}
+              className="fd-list-stop"
+              aria-current={stop.id === currentId ? 'page' : undefined}
+              data-done={stop.visit?.state === 'done' || undefined}
+            >
               <span className="fd-list-number">{stop.visit === null ? '+' : index + 1}</span>
               <span className="fd-list-words">
                 <strong>{stop.street}</strong>
                 <span>{stop.clientName}</span>
-                <span className="fd-quiet">{stop.kind === null ? 'Unplanned' : VISIT_WORDS[stop.kind]}{windowFrom === null && windowTo === null ? '' : `, ${formatWindow(windowFrom, windowTo)}`}{state === '' ? '' : <b className="fd-list-state">{state}</b>}</span>
+                <span className="fd-quiet">
+                  {stop.kind === null ? 'Unplanned' : VISIT_WORDS[stop.kind]}
+                  {windowFrom === null && windowTo === null ? '' : `, ${formatWindow(windowFrom, windowTo)}`}
+                  {state === '' ? '' : <b className="fd-list-state">{state}</b>}
+                </span>
               </span>
             </a>
           </li>
@@ -34,10 +58,17 @@ export function ForgottenDrafts({ drafts, hrefOf }: { drafts: readonly Draft[]; 
   if (drafts.length === 0) return null;
   return (
     <div className="fd-forgotten" role="status">
-      <p><strong>◌ Not saved yet, from elsewhere:</strong></p>
+      <p>
+        <strong>◌ Not saved yet, from elsewhere:</strong>
+      </p>
       <ul>
         {drafts.map((draft) => (
-          <li key={draft.visitId}><a className="fd-list-stop" href={hrefOf(draft)}>{formatDay(draft.doneOn)}, {draft.street}: {waitingCount(draft) > 0 ? plural(waitingCount(draft), 'fact') : 'half filled in'}</a></li>
+          <li key={draft.visitId}>
+            <a className="fd-list-stop" href={hrefOf(draft)}>
+              {formatDay(draft.doneOn)}, {draft.street}:{' '}
+              {waitingCount(draft) > 0 ? plural(waitingCount(draft), 'fact') : 'half filled in'}
+            </a>
+          </li>
         ))}
       </ul>
     </div>

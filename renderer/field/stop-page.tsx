@@ -29,13 +29,26 @@ export interface StopPageProps {
 /** One stop: what to know at the gate, what was found last time, what to log, and "Done here". */
 export function StopPage({ stop: listedStop, position, technician, settings, logDate, next }: StopPageProps) {
   const saved = useDrafts((state) => state.drafts[listedStop.id]);
-  const { data: page, error, reload } = useRequest('property.open', { propertyId: listedStop.propertyId, ledgerLimit: 20 }, { keepPrevious: false });
-  const recorded = useRequest('ledger.list', listedStop.visit === null ? null : { visitId: listedStop.id, limit: 100 }, { keepPrevious: false });
+  const {
+    data: page,
+    error,
+    reload,
+  } = useRequest('property.open', { propertyId: listedStop.propertyId, ledgerLimit: 20 }, { keepPrevious: false });
+  const recorded = useRequest(
+    'ledger.list',
+    listedStop.visit === null ? null : { visitId: listedStop.id, limit: 100 },
+    { keepPrevious: false },
+  );
   const stop = listedStop.gate === null && saved !== undefined ? stopOfDraft(saved, page ?? null) : listedStop;
   const readOnly = logDate === null && !holdsWork(saved);
   const draft = useStopDraft(stop, technician.id, logDate ?? saved?.doneOn ?? '');
-  const [open, setOpenState] = useState<FormKind | null>(readOnly ? null : saved?.openForm ?? null);
-  const context: LogContext = { page: page ?? null, settings, technicianName: technician.name, doneOn: logDate ?? saved?.doneOn ?? '' };
+  const [open, setOpenState] = useState<FormKind | null>(readOnly ? null : (saved?.openForm ?? null));
+  const context: LogContext = {
+    page: page ?? null,
+    settings,
+    technicianName: technician.name,
+    doneOn: logDate ?? saved?.doneOn ?? '',
+  };
 
   const setOpen = (kind: FormKind | null) => {
     setOpenState(kind);
@@ -50,12 +63,26 @@ export function StopPage({ stop: listedStop, position, technician, settings, log
   if (open !== null) {
     return (
       <div className="fd-scroll">
-        <p className="fd-where">{stop.street} · {stop.clientName}</p>
+        <p className="fd-where">
+          {stop.street} · {stop.clientName}
+        </p>
         <LogForm
-          key={open} kind={open} draft={saved?.forms[open]} context={context} pageError={error} onRetry={reload}
-          onChange={(form) => draft.putForm(open, form)} onBack={back}
-          onAdd={(entry) => { draft.putEntry(entry, open); back(); }}
-          onDiscard={() => { draft.dropForm(open); back(); }}
+          key={open}
+          kind={open}
+          draft={saved?.forms[open]}
+          context={context}
+          pageError={error}
+          onRetry={reload}
+          onChange={(form) => draft.putForm(open, form)}
+          onBack={back}
+          onAdd={(entry) => {
+            draft.putEntry(entry, open);
+            back();
+          }}
+          onDiscard={() => {
+            draft.dropForm(open);
+            back();
+          }}
         />
       </div>
     );
@@ -72,38 +99,104 @@ export function StopPage({ stop: listedStop, position, technician, settings, log
             <p className="fd-kicker">
               <span>{position}</span>
               {stop.visit !== null && <span>{formatWindow(stop.visit.windowFrom, stop.visit.windowTo)}</span>}
-              {done ? <span className="fd-state">✓ Done</span> : stop.visit === null ? <span className="fd-state">Not booked</span> : null}
+              {done ? (
+                <span className="fd-state">✓ Done</span>
+              ) : stop.visit === null ? (
+                <span className="fd-state">Not booked</span>
+              ) : null}
             </p>
             <h2 id="fd-stop-title">{stop.street}</h2>
-            <p className="fd-who">{stop.clientName}{stop.label === '' ? '' : `, ${stop.label}`}{stop.city === '' ? '' : ` · ${stop.city}`}</p>
+            <p className="fd-who">
+              {stop.clientName}
+              {stop.label === '' ? '' : `, ${stop.label}`}
+              {stop.city === '' ? '' : ` · ${stop.city}`}
+            </p>
             <div className="fd-job-row">
-              <p className="fd-job">{stop.kind === null ? 'Unplanned work' : VISIT_WORDS[stop.kind]}{stop.visit === null ? '' : `, about ${stop.visit.expectedMinutes} min`}</p>
-              {stop.phone !== '' && <a className="button big fd-call" href={`tel:${stop.phone.replace(/[^+\d]/g, '')}`}>Call {stop.phone}</a>}
+              <p className="fd-job">
+                {stop.kind === null ? 'Unplanned work' : VISIT_WORDS[stop.kind]}
+                {stop.visit === null ? '' : `, about ${stop.visit.expectedMinutes} min`}
+              </p>
+              {stop.phone !== '' && (
+                <a className="button big fd-call" href={`tel:${stop.phone.replace(/[^+\d]/g, '')}`}>
+                  Call {stop.phone}
+                </a>
+              )}
             </div>
           </header>
-          {stop.gate === null ? (error === null ? <p className="fd-quiet" role="status">Reading this property…</p> : <ErrorNote error={error} onRetry={reload} />) : <GatePlate gate={stop.gate} />}
+          {stop.gate === null ? (
+            error === null ? (
+              <p className="fd-quiet" role="status">
+                Reading this property…
+              </p>
+            ) : (
+              <ErrorNote error={error} onRetry={reload} />
+            )
+          ) : (
+            <GatePlate gate={stop.gate} />
+          )}
           {stop.due.length > 0 && (
             <ul className="fd-due" aria-label="Due here">
-              {stop.due.map((due) => <li key={`${due.kind ?? ''} ${due.why}`}>{due.kind === null ? null : <DueMark kind={due.kind} />}<span>{due.why}</span></li>)}
+              {stop.due.map((due) => (
+                <li key={`${due.kind ?? ''} ${due.why}`}>
+                  {due.kind === null ? null : <DueMark kind={due.kind} />}
+                  <span>{due.why}</span>
+                </li>
+              ))}
             </ul>
           )}
-          {stop.visit !== null && stop.visit.note !== '' && <p className="fd-office-note"><strong>From the office:</strong> {stop.visit.note}</p>}
+          {stop.visit !== null && stop.visit.note !== '' && (
+            <p className="fd-office-note">
+              <strong>From the office:</strong> {stop.visit.note}
+            </p>
+          )}
           {visitEntries.length > 0 && <Recorded title="Saved on this visit" entries={visitEntries} none="" />}
           {!readOnly && (
             <ToBeSaved
-              entries={saved?.entries ?? []} sentCount={saved?.sent?.entries.length ?? 0} page={page ?? null} settings={settings}
-              onRemove={(entry) => { draft.removeEntry(entry); toast({ text: 'Taken off the list.', undo: () => draft.addEntry(entry) }); }} onChange={(entry) => { const kind = draft.editEntry(entry, context); if (kind !== null) setOpen(kind); }}
+              entries={saved?.entries ?? []}
+              sentCount={saved?.sent?.entries.length ?? 0}
+              page={page ?? null}
+              settings={settings}
+              onRemove={(entry) => {
+                draft.removeEntry(entry);
+                toast({ text: 'Taken off the list.', undo: () => draft.addEntry(entry) });
+              }}
+              onChange={(entry) => {
+                const kind = draft.editEntry(entry, context);
+                if (kind !== null) setOpen(kind);
+              }}
             />
           )}
-          {logDate !== null && stop.visit !== null && stop.visit.date > logDate && <p className="fd-fact">Planned for {formatDay(stop.visit.date)}. What you log now is dated today.</p>}
-          {!readOnly && <LogTiles forms={tiles} half={(kind) => saved?.forms[kind]?.touched === true} onOpen={setOpen} />}
-          {readOnly && <p className="fd-quiet">This day is over, so it can only be read. The office can still correct or add to what was done.</p>}
-          <Recorded title="Found last time" entries={stop.lastEntries.filter((entry) => entry.visitId !== stop.id)} none="Nothing is written down from earlier visits." />
+          {logDate !== null && stop.visit !== null && stop.visit.date > logDate && (
+            <p className="fd-fact">Planned for {formatDay(stop.visit.date)}. What you log now is dated today.</p>
+          )}
+          {!readOnly && (
+            <LogTiles forms={tiles} half={(kind) => saved?.forms[kind]?.touched === true} onOpen={setOpen} />
+          )}
+          {readOnly && (
+            <p className="fd-quiet">
+              This day is over, so it can only be read. The office can still correct or add to what was done.
+            </p>
+          )}
+          <Recorded
+            title="Found last time"
+            entries={stop.lastEntries.filter((entry) => entry.visitId !== stop.id)}
+            none="Nothing is written down from earlier visits."
+          />
         </article>
       </div>
       <SaveBar
-        stop={stop} draft={saved} readOnly={readOnly} waiting={waitingCount(saved)} ensure={draft.ensure} onOpen={setOpen} next={next}
-        hint={saved === undefined || !holdsWork(saved) ? null : `${plural(waitingCount(saved), 'fact')} on this device, not in the book yet.`}
+        stop={stop}
+        draft={saved}
+        readOnly={readOnly}
+        waiting={waitingCount(saved)}
+        ensure={draft.ensure}
+        onOpen={setOpen}
+        next={next}
+        hint={
+          saved === undefined || !holdsWork(saved)
+            ? null
+            : `${plural(waitingCount(saved), 'fact')} on this device, not in the book yet.`
+        }
       />
     </>
   );

@@ -44,21 +44,55 @@ export interface Gate {
 /** A stop of the day's list. */
 export function stopOfDay(row: OutputOf<'day.open'>['stops'][number]): Stop {
   const { visit, clientName, phone, street, city, label, due, lastEntries, ...gate } = row;
-  return { id: visit.id, propertyId: visit.propertyId, visit, kind: visit.kind, clientName, phone, street, city, label, gate, due: due.map(dueOf), lastEntries };
+  return {
+    id: visit.id,
+    propertyId: visit.propertyId,
+    visit,
+    kind: visit.kind,
+    clientName,
+    phone,
+    street,
+    city,
+    label,
+    gate,
+    due: due.map(dueOf),
+    lastEntries,
+  };
 }
 
 /** A stop nobody had booked, from its draft and, once read, the property's page. */
 export function stopOfDraft(draft: Draft, page: PropertyPage | null): Stop {
   const base = { id: draft.visitId, propertyId: draft.propertyId, visit: null, kind: null };
-  if (page === null) return { ...base, clientName: draft.clientName, phone: '', street: draft.street, city: '', label: '', gate: null, due: [], lastEntries: [] };
+  if (page === null)
+    return {
+      ...base,
+      clientName: draft.clientName,
+      phone: '',
+      street: draft.street,
+      city: '',
+      label: '',
+      gate: null,
+      due: [],
+      lastEntries: [],
+    };
   const { property, client } = page;
   return {
     ...base,
-    clientName: client.name, phone: client.phone, street: property.street, city: property.city, label: property.label,
+    clientName: client.name,
+    phone: client.phone,
+    street: property.street,
+    city: property.city,
+    label: property.label,
     gate: {
-      gateCode: property.gateCode, dogNote: property.dogNote, accessNotes: property.accessNotes, shutoffLocation: property.shutoffLocation,
-      waterSupply: property.waterSupply, backflowKind: property.backflowKind, backflowLocation: property.backflowLocation,
-      zoneCount: page.zones.filter((zone) => !zone.retired).length, sensorCount: page.sensors.filter((sensor) => !sensor.retired).length,
+      gateCode: property.gateCode,
+      dogNote: property.dogNote,
+      accessNotes: property.accessNotes,
+      shutoffLocation: property.shutoffLocation,
+      waterSupply: property.waterSupply,
+      backflowKind: property.backflowKind,
+      backflowLocation: property.backflowLocation,
+      zoneCount: page.zones.filter((zone) => !zone.retired).length,
+      sensorCount: page.sensors.filter((sensor) => !sensor.retired).length,
     },
     due: page.due.map((item) => ({ kind: item.kind, why: item.why })),
     lastEntries: page.ledger.slice(0, 5),

@@ -28,9 +28,23 @@ export default function OfficeDesk() {
     <div className={`home${propertyId === null && clientId === null ? '' : ' has-open'}`}>
       <ClientListPane openId={propertyId ?? clientId} onAddClient={() => setAdding(true)} />
       <div className="detail-pane">
-        {propertyId !== null ? <PropertyPage key={propertyId} propertyId={propertyId} /> : clientId !== null ? <ClientPage key={clientId} clientId={clientId} /> : <NothingChosen />}
+        {propertyId !== null ? (
+          <PropertyPage key={propertyId} propertyId={propertyId} />
+        ) : clientId !== null ? (
+          <ClientPage key={clientId} clientId={clientId} />
+        ) : (
+          <NothingChosen />
+        )}
       </div>
-      {adding ? <ClientForm onClose={() => setAdding(false)} onSaved={(id) => { setAdding(false); navigate(`#/office/client/${id}`); }} /> : null}
+      {adding ? (
+        <ClientForm
+          onClose={() => setAdding(false)}
+          onSaved={(id) => {
+            setAdding(false);
+            navigate(`#/office/client/${id}`);
+          }}
+        />
+      ) : null}
     </div>
   );
 }
@@ -41,11 +55,32 @@ function FirstSteps() {
     <>
       <p className="hint">This book is new. In this order, each step makes the next one useful:</p>
       <ol className="first-steps">
-        <li><a href="#/office/import">Import clients and properties</a><p>Any CSV: you match its columns, see every row that cannot go in and why, and nothing is saved before you say so. Zones and past work can follow the same way.</p></li>
-        <li><a href="#/company/people">Add technicians and routes</a><p>Working days and hours make the calendar say how full a day is; each technician finds the day&apos;s stops under Field.</p></li>
-        <li><a href="#/company/rules">Enter the watering restriction</a><p>Then every program that breaks it shows, run by run.</p></li>
-        <li><a href="#/company/weather">Add a weather station</a><p>Twelve monthly normals are enough for advice on run times.</p></li>
-        <li><a href="#/company">Look over the settings</a><p>Company name, units, time zone, season dates.</p></li>
+        <li>
+          <a href="#/office/import">Import clients and properties</a>
+          <p>
+            Any CSV: you match its columns, see every row that cannot go in and why, and nothing is saved before you say
+            so. Zones and past work can follow the same way.
+          </p>
+        </li>
+        <li>
+          <a href="#/company/people">Add technicians and routes</a>
+          <p>
+            Working days and hours make the calendar say how full a day is; each technician finds the day&apos;s stops
+            under Field.
+          </p>
+        </li>
+        <li>
+          <a href="#/company/rules">Enter the watering restriction</a>
+          <p>Then every program that breaks it shows, run by run.</p>
+        </li>
+        <li>
+          <a href="#/company/weather">Add a weather station</a>
+          <p>Twelve monthly normals are enough for advice on run times.</p>
+        </li>
+        <li>
+          <a href="#/company">Look over the settings</a>
+          <p>Company name, units, time zone, season dates.</p>
+        </li>
       </ol>
     </>
   );
@@ -61,11 +96,21 @@ function NothingChosen() {
   return (
     <div className="nothing-chosen">
       <h1>{formatLongDay(today)}</h1>
-      {empty ? <FirstSteps /> : <p className="hint">Type any part of a name, a street or a phone number: the list narrows as you type, <Kbd>↓</Kbd> moves and <Kbd>Enter</Kbd> opens the property here. <Kbd>/</Kbd> brings you back to the search.</p>}
+      {empty ? (
+        <FirstSteps />
+      ) : (
+        <p className="hint">
+          Type any part of a name, a street or a phone number: the list narrows as you type, <Kbd>↓</Kbd> moves and{' '}
+          <Kbd>Enter</Kbd> opens the property here. <Kbd>/</Kbd> brings you back to the search.
+        </p>
+      )}
       {counts === undefined || empty ? null : (
         <>
           <p className="field-label">Due in the next two weeks and not booked; press one to list them</p>
-          <DueCounts counts={counts} onChoose={(due) => useListView.setState({ search: '', routeId: '', season: '', due })} />
+          <DueCounts
+            counts={counts}
+            onChoose={(due) => useListView.setState({ search: '', routeId: '', season: '', due })}
+          />
         </>
       )}
       {empty ? null : <Crew today={today} people={people} />}

@@ -16,8 +16,22 @@ export function Button({ look = 'plain', big = false, className = '', ...props }
 }
 
 /** A link that looks like a button: it goes somewhere and changes nothing. */
-export function ButtonLink({ href, children, look = 'plain', big = false }: { href: string; children: ReactNode; look?: ButtonProps['look']; big?: boolean }) {
-  return <a href={href} className={`button ${look}${big ? ' big' : ''}`}>{children}</a>;
+export function ButtonLink({
+  href,
+  children,
+  look = 'plain',
+  big = false,
+}: {
+  href: string;
+  children: ReactNode;
+  look?: ButtonProps['look'];
+  big?: boolean;
+}) {
+  return (
+    <a href={href} className={`button ${look}${big ? ' big' : ''}`}>
+      {children}
+    </a>
+  );
 }
 
 /** A key on the keyboard. */

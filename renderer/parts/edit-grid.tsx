@@ -28,7 +28,14 @@ interface Place {
  * A table edited in place. Arrows move, Enter or typing edits, Enter saves and goes down, Tab saves and goes on, Escape leaves the old value.
  * `onEdit` answers with a sentence when the value was not taken.
  */
-export function EditGrid<Row>({ label, rows, rowKey, rowName, columns, onEdit }: {
+export function EditGrid<Row>({
+  label,
+  rows,
+  rowKey,
+  rowName,
+  columns,
+  onEdit,
+}: {
   label: string;
   rows: readonly Row[];
   rowKey: (row: Row) => string;
@@ -49,7 +56,10 @@ export function EditGrid<Row>({ label, rows, rowKey, rowName, columns, onEdit }:
 
   const go = (row: number, column: number) => {
     wantFocus.current = true;
-    setActive({ row: Math.max(0, Math.min(rows.length - 1, row)), column: Math.max(0, Math.min(columns.length - 1, column)) });
+    setActive({
+      row: Math.max(0, Math.min(rows.length - 1, row)),
+      column: Math.max(0, Math.min(columns.length - 1, column)),
+    });
   };
   const begin = (place: Place, start: string | null) => {
     const column = columns[place.column];
@@ -85,11 +95,23 @@ export function EditGrid<Row>({ label, rows, rowKey, rowName, columns, onEdit }:
 
   return (
     <div className="table-scroll">
-      <table className="edit-grid" role="grid" aria-label={label} aria-rowcount={rows.length + 1} ref={table} onKeyDown={onKeyDown}>
+      <table
+        className="edit-grid"
+        role="grid"
+        aria-label={label}
+        aria-rowcount={rows.length + 1}
+        ref={table}
+        onKeyDown={onKeyDown}
+      >
         <thead>
           <tr role="row">
             {columns.map((column) => (
-              <th key={column.id} role="columnheader" scope="col" className={`${column.kind === 'number' ? 'figure' : ''} ${column.className ?? ''}`}>
+              <th
+                key={column.id}
+                role="columnheader"
+                scope="col"
+                className={`${column.kind === 'number' ? 'figure' : ''} ${column.className ?? ''}`}
+              >
                 {column.kind === 'action' ? <span className="visually-hidden">{column.label}</span> : column.label}
                 {column.unit === undefined ? null : <span className="unit">{column.unit}</span>}
               </th>
@@ -100,9 +122,13 @@ export function EditGrid<Row>({ label, rows, rowKey, rowName, columns, onEdit }:
           {rows.map((row, rowIndex) => (
             <tr key={rowKey(row)} role="row">
               {columns.map((column, columnIndex) => {
-                const isEditing = editing !== null && editing.place.row === rowIndex && editing.place.column === columnIndex;
+                const isEditing =
+                  editing !== null && editing.place.row === rowIndex && editing.place.column === columnIndex;
                 const isActive = active.row === rowIndex && active.column === columnIndex;
-                const message = refused !== null && refused.key === rowKey(row) && refused.column === column.id ? refused.message : null;
+                const message =
+                  refused !== null && refused.key === rowKey(row) && refused.column === column.id
+                    ? refused.message
+                    : null;
                 const editable = column.kind !== 'static' && column.kind !== 'action';
                 return (
                   <td
@@ -113,8 +139,12 @@ export function EditGrid<Row>({ label, rows, rowKey, rowName, columns, onEdit }:
                     aria-readonly={editable ? undefined : true}
                     aria-invalid={message === null ? undefined : true}
                     className={`cell cell-${column.kind} ${column.kind === 'number' ? 'figure' : ''}${editable ? ' editable' : ''}${message === null ? '' : ' refused'} ${column.className ?? ''}`}
-                    onFocus={() => { if (!isActive) setActive({ row: rowIndex, column: columnIndex }); }}
-                    onClick={() => { if (!isEditing && editable) begin({ row: rowIndex, column: columnIndex }, null); }}
+                    onFocus={() => {
+                      if (!isActive) setActive({ row: rowIndex, column: columnIndex });
+                    }}
+                    onClick={() => {
+                      if (!isEditing && editable) begin({ row: rowIndex, column: columnIndex }, null);
+                    }}
                   >
                     {isEditing ? (
                       <CellEditor
@@ -128,7 +158,13 @@ export function EditGrid<Row>({ label, rows, rowKey, rowName, columns, onEdit }:
                           if (value !== undefined) void finish(row, column, value);
                         }}
                       />
-                    ) : column.show !== undefined ? column.show(row) : column.kind === 'check' ? <Ticked on={column.value?.(row) === true} /> : String(column.value?.(row) ?? '–')}
+                    ) : column.show !== undefined ? (
+                      column.show(row)
+                    ) : column.kind === 'check' ? (
+                      <Ticked on={column.value?.(row) === true} />
+                    ) : (
+                      String(column.value?.(row) ?? '–')
+                    )}
                   </td>
                 );
               })}
@@ -136,13 +172,25 @@ export function EditGrid<Row>({ label, rows, rowKey, rowName, columns, onEdit }:
           ))}
         </tbody>
       </table>
-      {refused === null ? null : <p role="alert" className="field-error grid-error">{refused.message}</p>}
+      {refused === null ? null : (
+        <p role="alert" className="field-error grid-error">
+          {refused.message}
+        </p>
+      )}
     </div>
   );
 }
 
 function Ticked({ on }: { on: boolean }) {
-  return on ? <span>✓<span className="visually-hidden"> yes</span></span> : <span className="quiet">–<span className="visually-hidden"> no</span></span>;
+  return on ? (
+    <span>
+      ✓<span className="visually-hidden"> yes</span>
+    </span>
+  ) : (
+    <span className="quiet">
+      –<span className="visually-hidden"> no</span>
+    </span>
+  );
 }
 
 function focusTarget(table: HTMLTableElement | null, place: Place): HTMLElement | null {
@@ -155,7 +203,13 @@ interface Moved {
   right: number;
 }
 
-function CellEditor<Row>({ column, label, value, start, onDone }: {
+function CellEditor<Row>({
+  column,
+  label,
+  value,
+  start,
+  onDone,
+}: {
   column: GridColumn<Row>;
   label: string;
   value: CellValue;
@@ -193,8 +247,20 @@ function CellEditor<Row>({ column, label, value, start, onDone }: {
   };
   if (column.kind === 'select') {
     return (
-      <select ref={field} className="cell-input" aria-label={label} value={text} onChange={(event) => setText(event.target.value)} onKeyDown={onKeyDown} onBlur={() => done(read(), null)}>
-        {column.options?.map((option) => <option key={option.id} value={option.id}>{option.label}</option>)}
+      <select
+        ref={field}
+        className="cell-input"
+        aria-label={label}
+        value={text}
+        onChange={(event) => setText(event.target.value)}
+        onKeyDown={onKeyDown}
+        onBlur={() => done(read(), null)}
+      >
+        {column.options?.map((option) => (
+          <option key={option.id} value={option.id}>
+            {option.label}
+          </option>
+        ))}
       </select>
     );
   }

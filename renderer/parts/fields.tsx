@@ -1,8 +1,23 @@
 import { useId } from 'react';
 import type { ReactNode } from 'react';
 import {
-  Button as AriaButton, Checkbox, ComboBox, FieldError, Group, Input, Label, ListBox, ListBoxItem, NumberField as AriaNumberField,
-  Popover, Select, SelectValue, Switch, Text, TextArea, TextField as AriaTextField,
+  Button as AriaButton,
+  Checkbox,
+  ComboBox,
+  FieldError,
+  Group,
+  Input,
+  Label,
+  ListBox,
+  ListBoxItem,
+  NumberField as AriaNumberField,
+  Popover,
+  Select,
+  SelectValue,
+  Switch,
+  Text,
+  TextArea,
+  TextField as AriaTextField,
 } from 'react-aria-components';
 import { ChevronIcon } from './icons.tsx';
 
@@ -20,12 +35,21 @@ interface Common {
 }
 
 function Top({ label, hideLabel, isRequired }: Pick<Common, 'label' | 'hideLabel' | 'isRequired'>) {
-  return <Label className={hideLabel === true ? 'visually-hidden' : 'field-label'}>{label}{isRequired === true ? <span className="quiet"> (needed)</span> : null}</Label>;
+  return (
+    <Label className={hideLabel === true ? 'visually-hidden' : 'field-label'}>
+      {label}
+      {isRequired === true ? <span className="quiet"> (needed)</span> : null}
+    </Label>
+  );
 }
 function Bottom({ description, error }: Pick<Common, 'description' | 'error'>) {
   return (
     <>
-      {description !== undefined && description !== null ? <Text slot="description" className="field-note">{description}</Text> : null}
+      {description !== undefined && description !== null ? (
+        <Text slot="description" className="field-note">
+          {description}
+        </Text>
+      ) : null}
       <FieldError className="field-error">{error ?? undefined}</FieldError>
     </>
   );
@@ -43,24 +67,66 @@ export interface TextFieldProps extends Common {
 }
 
 /** One line of text, or several with `rows`. */
-export function TextField({ label, hideLabel, description, error, value, onChange, type = 'text', rows, placeholder, className = '', ...props }: TextFieldProps) {
+export function TextField({
+  label,
+  hideLabel,
+  description,
+  error,
+  value,
+  onChange,
+  type = 'text',
+  rows,
+  placeholder,
+  className = '',
+  ...props
+}: TextFieldProps) {
   return (
-    <AriaTextField {...props} type={rows === undefined ? (type as 'text') : 'text'} value={value} onChange={onChange} isInvalid={invalid(error)} className={`field ${className}`} validationBehavior="aria">
+    <AriaTextField
+      {...props}
+      type={rows === undefined ? (type as 'text') : 'text'}
+      value={value}
+      onChange={onChange}
+      isInvalid={invalid(error)}
+      className={`field ${className}`}
+      validationBehavior="aria"
+    >
       <Top label={label} hideLabel={hideLabel ?? false} isRequired={props.isRequired ?? false} />
-      {rows === undefined ? <Input className="input" placeholder={placeholder ?? ''} /> : <TextArea className="input" rows={rows} placeholder={placeholder ?? ''} />}
+      {rows === undefined ? (
+        <Input className="input" placeholder={placeholder ?? ''} />
+      ) : (
+        <TextArea className="input" rows={rows} placeholder={placeholder ?? ''} />
+      )}
       <Bottom description={description} error={error ?? null} />
     </AriaTextField>
   );
 }
 
 /** A plain calendar date; null = none. */
-export function DateField({ value, onChange, ...props }: Omit<TextFieldProps, 'value' | 'onChange' | 'type' | 'rows'> & { value: string | null; onChange: (value: string | null) => void }) {
-  return <TextField {...props} type="date" value={value ?? ''} onChange={(text) => onChange(text === '' ? null : text)} />;
+export function DateField({
+  value,
+  onChange,
+  ...props
+}: Omit<TextFieldProps, 'value' | 'onChange' | 'type' | 'rows'> & {
+  value: string | null;
+  onChange: (value: string | null) => void;
+}) {
+  return (
+    <TextField {...props} type="date" value={value ?? ''} onChange={(text) => onChange(text === '' ? null : text)} />
+  );
 }
 
 /** A clock time HH:MM; null = none. */
-export function TimeField({ value, onChange, ...props }: Omit<TextFieldProps, 'value' | 'onChange' | 'type' | 'rows'> & { value: string | null; onChange: (value: string | null) => void }) {
-  return <TextField {...props} type="time" value={value ?? ''} onChange={(text) => onChange(text === '' ? null : text)} />;
+export function TimeField({
+  value,
+  onChange,
+  ...props
+}: Omit<TextFieldProps, 'value' | 'onChange' | 'type' | 'rows'> & {
+  value: string | null;
+  onChange: (value: string | null) => void;
+}) {
+  return (
+    <TextField {...props} type="time" value={value ?? ''} onChange={(text) => onChange(text === '' ? null : text)} />
+  );
 }
 
 export interface NumberFieldProps extends Common {
@@ -76,7 +142,22 @@ export interface NumberFieldProps extends Common {
 }
 
 /** A figure with its unit beside it; empty = null. */
-export function NumberField({ label, hideLabel, description, error, value, onChange, unit, min, max, step, digits = 2, stepper = false, className = '', ...props }: NumberFieldProps) {
+export function NumberField({
+  label,
+  hideLabel,
+  description,
+  error,
+  value,
+  onChange,
+  unit,
+  min,
+  max,
+  step,
+  digits = 2,
+  stepper = false,
+  className = '',
+  ...props
+}: NumberFieldProps) {
   return (
     <AriaNumberField
       {...props}
@@ -90,12 +171,28 @@ export function NumberField({ label, hideLabel, description, error, value, onCha
       {...(max === undefined ? {} : { maxValue: max })}
       {...(step === undefined ? {} : { step })}
     >
-      <Top label={unit === undefined ? label : `${label}, ${unit}`} hideLabel={hideLabel ?? false} isRequired={props.isRequired ?? false} />
+      <Top
+        label={unit === undefined ? label : `${label}, ${unit}`}
+        hideLabel={hideLabel ?? false}
+        isRequired={props.isRequired ?? false}
+      />
       <Group className="input number">
-        {stepper ? <AriaButton slot="decrement" className="step">−</AriaButton> : null}
+        {stepper ? (
+          <AriaButton slot="decrement" className="step">
+            −
+          </AriaButton>
+        ) : null}
         <Input className="number-input" />
-        {unit === undefined ? null : <span className="unit" aria-hidden="true">{unit}</span>}
-        {stepper ? <AriaButton slot="increment" className="step">+</AriaButton> : null}
+        {unit === undefined ? null : (
+          <span className="unit" aria-hidden="true">
+            {unit}
+          </span>
+        )}
+        {stepper ? (
+          <AriaButton slot="increment" className="step">
+            +
+          </AriaButton>
+        ) : null}
       </Group>
       <Bottom description={description} error={error ?? null} />
     </AriaNumberField>
@@ -115,9 +212,28 @@ export interface SelectFieldProps extends Common {
 }
 
 /** One of a short list. The empty id '' may be an option ("any", "none"). */
-export function SelectField({ label, hideLabel, description, error, value, onChange, options, placeholder = 'Choose', className = '', ...props }: SelectFieldProps) {
+export function SelectField({
+  label,
+  hideLabel,
+  description,
+  error,
+  value,
+  onChange,
+  options,
+  placeholder = 'Choose',
+  className = '',
+  ...props
+}: SelectFieldProps) {
   return (
-    <Select {...props} selectedKey={toKey(value)} onSelectionChange={(key) => onChange(fromKey(key))} isInvalid={invalid(error)} placeholder={placeholder} className={`field ${className}`} validationBehavior="aria">
+    <Select
+      {...props}
+      selectedKey={toKey(value)}
+      onSelectionChange={(key) => onChange(fromKey(key))}
+      isInvalid={invalid(error)}
+      placeholder={placeholder}
+      className={`field ${className}`}
+      validationBehavior="aria"
+    >
       <Top label={label} hideLabel={hideLabel ?? false} isRequired={props.isRequired ?? false} />
       <AriaButton className="input select-button">
         <SelectValue className="select-value" />
@@ -142,7 +258,11 @@ function Options({ options }: { options: readonly Option[] }) {
       {options.map((option) => (
         <ListBoxItem key={toKey(option.id)} id={toKey(option.id)} textValue={option.label} className="option">
           <Text slot="label">{option.label}</Text>
-          {option.description === undefined ? null : <Text slot="description" className="field-note">{option.description}</Text>}
+          {option.description === undefined ? null : (
+            <Text slot="description" className="field-note">
+              {option.description}
+            </Text>
+          )}
         </ListBoxItem>
       ))}
     </ListBox>
@@ -150,13 +270,34 @@ function Options({ options }: { options: readonly Option[] }) {
 }
 
 /** One of a long list, found by typing any part of it. */
-export function ComboField({ label, hideLabel, description, error, value, onChange, options, placeholder = '', className = '', ...props }: SelectFieldProps) {
+export function ComboField({
+  label,
+  hideLabel,
+  description,
+  error,
+  value,
+  onChange,
+  options,
+  placeholder = '',
+  className = '',
+  ...props
+}: SelectFieldProps) {
   return (
-    <ComboBox {...props} selectedKey={value === '' ? null : value} onSelectionChange={(key) => onChange(key === null ? '' : String(key))} isInvalid={invalid(error)} menuTrigger="focus" className={`field ${className}`} validationBehavior="aria">
+    <ComboBox
+      {...props}
+      selectedKey={value === '' ? null : value}
+      onSelectionChange={(key) => onChange(key === null ? '' : String(key))}
+      isInvalid={invalid(error)}
+      menuTrigger="focus"
+      className={`field ${className}`}
+      validationBehavior="aria"
+    >
       <Top label={label} hideLabel={hideLabel ?? false} isRequired={props.isRequired ?? false} />
       <Group className="input combo">
         <Input className="number-input" placeholder={placeholder} />
-        <AriaButton className="step"><ChevronIcon /></AriaButton>
+        <AriaButton className="step">
+          <ChevronIcon />
+        </AriaButton>
       </Group>
       <Bottom description={description} error={error ?? null} />
       <Popover className="popover">
@@ -180,11 +321,25 @@ export function CheckField({ label, value, onChange, description, className = ''
   const note = useId();
   return (
     <div className={`tick ${className}`}>
-      <Checkbox {...props} isSelected={value} onChange={onChange} className="check" {...(description === undefined ? {} : { 'aria-describedby': note })}>
-        <span className="check-box" aria-hidden="true"><svg viewBox="0 0 16 16"><path d="M3 8.5l3.2 3.2L13 4.8" /></svg></span>
+      <Checkbox
+        {...props}
+        isSelected={value}
+        onChange={onChange}
+        className="check"
+        {...(description === undefined ? {} : { 'aria-describedby': note })}
+      >
+        <span className="check-box" aria-hidden="true">
+          <svg viewBox="0 0 16 16">
+            <path d="M3 8.5l3.2 3.2L13 4.8" />
+          </svg>
+        </span>
         <span>{label}</span>
       </Checkbox>
-      {description === undefined ? null : <p id={note} className="field-note">{description}</p>}
+      {description === undefined ? null : (
+        <p id={note} className="field-note">
+          {description}
+        </p>
+      )}
     </div>
   );
 }
@@ -194,11 +349,23 @@ export function SwitchField({ label, value, onChange, description, className = '
   const note = useId();
   return (
     <div className={`tick ${className}`}>
-      <Switch {...props} isSelected={value} onChange={onChange} className="switch" {...(description === undefined ? {} : { 'aria-describedby': note })}>
-        <span className="switch-track" aria-hidden="true"><span className="switch-knob" /></span>
+      <Switch
+        {...props}
+        isSelected={value}
+        onChange={onChange}
+        className="switch"
+        {...(description === undefined ? {} : { 'aria-describedby': note })}
+      >
+        <span className="switch-track" aria-hidden="true">
+          <span className="switch-knob" />
+        </span>
         <span>{label}</span>
       </Switch>
-      {description === undefined ? null : <p id={note} className="field-note">{description}</p>}
+      {description === undefined ? null : (
+        <p id={note} className="field-note">
+          {description}
+        </p>
+      )}
     </div>
   );
 }

@@ -20,7 +20,8 @@ export const formatDay = (date: string) => shortFormat.format(asDate(date));
 /** "Nov 25, 2026" */
 export const formatDate = (date: string) => withYearFormat.format(asDate(date));
 /** "Wed, Nov 25", or with its year where the day is so far off that it could be mistaken. */
-export const formatDayNear = (date: string, today: string) => (Math.abs(daysBetween(today, date)) < 300 ? formatDay(date) : formatDate(date));
+export const formatDayNear = (date: string, today: string) =>
+  Math.abs(daysBetween(today, date)) < 300 ? formatDay(date) : formatDate(date);
 /** "Wednesday, November 25" */
 export const formatLongDay = (date: string) => longFormat.format(asDate(date));
 /** "Nov" */
@@ -40,7 +41,11 @@ export function formatAway(date: string, today: string): string {
 
 /** So many days as people say them: "12 days", "5 months", "3 years". */
 export function formatSpan(days: number): string {
-  return days < 60 ? plural(days, 'day') : days < 730 ? `${Math.round(days / 30.44)} months` : `${Math.round(days / 365.25)} years`;
+  return days < 60
+    ? plural(days, 'day')
+    : days < 730
+      ? `${Math.round(days / 30.44)} months`
+      : `${Math.round(days / 365.25)} years`;
 }
 
 /** 7:30 → "7:30 am" */
@@ -117,6 +122,12 @@ export function words(id: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 const SPELLED: Record<string, string> = {
-  'pop-up-spray': 'Pop-up spray', pvc: 'PVC', 'part-shade': 'Part shade', 'full-sun': 'Full sun',
-  'rain-and-freeze': 'Rain and freeze', 'start-up': 'Start-up', 'walk-through': 'Walk-through', 'run-time-change': 'Run-time change',
+  'pop-up-spray': 'Pop-up spray',
+  pvc: 'PVC',
+  'part-shade': 'Part shade',
+  'full-sun': 'Full sun',
+  'rain-and-freeze': 'Rain and freeze',
+  'start-up': 'Start-up',
+  'walk-through': 'Walk-through',
+  'run-time-change': 'Run-time change',
 };

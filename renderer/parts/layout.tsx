@@ -8,7 +8,21 @@ import { WarnIcon } from './icons.tsx';
 import { formatCount } from './format.ts';
 
 /** A part of a page with its label at the side, as on a well-kept valve box. */
-export function Section({ title, note, actions, children, id, wide = false }: { title: string; note?: ReactNode; actions?: ReactNode; children: ReactNode; id?: string; /** The label stands above, for what needs the whole width. */ wide?: boolean }) {
+export function Section({
+  title,
+  note,
+  actions,
+  children,
+  id,
+  wide = false,
+}: {
+  title: string;
+  note?: ReactNode;
+  actions?: ReactNode;
+  children: ReactNode;
+  id?: string;
+  /** The label stands above, for what needs the whole width. */ wide?: boolean;
+}) {
   const heading = useId();
   return (
     <section className={`section${wide ? ' wide' : ''}`} aria-labelledby={heading} id={id}>
@@ -24,11 +38,26 @@ export function Section({ title, note, actions, children, id, wide = false }: { 
 
 /** A sheet of paper on the desk. */
 export function Card({ children, className = '', title }: { children: ReactNode; className?: string; title?: string }) {
-  return <div className={`card ${className}`}>{title === undefined ? null : <h3 className="card-title">{title}</h3>}{children}</div>;
+  return (
+    <div className={`card ${className}`}>
+      {title === undefined ? null : <h3 className="card-title">{title}</h3>}
+      {children}
+    </div>
+  );
 }
 
 /** Says what would be here and how to make it so. */
-export function EmptyState({ title, children, action, art }: { title: string; children?: ReactNode; action?: ReactNode; art?: ReactNode }) {
+export function EmptyState({
+  title,
+  children,
+  action,
+  art,
+}: {
+  title: string;
+  children?: ReactNode;
+  action?: ReactNode;
+  art?: ReactNode;
+}) {
   return (
     <div className="empty">
       {art}
@@ -40,7 +69,15 @@ export function EmptyState({ title, children, action, art }: { title: string; ch
 }
 
 /** What went wrong and how to go on. */
-export function ErrorNote({ error, onRetry, action }: { error: Failure | string; onRetry?: () => void; action?: ReactNode }) {
+export function ErrorNote({
+  error,
+  onRetry,
+  action,
+}: {
+  error: Failure | string;
+  onRetry?: () => void;
+  action?: ReactNode;
+}) {
   return (
     <div className="error-note" role="alert">
       <WarnIcon />
@@ -53,22 +90,44 @@ export function ErrorNote({ error, onRetry, action }: { error: Failure | string;
 
 /** A caution where work can hurt. */
 export function Caution({ children }: { children: ReactNode }) {
-  return <div className="caution" role="note"><WarnIcon /><p><strong>Caution.</strong> {children}</p></div>;
+  return (
+    <div className="caution" role="note">
+      <WarnIcon />
+      <p>
+        <strong>Caution.</strong> {children}
+      </p>
+    </div>
+  );
 }
 
 /** How far a long job is, with a way to stop it. */
-export function Progress({ progress, label, onCancel }: { progress: ProgressState | null; label: string; onCancel?: () => void }) {
+export function Progress({
+  progress,
+  label,
+  onCancel,
+}: {
+  progress: ProgressState | null;
+  label: string;
+  onCancel?: () => void;
+}) {
   const known = progress !== null && progress.total > 0;
   return (
     <div className="progress">
-      <ProgressBar aria-label={label} {...(known ? { value: progress.done, maxValue: progress.total } : { isIndeterminate: true })}>
+      <ProgressBar
+        aria-label={label}
+        {...(known ? { value: progress.done, maxValue: progress.total } : { isIndeterminate: true })}
+      >
         {({ percentage }) => (
           <>
             <div className="progress-words">
               <span>{progress?.label !== undefined && progress.label !== '' ? progress.label : label}</span>
-              <span className="figure">{known ? `${formatCount(progress.done)} of ${formatCount(progress.total)}` : ''}</span>
+              <span className="figure">
+                {known ? `${formatCount(progress.done)} of ${formatCount(progress.total)}` : ''}
+              </span>
             </div>
-            <div className={`progress-track${known ? '' : ' unknown'}`}><div className="progress-fill" style={{ width: `${known ? (percentage ?? 0) : 30}%` }} /></div>
+            <div className={`progress-track${known ? '' : ' unknown'}`}>
+              <div className="progress-fill" style={{ width: `${known ? (percentage ?? 0) : 30}%` }} />
+            </div>
           </>
         )}
       </ProgressBar>
@@ -85,7 +144,14 @@ export interface TableColumn {
 }
 
 /** A drawing that opens its own figures: the table behind it is one press away and always there for a screen reader. */
-export function ChartWithTable({ title, caption, columns, rows, children, actions }: {
+export function ChartWithTable({
+  title,
+  caption,
+  columns,
+  rows,
+  children,
+  actions,
+}: {
   title: string;
   caption?: ReactNode;
   columns: readonly TableColumn[];
@@ -98,20 +164,39 @@ export function ChartWithTable({ title, caption, columns, rows, children, action
   return (
     <figure className="chart" aria-label={title}>
       <div className="chart-head">
-        <figcaption><span className="chart-title">{title}</span>{caption === undefined ? null : <span className="chart-caption">{caption}</span>}</figcaption>
+        <figcaption>
+          <span className="chart-title">{title}</span>
+          {caption === undefined ? null : <span className="chart-caption">{caption}</span>}
+        </figcaption>
         <div className="chart-actions no-print">
           {actions}
-          <Button look="quiet" aria-expanded={open} aria-controls={tableId} onPress={() => setOpen(!open)}>{open ? 'Hide table' : 'Show table'}</Button>
+          <Button look="quiet" aria-expanded={open} aria-controls={tableId} onPress={() => setOpen(!open)}>
+            {open ? 'Hide table' : 'Show table'}
+          </Button>
         </div>
       </div>
       <div className="chart-drawing">{children}</div>
       <div id={tableId} className={open ? 'chart-table' : 'visually-hidden'}>
         <table className="data">
           <caption className="visually-hidden">{title}</caption>
-          <thead><tr>{columns.map((column) => <th key={column.id} scope="col" className={column.figure === true ? 'figure' : ''}>{column.label}</th>)}</tr></thead>
+          <thead>
+            <tr>
+              {columns.map((column) => (
+                <th key={column.id} scope="col" className={column.figure === true ? 'figure' : ''}>
+                  {column.label}
+                </th>
+              ))}
+            </tr>
+          </thead>
           <tbody>
             {rows.map((row, index) => (
-              <tr key={index}>{columns.map((column) => <td key={column.id} className={column.figure === true ? 'figure' : ''}>{row[column.id]}</td>)}</tr>
+              <tr key={index}>
+                {columns.map((column) => (
+                  <td key={column.id} className={column.figure === true ? 'figure' : ''}>
+                    {row[column.id]}
+                  </td>
+                ))}
+              </tr>
             ))}
           </tbody>
         </table>

@@ -1,7 +1,20 @@
 import type { ReactNode } from 'react';
 import type { DueKind } from '../../core/contract/clients.ts';
 import type { SeasonState, VisitKind, VisitState } from '../../core/contract/entities.ts';
-import { BackflowIcon, BatteryIcon, ClockIcon, DashIcon, DialIcon, DropIcon, FreezeIcon, RingIcon, SensorIcon, StartUpIcon, WalkIcon, WrenchIcon } from './icons.tsx';
+import {
+  BackflowIcon,
+  BatteryIcon,
+  ClockIcon,
+  DashIcon,
+  DialIcon,
+  DropIcon,
+  FreezeIcon,
+  RingIcon,
+  SensorIcon,
+  StartUpIcon,
+  WalkIcon,
+  WrenchIcon,
+} from './icons.tsx';
 
 export const DUE_WORDS: Record<DueKind, string> = {
   battery: 'Battery',
@@ -30,7 +43,17 @@ const DUE_ICONS: Record<DueKind, () => ReactNode> = {
 };
 
 /** What is due: a shape and a word. `late` adds the word too; the colour only repeats it. */
-export function DueMark({ kind, late = false, iconOnly = false, many = false }: { kind: DueKind; late?: boolean; iconOnly?: boolean; /** Beside a figure that counts them. */ many?: boolean }) {
+export function DueMark({
+  kind,
+  late = false,
+  iconOnly = false,
+  many = false,
+}: {
+  kind: DueKind;
+  late?: boolean;
+  iconOnly?: boolean;
+  /** Beside a figure that counts them. */ many?: boolean;
+}) {
   const Shape = DUE_ICONS[kind];
   const tone = late || kind === 'overdue-visit' ? 'late' : 'due';
   const words = many ? DUE_MANY[kind] : late && kind !== 'overdue-visit' ? `${DUE_WORDS[kind]}, late` : DUE_WORDS[kind];
@@ -48,12 +71,22 @@ export const SEASON_WORDS: Record<SeasonState, string> = {
   winterized: 'Winterized',
   'not-serviced': 'Not serviced',
 };
-const SEASON_ICONS: Record<SeasonState, () => ReactNode> = { 'not-started': RingIcon, running: DropIcon, winterized: FreezeIcon, 'not-serviced': DashIcon };
+const SEASON_ICONS: Record<SeasonState, () => ReactNode> = {
+  'not-started': RingIcon,
+  running: DropIcon,
+  winterized: FreezeIcon,
+  'not-serviced': DashIcon,
+};
 
 /** Where a property stands in its season. */
 export function SeasonMark({ state }: { state: SeasonState }) {
   const Shape = SEASON_ICONS[state];
-  return <span className={`mark season ${state}`}><Shape />{SEASON_WORDS[state]}</span>;
+  return (
+    <span className={`mark season ${state}`}>
+      <Shape />
+      {SEASON_WORDS[state]}
+    </span>
+  );
 }
 
 export const VISIT_WORDS: Record<VisitKind, string> = {
@@ -76,18 +109,45 @@ const VISIT_ICONS: Record<VisitKind, () => ReactNode> = {
   'backflow-test': BackflowIcon,
   'walk-through': WalkIcon,
 };
-export const VISIT_STATE_WORDS: Record<VisitState, string> = { planned: 'Planned', done: 'Done', cancelled: 'Cancelled' };
+export const VISIT_STATE_WORDS: Record<VisitState, string> = {
+  planned: 'Planned',
+  done: 'Done',
+  cancelled: 'Cancelled',
+};
 
 /** A kind of visit: its shape and its word. */
 export function VisitMark({ kind, iconOnly = false }: { kind: VisitKind; iconOnly?: boolean }) {
   const Shape = VISIT_ICONS[kind];
-  return <span className="mark plain" title={iconOnly ? VISIT_WORDS[kind] : undefined}><Shape /><span className={iconOnly ? 'visually-hidden' : ''}>{VISIT_WORDS[kind]}</span></span>;
+  return (
+    <span className="mark plain" title={iconOnly ? VISIT_WORDS[kind] : undefined}>
+      <Shape />
+      <span className={iconOnly ? 'visually-hidden' : ''}>{VISIT_WORDS[kind]}</span>
+    </span>
+  );
 }
 
 /** A figure nobody measured: dashed underline and the word. */
-export function Guess({ children, known = 'guess', title }: { children: ReactNode; known?: 'measured' | 'chart' | 'guess'; title?: string }) {
-  if (known !== 'guess') return <span className="known" title={title}>{children}</span>;
-  return <span className="guess" title={title ?? 'A guess: nobody has measured this'}>{children}<span className="guess-word"> guess</span></span>;
+export function Guess({
+  children,
+  known = 'guess',
+  title,
+}: {
+  children: ReactNode;
+  known?: 'measured' | 'chart' | 'guess';
+  title?: string;
+}) {
+  if (known !== 'guess')
+    return (
+      <span className="known" title={title}>
+        {children}
+      </span>
+    );
+  return (
+    <span className="guess" title={title ?? 'A guess: nobody has measured this'}>
+      {children}
+      <span className="guess-word"> guess</span>
+    </span>
+  );
 }
 
 /** A station's number on a tag, as it hangs on the valve; the tone is the zone's in every chart. */

@@ -13,7 +13,8 @@ export function Toasts() {
   const toasts = useToasts((state) => state.toasts);
   useEffect(() => {
     const onKey = (event: KeyboardEvent) => {
-      if (event.key.toLowerCase() !== 'z' || event.shiftKey || event.altKey || !(event.ctrlKey || event.metaKey)) return;
+      if (event.key.toLowerCase() !== 'z' || event.shiftKey || event.altKey || !(event.ctrlKey || event.metaKey))
+        return;
       // A text being typed has its own undo.
       if (event.target instanceof HTMLElement && event.target.matches('input, textarea, [contenteditable]')) return;
       if (!canUndo()) return;
@@ -27,7 +28,9 @@ export function Toasts() {
     // Above any open window, and not hidden from the keyboard by it.
     <div className="toasts" role="region" aria-label="Messages" data-react-aria-top-layer="true">
       <div aria-live="polite" aria-relevant="additions">
-        {toasts.map((item) => <OneToast key={item.id} item={item} />)}
+        {toasts.map((item) => (
+          <OneToast key={item.id} item={item} />
+        ))}
       </div>
     </div>
   );
@@ -46,13 +49,28 @@ function OneToast({ item }: { item: Toast }) {
     };
   }, [held, item.id]);
   return (
-    <div className={`toast ${item.tone}${item.text.length > LONG ? ' long' : ''}`} onMouseEnter={() => setHeld(true)} onMouseLeave={() => setHeld(false)} onFocus={() => setHeld(true)} onBlur={() => setHeld(false)}>
+    <div
+      className={`toast ${item.tone}${item.text.length > LONG ? ' long' : ''}`}
+      onMouseEnter={() => setHeld(true)}
+      onMouseLeave={() => setHeld(false)}
+      onFocus={() => setHeld(true)}
+      onBlur={() => setHeld(false)}
+    >
       {item.tone === 'error' ? <WarnIcon /> : null}
       <p>{item.text}</p>
       {item.undo === undefined ? null : (
-        <Button onPress={() => { dismissToast(item.id); item.undo?.(); }}>Undo <Kbd>{isMac ? '⌘Z' : 'Ctrl Z'}</Kbd></Button>
+        <Button
+          onPress={() => {
+            dismissToast(item.id);
+            item.undo?.();
+          }}
+        >
+          Undo <Kbd>{isMac ? '⌘Z' : 'Ctrl Z'}</Kbd>
+        </Button>
       )}
-      <Button look="quiet" className="icon-button" aria-label="Dismiss message" onPress={() => dismissToast(item.id)}><CloseIcon /></Button>
+      <Button look="quiet" className="icon-button" aria-label="Dismiss message" onPress={() => dismissToast(item.id)}>
+        <CloseIcon />
+      </Button>
     </div>
   );
 }

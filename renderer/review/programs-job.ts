@@ -23,7 +23,15 @@ export const useProgramsJob = create<{
   top: number;
   /** What the next run asks; null month = the usual one. */
   wish: { month: number | null; routeId: string };
-}>(() => ({ running: null, progress: null, result: null, error: null, isOld: false, top: 0, wish: { month: null, routeId: '' } }));
+}>(() => ({
+  running: null,
+  progress: null,
+  result: null,
+  error: null,
+  isOld: false,
+  top: 0,
+  wish: { month: null, routeId: '' },
+}));
 
 let stop: AbortController | null = null;
 
@@ -33,14 +41,33 @@ export async function startReview(asked: Asked): Promise<void> {
   const mine = new AbortController();
   stop = mine;
   useProgramsJob.setState({ running: asked, progress: null, error: null });
-  const reply = await runJob('program.reviewAll', { month: asked.month, routeId: asked.routeId, limit: 10_000 }, {
-    signal: mine.signal, quiet: true,
-    onProgress: (progress) => { if (stop === mine) useProgramsJob.setState({ progress }); },
-  });
+  const reply = await runJob(
+    'program.reviewAll',
+    { month: asked.month, routeId: asked.routeId, limit: 10_000 },
+    {
+      signal: mine.signal,
+      quiet: true,
+      onProgress: (progress) => {
+        if (stop === mine) useProgramsJob.setState({ progress });
+      },
+    },
+  );
   if (stop !== mine) return;
   stop = null;
-  if (reply.ok) useProgramsJob.setState({ running: null, progress: null, result: { asked, data: reply.data }, isOld: false, top: 0 });
-  else useProgramsJob.setState({ running: null, progress: null, error: reply.error.code === 'cancelled' ? null : reply.error });
+  if (reply.ok)
+    useProgramsJob.setState({
+      running: null,
+      progress: null,
+      result: { asked, data: reply.data },
+      isOld: false,
+      top: 0,
+    });
+  else
+    useProgramsJob.setState({
+      running: null,
+      progress: null,
+      error: reply.error.code === 'cancelled' ? null : reply.error,
+    });
 }
 
 /** Stops the run; an earlier result stays. */
@@ -50,5 +77,6 @@ export function stopReview(): void {
 
 const RESTS_ON = new Set(['program', 'property', 'rules', 'weather', 'settings']);
 transport.onChange((topics) => {
-  if (topics.some((topic) => RESTS_ON.has(topic)) && useProgramsJob.getState().result !== null) useProgramsJob.setState({ isOld: true });
+  if (topics.some((topic) => RESTS_ON.has(topic)) && useProgramsJob.getState().result !== null)
+    useProgramsJob.setState({ isOld: true });
 });

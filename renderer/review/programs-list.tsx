@@ -26,13 +26,22 @@ export function ProgramsList({ rows, month }: { rows: readonly Row[]; month: num
   const ranked = useMemo(() => rows.map((row, index) => ({ row, rank: index + 1 })), [rows]);
   const shown = useMemo(() => {
     const wanted = search.trim().toLowerCase();
-    return ranked.filter(({ row }) => (wanted === '' || `${row.clientName} ${row.street}`.toLowerCase().includes(wanted)) && (!onlyBreaking || row.breaches > 0) && (!onlyOver || row.minutesPerWeekNow > row.minutesPerWeekThen));
+    return ranked.filter(
+      ({ row }) =>
+        (wanted === '' || `${row.clientName} ${row.street}`.toLowerCase().includes(wanted)) &&
+        (!onlyBreaking || row.breaches > 0) &&
+        (!onlyOver || row.minutesPerWeekNow > row.minutesPerWeekThen),
+    );
   }, [ranked, search, onlyBreaking, onlyOver]);
   // A few programs far out must not make all other bars alike: beyond this the bar is full and pointed.
   const furthest = Math.min(FULL_BAR, Math.max(0.01, rows[0]?.distanceFromNeed ?? 0));
   const scroller = () => list.current?.closest<HTMLElement>('.desk') ?? null;
   const virtual = useVirtualizer({
-    count: shown.length, getScrollElement: scroller, estimateSize: () => 66, overscan: 10, scrollMargin: offset,
+    count: shown.length,
+    getScrollElement: scroller,
+    estimateSize: () => 66,
+    overscan: 10,
+    scrollMargin: offset,
     getItemKey: (index) => shown[index]?.row.propertyId ?? index,
     initialOffset: useProgramsJob.getState().top,
   });
@@ -40,7 +49,8 @@ export function ProgramsList({ rows, month }: { rows: readonly Row[]; month: num
     const desk = scroller();
     if (desk === null || list.current === null) return undefined;
     const measure = () => {
-      if (list.current !== null) setOffset(list.current.getBoundingClientRect().top - desk.getBoundingClientRect().top + desk.scrollTop);
+      if (list.current !== null)
+        setOffset(list.current.getBoundingClientRect().top - desk.getBoundingClientRect().top + desk.scrollTop);
     };
     measure();
     desk.scrollTop = useProgramsJob.getState().top;
@@ -69,10 +79,19 @@ export function ProgramsList({ rows, month }: { rows: readonly Row[]; month: num
         <TextField label="Client or street" type="search" value={search} onChange={setSearch} />
         <CheckField label="Breaking a rule" value={onlyBreaking} onChange={setOnlyBreaking} />
         <CheckField label="Watering too much" value={onlyOver} onChange={setOnlyOver} />
-        <p className="quiet small" role="status">{shown.length === rows.length ? plural(rows.length, 'property', 'properties') : `${formatCount(shown.length)} of ${plural(rows.length, 'property', 'properties')}`}</p>
+        <p className="quiet small" role="status">
+          {shown.length === rows.length
+            ? plural(rows.length, 'property', 'properties')
+            : `${formatCount(shown.length)} of ${plural(rows.length, 'property', 'properties')}`}
+        </p>
       </div>
       <div className="pg-row pg-heads" aria-hidden="true">
-        <span className="figure">#</span><span>Client, street</span><span className="figure">{volume}/wk now</span><span className="figure">{volume}/wk advised</span><span>Off by, share of need</span><span>First of all</span>
+        <span className="figure">#</span>
+        <span>Client, street</span>
+        <span className="figure">{volume}/wk now</span>
+        <span className="figure">{volume}/wk advised</span>
+        <span>Off by, share of need</span>
+        <span>First of all</span>
       </div>
       {shown.length === 0 ? <p className="pg-none">No property fits. Empty the search or untick a filter.</p> : null}
       <ol ref={list} className="pg-list" style={{ height: virtual.getTotalSize() }} onKeyDown={onKeyDown}>
@@ -80,7 +99,14 @@ export function ProgramsList({ rows, month }: { rows: readonly Row[]; month: num
           const found = shown[item.index];
           if (found === undefined) return null;
           return (
-            <li key={item.key} ref={virtual.measureElement} data-index={item.index} aria-posinset={item.index + 1} aria-setsize={shown.length} style={{ transform: `translateY(${item.start - virtual.options.scrollMargin}px)` }}>
+            <li
+              key={item.key}
+              ref={virtual.measureElement}
+              data-index={item.index}
+              aria-posinset={item.index + 1}
+              aria-setsize={shown.length}
+              style={{ transform: `translateY(${item.start - virtual.options.scrollMargin}px)` }}
+            >
               <ProgramRow row={found.row} rank={found.rank} month={month} furthest={furthest} />
             </li>
           );
@@ -94,28 +120,73 @@ function ProgramRow({ row, rank, month, furthest }: { row: Row; rank: number; mo
   const units = useUnits();
   const volume = unitLabel('volume', units);
   const off = `${formatCount(row.distanceFromNeed * 100)} %`;
-  const side = row.distanceFromNeed < 0.005 ? '' : row.minutesPerWeekNow > row.minutesPerWeekThen ? 'too much' : 'too little';
+  const side =
+    row.distanceFromNeed < 0.005 ? '' : row.minutesPerWeekNow > row.minutesPerWeekThen ? 'too much' : 'too little';
   const known = row.gallonsPerWeekNow !== null && row.gallonsPerWeekThen !== null;
   return (
     <a className="pg-row" href={`#/office/property/${row.propertyId}/review/${month}`}>
-      <span className="figure pg-rank"><span className="visually-hidden">Rank </span>{rank}</span>
-      <span className="pg-who"><b>{row.clientName}</b><span className="quiet">{row.street} · {plural(row.zones, 'zone')}</span></span>
+      <span className="figure pg-rank">
+        <span className="visually-hidden">Rank </span>
+        {rank}
+      </span>
+      <span className="pg-who">
+        <b>{row.clientName}</b>
+        <span className="quiet">
+          {row.street} · {plural(row.zones, 'zone')}
+        </span>
+      </span>
       {known ? (
         <>
-          <span className="figure"><span className="pg-small-head">now </span>{formatEstimate('volume', row.gallonsPerWeekNow, units)}<span className="pg-small-head"> {volume}/wk</span></span>
-          <span className="figure"><span className="pg-small-head">advised </span>{formatEstimate('volume', row.gallonsPerWeekThen, units)}<span className="pg-small-head"> {volume}/wk</span></span>
+          <span className="figure">
+            <span className="pg-small-head">now </span>
+            {formatEstimate('volume', row.gallonsPerWeekNow, units)}
+            <span className="pg-small-head"> {volume}/wk</span>
+          </span>
+          <span className="figure">
+            <span className="pg-small-head">advised </span>
+            {formatEstimate('volume', row.gallonsPerWeekThen, units)}
+            <span className="pg-small-head"> {volume}/wk</span>
+          </span>
         </>
       ) : (
         <>
-          <span className="figure quiet" title="Not every flow is known here"><span className="pg-small-head">now </span>{formatMinutes(row.minutesPerWeekNow)} <span className="pg-run">run</span></span>
-          <span className="figure quiet" title="Not every flow is known here"><span className="pg-small-head">advised </span>{formatMinutes(row.minutesPerWeekThen)} <span className="pg-run">run</span></span>
+          <span className="figure quiet" title="Not every flow is known here">
+            <span className="pg-small-head">now </span>
+            {formatMinutes(row.minutesPerWeekNow)} <span className="pg-run">run</span>
+          </span>
+          <span className="figure quiet" title="Not every flow is known here">
+            <span className="pg-small-head">advised </span>
+            {formatMinutes(row.minutesPerWeekThen)} <span className="pg-run">run</span>
+          </span>
         </>
       )}
-      <span className="pg-off"><span className="pg-bar-line" aria-hidden="true"><span className={row.distanceFromNeed > furthest ? 'beyond' : ''} style={{ width: `${Math.min(100, (row.distanceFromNeed / furthest) * 100)}%` }} /></span><span className="figure"><b>{off}</b><span className="pg-side">{side}</span></span></span>
+      <span className="pg-off">
+        <span className="pg-bar-line" aria-hidden="true">
+          <span
+            className={row.distanceFromNeed > furthest ? 'beyond' : ''}
+            style={{ width: `${Math.min(100, (row.distanceFromNeed / furthest) * 100)}%` }}
+          />
+        </span>
+        <span className="figure">
+          <b>{off}</b>
+          <span className="pg-side">{side}</span>
+        </span>
+      </span>
       <span className="pg-why">
-        {row.breaches > 0 ? <span className="pg-breach"><WarnIcon />{plural(row.breaches, 'breach', 'breaches')} of the rule</span> : null}
-        {row.worst === '' ? <span className="quiet">as advised</span> : <span>{inReadersUnits(worstOf(row), units)}</span>}
-        {row.guesses > 0 ? <span className="quiet small">rests on {plural(row.guesses, 'guess', 'guesses')}</span> : null}
+        {row.breaches > 0 ? (
+          <span className="pg-breach">
+            <WarnIcon />
+            {plural(row.breaches, 'breach', 'breaches')} of the rule
+          </span>
+        ) : null}
+        {row.worst === '' ? (
+          <span className="quiet">as advised</span>
+        ) : (
+          <span>{inReadersUnits(worstOf(row), units)}</span>
+        )}
+        {row.guesses > 0 ? (
+          <span className="quiet small">rests on {plural(row.guesses, 'guess', 'guesses')}</span>
+        ) : null}
       </span>
     </a>
   );
@@ -125,6 +196,11 @@ function ProgramRow({ row, rank, month, furthest }: { row: Row; rank: number; mo
 function worstOf({ worst }: Row): string {
   const [head, rest] = [worst.slice(0, worst.indexOf(': ')), worst.slice(worst.indexOf(': ') + 2)];
   // "Station 3 Front lawn: it gets …": the zone stands before the sentence.
-  const told = head === '' ? worst : rest.startsWith(head) ? rest : `${head}: ${rest.replace(/^(It|Its) /, (word) => word.toLowerCase())}`;
+  const told =
+    head === ''
+      ? worst
+      : rest.startsWith(head)
+        ? rest
+        : `${head}: ${rest.replace(/^(It|Its) /, (word) => word.toLowerCase())}`;
   return told.replace(/ \(\d+ breaches in the week\)$/, '');
 }

@@ -31,27 +31,45 @@ export function weekCurve(byWeek: Progress['byWeek']): WeekPoint[] {
   return points;
 }
 
-export interface KindYear { kind: LedgerKind; months: number[]; total: number }
+export interface KindYear {
+  kind: LedgerKind;
+  months: number[];
+  total: number;
+}
 
 /** Work of a year by kind, the most frequent first; kinds without any are left out. */
 export function kindYears(byMonth: Summary['byMonth']): KindYear[] {
-  return LEDGER_KINDS
-    .map((kind) => {
-      const months = Array.from({ length: 12 }, (_, index) => byMonth.filter((row) => row.kind === kind && row.month === index + 1).reduce((sum, row) => sum + row.count, 0));
-      return { kind, months, total: months.reduce((sum, count) => sum + count, 0) };
-    })
+  return LEDGER_KINDS.map((kind) => {
+    const months = Array.from({ length: 12 }, (_, index) =>
+      byMonth.filter((row) => row.kind === kind && row.month === index + 1).reduce((sum, row) => sum + row.count, 0),
+    );
+    return { kind, months, total: months.reduce((sum, count) => sum + count, 0) };
+  })
     .filter((row) => row.total > 0)
     .sort((a, b) => b.total - a.total);
 }
 
 /** What the counts of a season mean. A share is never rounded up to all or down to none. */
-export function seasonSentence({ serviced, done, booked, notBooked }: Progress, doing: string, isPast: boolean): string {
+export function seasonSentence(
+  { serviced, done, booked, notBooked }: Progress,
+  doing: string,
+  isPast: boolean,
+): string {
   const rounded = Math.round((100 * done) / serviced);
   const share = done === 0 ? 0 : done === serviced ? 100 : Math.min(99, Math.max(1, rounded));
-  const head = share === 0 ? `None ${isPast ? 'was' : 'is'} ${doing}${isPast ? '' : ' yet'}.` : `${share} % ${isPast ? 'were' : 'are'} ${doing}.`;
-  if (isPast) return notBooked + booked === 0 ? `${head} None was left out.` : `${head} ${plural(notBooked + booked, 'property was', 'properties were')} never marked as ${doing} that season.`;
+  const head =
+    share === 0
+      ? `None ${isPast ? 'was' : 'is'} ${doing}${isPast ? '' : ' yet'}.`
+      : `${share} % ${isPast ? 'were' : 'are'} ${doing}.`;
+  if (isPast)
+    return notBooked + booked === 0
+      ? `${head} None was left out.`
+      : `${head} ${plural(notBooked + booked, 'property was', 'properties were')} never marked as ${doing} that season.`;
   if (notBooked + booked === 0) return `${head} Nothing is left to do.`;
-  const open = notBooked === 0 ? 'every other one is booked' : `${plural(notBooked, 'property is', 'properties are')} not booked yet`;
+  const open =
+    notBooked === 0
+      ? 'every other one is booked'
+      : `${plural(notBooked, 'property is', 'properties are')} not booked yet`;
   return `${head} ${booked === 0 ? '' : `${formatCount(booked)} more ${booked === 1 ? 'is' : 'are'} booked; `}${booked === 0 ? open.charAt(0).toUpperCase() + open.slice(1) : open}.`;
 }
 

@@ -17,7 +17,9 @@ export function toast(message: { text: string; undo?: () => void; tone?: 'info' 
   lastId += 1;
   const added: Toast = { tone: 'info', ...message, id: lastId };
   // The same words twice in a row are one message.
-  useToasts.setState(({ toasts }) => ({ toasts: [...toasts.filter((old) => old.text !== added.text || old.undo !== undefined), added].slice(-3) }));
+  useToasts.setState(({ toasts }) => ({
+    toasts: [...toasts.filter((old) => old.text !== added.text || old.undo !== undefined), added].slice(-3),
+  }));
   return added.id;
 }
 

@@ -14,7 +14,11 @@ declare global {
 
 const NO_ANSWER: Reply = {
   ok: false,
-  error: { code: 'internal', message: 'Valvebook does not answer, so it is not certain whether the book has this. Check that it is still running, and look whether the change is there before you make it again.' },
+  error: {
+    code: 'internal',
+    message:
+      'Valvebook does not answer, so it is not certain whether the book has this. Check that it is still running, and look whether the change is there before you make it again.',
+  },
 };
 const CANCELLED: Reply = { ok: false, error: { code: 'cancelled', message: 'Cancelled. Nothing more was done.' } };
 
@@ -50,7 +54,10 @@ function overHttp(): Transport {
       try {
         const response = await fetch(`/request/${encodeURIComponent(name)}`, {
           method: 'POST',
-          headers: { 'content-type': 'application/json', accept: onProgress === undefined ? 'application/json' : 'application/x-ndjson' },
+          headers: {
+            'content-type': 'application/json',
+            accept: onProgress === undefined ? 'application/json' : 'application/x-ndjson',
+          },
           body: JSON.stringify(input ?? {}),
           signal: signal ?? null,
         });
@@ -63,7 +70,9 @@ function overHttp(): Transport {
     onChange(listener) {
       listeners.add(listener);
       // One line for all: a browser allows a host only six at a time.
-      source ??= openChanges((topics) => { for (const told of listeners) told(topics); });
+      source ??= openChanges((topics) => {
+        for (const told of listeners) told(topics);
+      });
       return () => {
         listeners.delete(listener);
         if (listeners.size > 0) return;
@@ -86,7 +95,18 @@ function openChanges(tell: (topics: Topic[]) => void): EventSource {
   return source;
 }
 
-const EVERYTHING: Topic[] = ['client', 'property', 'program', 'visit', 'ledger', 'people', 'rules', 'weather', 'settings', 'book'];
+const EVERYTHING: Topic[] = [
+  'client',
+  'property',
+  'program',
+  'visit',
+  'ledger',
+  'people',
+  'rules',
+  'weather',
+  'settings',
+  'book',
+];
 
 async function readLines(response: Response, onProgress: ((progress: Progress) => void) | undefined): Promise<Reply> {
   if (response.body === null) return NO_ANSWER;

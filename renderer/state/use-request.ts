@@ -29,7 +29,15 @@ function entryFor(name: RequestName, input: unknown): Entry {
   const key = `${name} ${JSON.stringify(input)}`;
   let entry = entries.get(key);
   if (entry === undefined) {
-    entry = { name, input, topics: findRequest(name)?.topics ?? [], snapshot: { data: undefined, error: null, loading: true }, listeners: new Set(), running: false, again: false };
+    entry = {
+      name,
+      input,
+      topics: findRequest(name)?.topics ?? [],
+      snapshot: { data: undefined, error: null, loading: true },
+      listeners: new Set(),
+      running: false,
+      again: false,
+    };
     forgetIdle();
   } else {
     entries.delete(key);
@@ -57,7 +65,12 @@ async function read(entry: Entry): Promise<void> {
     entry.again = false;
     const reply = await transport.call(entry.name, entry.input);
     if (entry.again) continue;
-    set(entry, reply.ok ? { data: reply.data, error: null, loading: false } : { data: entry.snapshot.data, error: reply.error, loading: false });
+    set(
+      entry,
+      reply.ok
+        ? { data: reply.data, error: null, loading: false }
+        : { data: entry.snapshot.data, error: reply.error, loading: false },
+    );
   } while (entry.again);
   entry.running = false;
 }
@@ -92,7 +105,11 @@ export interface RequestState<T> {
  * Reads by request and keeps reading: again when the input changes and when a write touched what it shows.
  * `input` null asks nothing. While a new input's answer is on its way the previous answer stays (unless keepPrevious is false).
  */
-export function useRequest<N extends RequestName>(name: N, input: InputOf<N> | null, opts: { keepPrevious?: boolean } = {}): RequestState<OutputOf<N>> {
+export function useRequest<N extends RequestName>(
+  name: N,
+  input: InputOf<N> | null,
+  opts: { keepPrevious?: boolean } = {},
+): RequestState<OutputOf<N>> {
   const key = input === null ? null : JSON.stringify(input);
   const entry = useRef<Entry | null>(null);
   const entryKey = useRef<string | null>(null);
@@ -123,7 +140,12 @@ export function useRequest<N extends RequestName>(name: N, input: InputOf<N> | n
     if (current !== null) void read(current);
   }, [current]);
 
-  const usePrevious = snapshot.data === undefined && snapshot.error === null && current !== null && opts.keepPrevious !== false && previous.current?.name === name;
+  const usePrevious =
+    snapshot.data === undefined &&
+    snapshot.error === null &&
+    current !== null &&
+    opts.keepPrevious !== false &&
+    previous.current?.name === name;
   return {
     data: (usePrevious ? previous.current?.data : snapshot.data) as OutputOf<N> | undefined,
     error: snapshot.error,
@@ -134,7 +156,10 @@ export function useRequest<N extends RequestName>(name: N, input: InputOf<N> | n
 }
 
 /** Asks once, without keeping the answer on screen. */
-export async function ask<N extends RequestName>(name: N, input: InputOf<N>): Promise<{ ok: true; data: OutputOf<N> } | { ok: false; error: Failure }> {
+export async function ask<N extends RequestName>(
+  name: N,
+  input: InputOf<N>,
+): Promise<{ ok: true; data: OutputOf<N> } | { ok: false; error: Failure }> {
   return (await transport.call(name, input)) as { ok: true; data: OutputOf<N> } | { ok: false; error: Failure };
 }
 
@@ -147,13 +172,26 @@ export interface PagesState<T> {
 }
 
 /** Reads the wanted pages of one long list and keeps each up to date in its place, so that the list never jumps under its reader. */
-export function useRequestPages<N extends RequestName>(name: N, input: InputOf<N>, pageSize: number, pages: readonly number[]): PagesState<OutputOf<N>> {
+export function useRequestPages<N extends RequestName>(
+  name: N,
+  input: InputOf<N>,
+  pageSize: number,
+  pages: readonly number[],
+): PagesState<OutputOf<N>> {
   const baseKey = JSON.stringify(input);
   const wantedKey = pages.join(',');
   const held = useRef<{ key: string; entries: Map<number, Entry> }>({ key: '', entries: new Map() });
   const fullKey = `${name} ${baseKey} ${wantedKey}`;
   if (held.current.key !== fullKey) {
-    held.current = { key: fullKey, entries: new Map(pages.map((index) => [index, entryFor(name, { ...(input as object), limit: pageSize, offset: index * pageSize })])) };
+    held.current = {
+      key: fullKey,
+      entries: new Map(
+        pages.map((index) => [
+          index,
+          entryFor(name, { ...(input as object), limit: pageSize, offset: index * pageSize }),
+        ]),
+      ),
+    };
   }
   const current = held.current;
   const version = useRef(0);

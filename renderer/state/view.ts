@@ -19,9 +19,20 @@ export interface View {
 
 /** Reads an address such as #/office/property/ID or #/field/TECH/DATE. */
 export function viewOfHash(hash: string): Omit<View, 'theme'> {
-  const [first = '', ...path] = hash.replace(/^#?\/?/, '').split('/').filter((part) => part !== '').map(decode);
+  const [first = '', ...path] = hash
+    .replace(/^#?\/?/, '')
+    .split('/')
+    .filter((part) => part !== '')
+    .map(decode);
   const desk = (DESKS as readonly string[]).includes(first) ? (first as Desk) : 'office';
-  const view = { desk, page: path[0] ?? '', propertyId: null as string | null, technicianId: null as string | null, date: null as string | null, path };
+  const view = {
+    desk,
+    page: path[0] ?? '',
+    propertyId: null as string | null,
+    technicianId: null as string | null,
+    date: null as string | null,
+    path,
+  };
   if (desk === 'field') {
     view.page = 'day';
     view.technicianId = path[0] ?? null;

@@ -11,7 +11,11 @@ export function newId(): string {
 }
 
 /** Writes to the book. A failure is told in a toast, unless the caller shows it itself (`quiet`). */
-export async function write<N extends RequestName>(name: N, input: InputOf<N>, opts: { quiet?: boolean } = {}): Promise<Reply<OutputOf<N>>> {
+export async function write<N extends RequestName>(
+  name: N,
+  input: InputOf<N>,
+  opts: { quiet?: boolean } = {},
+): Promise<Reply<OutputOf<N>>> {
   const reply = (await transport.call(name, input)) as Reply<OutputOf<N>>;
   if (reply.ok) invalidate(findRequest(name)?.topics ?? []);
   else if (opts.quiet !== true) toast({ text: reply.error.message, tone: 'error' });
@@ -25,9 +29,15 @@ export async function runJob<N extends RequestName>(
   opts: { onProgress?: (progress: Progress) => void; signal?: AbortSignal; quiet?: boolean } = {},
 ): Promise<Reply<OutputOf<N>>> {
   const { onProgress = () => {}, signal } = opts;
-  const reply = (await transport.call(name, input, signal === undefined ? { onProgress } : { onProgress, signal })) as Reply<OutputOf<N>>;
+  const reply = (await transport.call(
+    name,
+    input,
+    signal === undefined ? { onProgress } : { onProgress, signal },
+  )) as Reply<OutputOf<N>>;
   const definition = findRequest(name);
-  if (reply.ok && definition !== undefined && 'changesBook' in definition && definition.changesBook === true) invalidate(definition.topics);
-  if (!reply.ok && opts.quiet !== true) toast({ text: reply.error.message, tone: reply.error.code === 'cancelled' ? 'info' : 'error' });
+  if (reply.ok && definition !== undefined && 'changesBook' in definition && definition.changesBook === true)
+    invalidate(definition.topics);
+  if (!reply.ok && opts.quiet !== true)
+    toast({ text: reply.error.message, tone: reply.error.code === 'cancelled' ? 'info' : 'error' });
   return reply;
 }

@@ -11,22 +11,33 @@ const ROOT = fileURLToPath(new URL('../..', import.meta.url));
 export const BENCH_FOLDER = path.join(tmpdir(), 'valvebook-bench');
 
 /** The large book, made once for a state of the generator and the migrations and kept in the temporary folder. */
-export async function largeBook(properties: number, entriesPerProperty: number, say: (text: string) => void): Promise<string> {
+export async function largeBook(
+  properties: number,
+  entriesPerProperty: number,
+  say: (text: string) => void,
+): Promise<string> {
   mkdirSync(BENCH_FOLDER, { recursive: true });
   const file = path.join(BENCH_FOLDER, `${properties}-${entriesPerProperty}-${sourceHash()}.valvebook`);
   if (existsSync(file)) return file;
-  for (const old of readdirSync(BENCH_FOLDER)) if (old.startsWith(`${properties}-${entriesPerProperty}-`)) rmSync(path.join(BENCH_FOLDER, old), { force: true });
+  for (const old of readdirSync(BENCH_FOLDER))
+    if (old.startsWith(`${properties}-${entriesPerProperty}-`)) rmSync(path.join(BENCH_FOLDER, old), { force: true });
   const start = performance.now();
   let last = 0;
   const { counts } = await makeDemoBook({
-    path: file, properties, seed: BENCH_SEED, today: BENCH_TODAY, ledgerEntriesPerProperty: entriesPerProperty,
+    path: file,
+    properties,
+    seed: BENCH_SEED,
+    today: BENCH_TODAY,
+    ledgerEntriesPerProperty: entriesPerProperty,
     onProgress: ({ done, total, label }) => {
       if (performance.now() - last < 5000) return;
       last = performance.now();
       say(`making the large book: ${label}, ${done} of ${total}`);
     },
   });
-  say(`made the large book in ${((performance.now() - start) / 1000).toFixed(1)} s: ${counts.property} properties, ${counts.zone} zones, ${counts.ledgerEntry} ledger entries, ${(statSync(file).size / 1e6).toFixed(0)} MB`);
+  say(
+    `made the large book in ${((performance.now() - start) / 1000).toFixed(1)} s: ${counts.property} properties, ${counts.zone} zones, ${counts.ledgerEntry} ledger entries, ${(statSync(file).size / 1e6).toFixed(0)} MB`,
+  );
   return file;
 }
 
@@ -44,7 +55,8 @@ export function copyOf(book: string, name: string): { path: string; remove(): vo
 function sourceHash(): string {
   const hash = createHash('sha256');
   for (const folder of ['core/store/demo', 'assets/demo', 'migrations']) {
-    for (const name of readdirSync(path.join(ROOT, folder)).sort()) hash.update(name).update(readFileSync(path.join(ROOT, folder, name)));
+    for (const name of readdirSync(path.join(ROOT, folder)).sort())
+      hash.update(name).update(readFileSync(path.join(ROOT, folder, name)));
   }
   return hash.digest('hex').slice(0, 12);
 }

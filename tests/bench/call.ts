@@ -5,7 +5,11 @@ import { BENCH_TODAY } from './book.ts';
 
 export interface BenchDesk {
   desk: Desk;
-  call<N extends RequestName>(name: N, input: InputOf<N>, onProgress?: (progress: Progress) => void): Promise<OutputOf<N>>;
+  call<N extends RequestName>(
+    name: N,
+    input: InputOf<N>,
+    onProgress?: (progress: Progress) => void,
+  ): Promise<OutputOf<N>>;
 }
 
 /** An open book on the bench's day; a failure is thrown. */
@@ -22,7 +26,10 @@ export async function openBench(bookPath: string, access: 'read' | 'write', crea
 }
 
 /** Nobody starts a long task in the first moments of an open book: what it gets ready by itself by then may count. */
-export const settle = () => new Promise<void>((resolve) => { setTimeout(resolve, 2500); });
+export const settle = () =>
+  new Promise<void>((resolve) => {
+    setTimeout(resolve, 2500);
+  });
 
 /** Fails the bench where the two sides do not give one answer: a bare loop that does less would be no measure. */
 export function mustAgree(what: string, ours: unknown, bare: unknown): void {
@@ -30,5 +37,7 @@ export function mustAgree(what: string, ours: unknown, bare: unknown): void {
   if (a === b) return;
   let at = 0;
   while (a[at] === b[at]) at += 1;
-  throw new Error(`${what}: the bare loop answers differently\nours: …${a.slice(Math.max(0, at - 80), at + 200)}\nbare: …${b.slice(Math.max(0, at - 80), at + 200)}`);
+  throw new Error(
+    `${what}: the bare loop answers differently\nours: …${a.slice(Math.max(0, at - 80), at + 200)}\nbare: …${b.slice(Math.max(0, at - 80), at + 200)}`,
+  );
 }

@@ -20,8 +20,14 @@ function clientCsv(rows: number): string {
     const last = rng.int(0, 99);
     const area = rng.pick(places.areaCodes);
     const name = `${rng.pick(people.given)} ${rng.pick(people.family)} ${(row % 4000).toString(36).toUpperCase()}`;
-    const phone = rng.pick([`(${area}) 555-01${String(last).padStart(2, '0')}`, `${area}-555-01${String(last).padStart(2, '0')}`, `${area}.555.01${String(last).padStart(2, '0')}`]);
-    lines.push(`${name},${phone},c${row}@example.com,${1000 + row} ${rng.pick(place.streets)},${place.city},CO,${place.postcode},${rng.yes(0.1) ? `"gate on the left, ""old"" code"` : ''}`);
+    const phone = rng.pick([
+      `(${area}) 555-01${String(last).padStart(2, '0')}`,
+      `${area}-555-01${String(last).padStart(2, '0')}`,
+      `${area}.555.01${String(last).padStart(2, '0')}`,
+    ]);
+    lines.push(
+      `${name},${phone},c${row}@example.com,${1000 + row} ${rng.pick(place.streets)},${place.city},CO,${place.postcode},${rng.yes(0.1) ? `"gate on the left, ""old"" code"` : ''}`,
+    );
   }
   return `${lines.join('\r\n')}\r\n`;
 }
@@ -36,14 +42,18 @@ export async function importRow(rows: number, rounds: number): Promise<Measured[
   for (let round = 0; round < rounds; round += 1) {
     for (const side of round % 2 === 0 ? ['ours', 'bare'] : ['bare', 'ours']) {
       const book = path.join(BENCH_FOLDER, `import-${process.pid}-${side}.valvebook`);
-      const sweep = () => { for (const end of ['', '-wal', '-shm', '-lock']) rmSync(`${book}${end}`, { force: true }); };
+      const sweep = () => {
+        for (const end of ['', '-wal', '-shm', '-lock']) rmSync(`${book}${end}`, { force: true });
+      };
       sweep();
       if (side === 'ours') {
         const { desk, call } = await openBench(book, 'write', true);
         await settle();
         const moments: number[] = [];
         const start = performance.now();
-        const result = await call('import.apply', { target: 'clients', fileName: 'clients.csv', bytesBase64 }, () => moments.push(performance.now()));
+        const result = await call('import.apply', { target: 'clients', fileName: 'clients.csv', bytesBase64 }, () =>
+          moments.push(performance.now()),
+        );
         const end = performance.now();
         times.ours.push((end - start) / 1000);
         times.gaps.push(longestGap(start, moments, end));
@@ -62,8 +72,22 @@ export async function importRow(rows: number, rounds: number): Promise<Measured[
     }
   }
   return [
-    { name: `import ${rows.toLocaleString('en')} rows`, unit: 's', ours: summarise(times.ours), bare: summarise(times.bare), aim: { of: 'p95', atMost: 10, ratioAtMost: 3 }, note: `${outcome}; ${progressCount} progress events; bare: split, prepared inserts of clients and properties, one durable transaction` },
-    { name: 'import: longest wait for progress', unit: 'ms', ours: summarise(times.gaps), bare: null, aim: { of: 'max', atMost: 1000, ratioAtMost: null }, note: 'from the call to the first report, between reports, from the last to the answer' },
+    {
+      name: `import ${rows.toLocaleString('en')} rows`,
+      unit: 's',
+      ours: summarise(times.ours),
+      bare: summarise(times.bare),
+      aim: { of: 'p95', atMost: 10, ratioAtMost: 3 },
+      note: `${outcome}; ${progressCount} progress events; bare: split, prepared inserts of clients and properties, one durable transaction`,
+    },
+    {
+      name: 'import: longest wait for progress',
+      unit: 'ms',
+      ours: summarise(times.gaps),
+      bare: null,
+      aim: { of: 'max', atMost: 1000, ratioAtMost: null },
+      note: 'from the call to the first report, between reports, from the last to the answer',
+    },
   ];
 }
 
@@ -76,13 +100,26 @@ function bareImport(book: string, csv: string): void {
   const rng = chance('bare import');
   const now = Date.now();
   const ulid = () => rng.ulid(now);
-  const client = raw.prepare("INSERT INTO client (id, name, kind, phone, phone2, email, billingAddress, notes, accountNumber, archived, version, searchText, sortName) VALUES (?, ?, 'household', ?, '', ?, '', '', '', 0, 1, ?, ?)");
-  const property = raw.prepare("INSERT INTO property (id, clientId, label, street, city, region, postcode, timeZone, accessNotes, gateCode, dogNote, waterSupply, pipeMaterial, backflowKind, backflowLocation, backflowSerial, shutoffLocation, addressParity, servicesStartUp, servicesWinterization, archived, version, searchText) VALUES (?, ?, '', ?, ?, ?, ?, 'America/Denver', ?, '', '', 'unknown', 'unknown', 'unknown', '', '', '', 'auto', 1, 1, 0, 1, ?)");
+  const client = raw.prepare(
+    "INSERT INTO client (id, name, kind, phone, phone2, email, billingAddress, notes, accountNumber, archived, version, searchText, sortName) VALUES (?, ?, 'household', ?, '', ?, '', '', '', 0, 1, ?, ?)",
+  );
+  const property = raw.prepare(
+    "INSERT INTO property (id, clientId, label, street, city, region, postcode, timeZone, accessNotes, gateCode, dogNote, waterSupply, pipeMaterial, backflowKind, backflowLocation, backflowSerial, shutoffLocation, addressParity, servicesStartUp, servicesWinterization, archived, version, searchText) VALUES (?, ?, '', ?, ?, ?, ?, 'America/Denver', ?, '', '', 'unknown', 'unknown', 'unknown', '', '', '', 'auto', 1, 1, 0, 1, ?)",
+  );
   const known = new Map<string, string>();
   raw.transaction(() => {
     for (const line of csv.split('\r\n').slice(1)) {
       if (line === '') continue;
-      const [name, phone, email, street, city, region, postcode, ...notes] = line.split(',') as [string, string, string, string, string, string, string, ...string[]];
+      const [name, phone, email, street, city, region, postcode, ...notes] = line.split(',') as [
+        string,
+        string,
+        string,
+        string,
+        string,
+        string,
+        string,
+        ...string[],
+      ];
       const digits = digitsOf(phone);
       const key = `${name}/${digits}`;
       let id = known.get(key);
@@ -91,7 +128,16 @@ function bareImport(book: string, csv: string): void {
         known.set(key, id);
         client.run(id, name, phone, email, `${fold(name)} ${digits} ${email}`, fold(name));
       }
-      property.run(ulid(), id, street, city, region, postcode, notes.join(',').replace(/^"|"$/g, '').replaceAll('""', '"'), fold(`${street} ${city} ${postcode}`));
+      property.run(
+        ulid(),
+        id,
+        street,
+        city,
+        region,
+        postcode,
+        notes.join(',').replace(/^"|"$/g, '').replaceAll('""', '"'),
+        fold(`${street} ${city} ${postcode}`),
+      );
     }
   })();
   raw.close();

@@ -17,13 +17,23 @@ const FIRST_ROW = '[role="row"] [role="rowheader"], [role="row"] [role="gridcell
 
 /** From navigation to the first rows on the screen, a browser profile of its own each time; beside a plain page with the same hundred rows. */
 export async function rendererRow(book: string, rounds: number): Promise<Measured> {
-  if (!existsSync(path.join(RENDERER, 'index.html'))) return notMeasured(NAME, 'the renderer is not built: node electron/build.ts first');
+  if (!existsSync(path.join(RENDERER, 'index.html')))
+    return notMeasured(NAME, 'the renderer is not built: node electron/build.ts first');
   const { desk } = await openBench(book, 'read');
   const loopback = await startLoopback({ desk, rendererDir: RENDERER });
   const raw = new Database(book, { readonly: true });
-  const list = raw.prepare('SELECT c.name, c.phone, p.street, p.city, r.name route FROM client c LEFT JOIN property p ON p.clientId = c.id LEFT JOIN route r ON r.id = p.routeId WHERE c.archived = 0 ORDER BY c.sortName LIMIT 100');
+  const list = raw.prepare(
+    'SELECT c.name, c.phone, p.street, p.city, r.name route FROM client c LEFT JOIN property p ON p.clientId = c.id LEFT JOIN route r ON r.id = p.routeId WHERE c.archived = 0 ORDER BY c.sortName LIMIT 100',
+  );
   const plain = createServer((_request, response) => {
-    const rows = (list.all() as Record<string, string>[]).map((row) => `<tr data-row>${Object.values(row).map((cell) => `<td>${cell ?? ''}</td>`).join('')}</tr>`).join('');
+    const rows = (list.all() as Record<string, string>[])
+      .map(
+        (row) =>
+          `<tr data-row>${Object.values(row)
+            .map((cell) => `<td>${cell ?? ''}</td>`)
+            .join('')}</tr>`,
+      )
+      .join('');
     response.setHeader('content-type', 'text/html; charset=utf-8').end(`<!doctype html><table>${rows}</table>`);
   });
   await new Promise<void>((resolve) => plain.listen(0, '127.0.0.1', resolve));
@@ -43,7 +53,14 @@ export async function rendererRow(book: string, rounds: number): Promise<Measure
         await context.close();
       }
     }
-    return { name: NAME, unit: 'ms', ours: summarise(times.ours), bare: summarise(times.bare), aim: { of: 'p95', atMost: 1500, ratioAtMost: null }, note: 'navigation to first row visible, an empty profile each time; bare: one plain HTML table of 100 rows from SQLite in the same browser' };
+    return {
+      name: NAME,
+      unit: 'ms',
+      ours: summarise(times.ours),
+      bare: summarise(times.bare),
+      aim: { of: 'p95', atMost: 1500, ratioAtMost: null },
+      note: 'navigation to first row visible, an empty profile each time; bare: one plain HTML table of 100 rows from SQLite in the same browser',
+    };
   } finally {
     await browser.close();
     await loopback.close();

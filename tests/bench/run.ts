@@ -7,7 +7,11 @@ import { fromBenchRow, notMeasured, renderTable, type Measured } from './table.t
 
 const { values, positionals } = parseArgs({
   allowPositionals: true,
-  options: { properties: { type: 'string', default: '5000' }, entries: { type: 'string', default: '200' }, quick: { type: 'boolean', default: false } },
+  options: {
+    properties: { type: 'string', default: '5000' },
+    entries: { type: 'string', default: '200' },
+    quick: { type: 'boolean', default: false },
+  },
 });
 const say = (text: string) => process.stderr.write(`${text}\n`);
 const share = values.quick ? 0.2 : 1;
@@ -41,7 +45,13 @@ for (const [name, measure] of PARTS) {
     rows.push(notMeasured(name, error instanceof Error ? error.message.split('\n')[0]! : String(error)));
   }
 }
-console.log(`Valvebook bench: ${cpus().length} × ${cpus()[0]?.model.trim()}, ${Math.round(totalmem() / 2 ** 30)} GB, Node ${process.version}; demo company of ${values.properties} properties, seed ${BENCH_SEED}, ${BENCH_TODAY}`);
-console.log(`Load of the machine before and after: ${loadBefore.toFixed(1)} and ${loadavg()[0]!.toFixed(1)} (a figure above ${cpus().length} means that other work took part of the time).`);
-console.log('Ours goes through openDesk().call as every host does; ours and bare take turns; ratio = median to median.\n');
+console.log(
+  `Valvebook bench: ${cpus().length} × ${cpus()[0]?.model.trim()}, ${Math.round(totalmem() / 2 ** 30)} GB, Node ${process.version}; demo company of ${values.properties} properties, seed ${BENCH_SEED}, ${BENCH_TODAY}`,
+);
+console.log(
+  `Load of the machine before and after: ${loadBefore.toFixed(1)} and ${loadavg()[0]!.toFixed(1)} (a figure above ${cpus().length} means that other work took part of the time).`,
+);
+console.log(
+  'Ours goes through openDesk().call as every host does; ours and bare take turns; ratio = median to median.\n',
+);
 console.log(renderTable(rows));

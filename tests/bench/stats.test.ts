@@ -31,9 +31,24 @@ describe('percentiles', () => {
 describe('verdicts', () => {
   const ours = { n: 10, p50: 6, p95: 20, max: 40 };
   it('hold the figure the aim speaks of against it, and the medians against each other', () => {
-    expect(judge(ours, { n: 10, p50: 3, p95: 100, max: 100 }, { of: 'p95', atMost: 20, ratioAtMost: 3 })).toEqual({ value: 20, ratio: 2, aimMet: true, ratioMet: true });
-    expect(judge(ours, { n: 10, p50: 1, p95: 1, max: 1 }, { of: 'max', atMost: 39, ratioAtMost: 3 })).toEqual({ value: 40, ratio: 6, aimMet: false, ratioMet: false });
-    expect(judge(ours, null, { of: 'p50', atMost: 6, ratioAtMost: 3 })).toEqual({ value: 6, ratio: null, aimMet: true, ratioMet: null });
+    expect(judge(ours, { n: 10, p50: 3, p95: 100, max: 100 }, { of: 'p95', atMost: 20, ratioAtMost: 3 })).toEqual({
+      value: 20,
+      ratio: 2,
+      aimMet: true,
+      ratioMet: true,
+    });
+    expect(judge(ours, { n: 10, p50: 1, p95: 1, max: 1 }, { of: 'max', atMost: 39, ratioAtMost: 3 })).toEqual({
+      value: 40,
+      ratio: 6,
+      aimMet: false,
+      ratioMet: false,
+    });
+    expect(judge(ours, null, { of: 'p50', atMost: 6, ratioAtMost: 3 })).toEqual({
+      value: 6,
+      ratio: null,
+      aimMet: true,
+      ratioMet: null,
+    });
   });
 });
 
@@ -46,7 +61,12 @@ describe('gaps and turns', () => {
 
   it('let each side go first in every other round and leave the warm-up out', async () => {
     const order: string[] = [];
-    const result = await duel([1, 2, 3, 4], 2, async (input) => void order.push(`ours ${input}`), (input) => void order.push(`bare ${input}`));
+    const result = await duel(
+      [1, 2, 3, 4],
+      2,
+      async (input) => void order.push(`ours ${input}`),
+      (input) => void order.push(`bare ${input}`),
+    );
     expect(order).toEqual(['ours 1', 'bare 1', 'bare 2', 'ours 2', 'ours 3', 'bare 3', 'bare 4', 'ours 4']);
     expect([result.ours.n, result.bare.n]).toEqual([2, 2]);
   });

@@ -39,7 +39,12 @@ export interface Verdict {
 export function judge(ours: Summary, bare: Summary | null, aim: Aim): Verdict {
   const ratio = bare === null || bare.p50 === 0 ? null : ours.p50 / bare.p50;
   const value = ours[aim.of];
-  return { value, ratio, aimMet: value <= aim.atMost, ratioMet: ratio === null || aim.ratioAtMost === null ? null : ratio <= aim.ratioAtMost };
+  return {
+    value,
+    ratio,
+    aimMet: value <= aim.atMost,
+    ratioMet: ratio === null || aim.ratioAtMost === null ? null : ratio <= aim.ratioAtMost,
+  };
 }
 
 /** Longest wait between neighbours of a list of moments, the start and the end among them. */
@@ -57,7 +62,12 @@ export function longestGap(start: number, moments: readonly number[], end: numbe
  * Times two ways to the same answer in turns, each going first in every other round, so that noise and warm caches
  * favour neither. The first `warm` rounds are played by both and not counted.
  */
-export async function duel<T>(inputs: readonly T[], warm: number, ours: (input: T, round: number) => Promise<unknown>, bare: (input: T, round: number) => unknown): Promise<{ ours: Summary; bare: Summary }> {
+export async function duel<T>(
+  inputs: readonly T[],
+  warm: number,
+  ours: (input: T, round: number) => Promise<unknown>,
+  bare: (input: T, round: number) => unknown,
+): Promise<{ ours: Summary; bare: Summary }> {
   const times: { ours: number[]; bare: number[] } = { ours: [], bare: [] };
   for (const [round, input] of inputs.entries()) {
     const first = round % 2 === 0 ? (['ours', 'bare'] as const) : (['bare', 'ours'] as const);

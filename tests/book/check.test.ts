@@ -7,16 +7,26 @@ let ground: Awaited<ReturnType<typeof plantGround>>;
 beforeEach(async () => {
   book = await makeBook();
   ground = await plantGround(book);
-  await book.run('import.apply', { target: 'zones', bytesBase64: base64('account,station,name,minutes,start,days\n1001,1,Lawn,10,5:00,odd\n1001,2,Beds,5,,\n') });
+  await book.run('import.apply', {
+    target: 'zones',
+    bytesBase64: base64('account,station,name,minutes,start,days\n1001,1,Lawn,10,5:00,odd\n1001,2,Beds,5,,\n'),
+  });
   await book.run('import.apply', {
     target: 'work',
-    bytesBase64: base64('account,date,work,result\n1001,10/14/2024,winterized,\n1001,4/14/2025,start up,\n1001,4/15/2025,battery,\n1001,4/16/2025,sensor test,pass\n1001,4/17/2025,backflow test,pass\n'),
+    bytesBase64: base64(
+      'account,date,work,result\n1001,10/14/2024,winterized,\n1001,4/14/2025,start up,\n1001,4/15/2025,battery,\n1001,4/16/2025,sensor test,pass\n1001,4/17/2025,backflow test,pass\n',
+    ),
   });
 });
 afterEach(() => book.close());
 
 const findings = async () => (await book.run('book.check', {})).checks.flatMap((check) => check.findings);
-const entryOf = async (kind: string) => (await book.connection.db.selectFrom('ledgerEntry').selectAll().where('kind', '=', kind as never).executeTakeFirstOrThrow());
+const entryOf = async (kind: string) =>
+  await book.connection.db
+    .selectFrom('ledgerEntry')
+    .selectAll()
+    .where('kind', '=', kind as never)
+    .executeTakeFirstOrThrow();
 
 /** Changes a book behind the app's back, past its triggers and foreign keys. */
 function tamper(...statements: string[]): void {
@@ -27,7 +37,15 @@ function tamper(...statements: string[]): void {
   raw.pragma('ignore_check_constraints = OFF');
   raw.pragma('foreign_keys = ON');
 }
-const noTriggers = ['ledgerEntryNoUpdate', 'ledgerEntryNoDelete', 'ledgerEntryCorrectsSameProperty', 'programRevisionNoDelete', 'programRunNoDelete', 'programRunNoUpdate', 'programRevisionNoUpdate'].map((name) => `DROP TRIGGER ${name}`);
+const noTriggers = [
+  'ledgerEntryNoUpdate',
+  'ledgerEntryNoDelete',
+  'ledgerEntryCorrectsSameProperty',
+  'programRevisionNoDelete',
+  'programRunNoDelete',
+  'programRunNoUpdate',
+  'programRevisionNoUpdate',
+].map((name) => `DROP TRIGGER ${name}`);
 const restOf = (found: string[]) => found.filter((sentence) => !sentence.startsWith('The trigger'));
 
 describe('book.check', () => {
@@ -46,18 +64,50 @@ describe('book.check', () => {
   });
 
   it.each([
-    ['batteryDate', "UPDATE sensor SET batteryDate = '2020-01-01' WHERE batteryDate IS NOT NULL", /batteryDate says 2020-01-01, the ledger says 2025-04-15/],
-    ['lastCheckDate', "UPDATE sensor SET lastCheckDate = NULL WHERE lastCheckDate IS NOT NULL", /lastCheckDate says nothing, the ledger says 2025-04-16/],
-    ['lastCheckPassed', 'UPDATE sensor SET lastCheckPassed = 0 WHERE lastCheckPassed = 1', /lastCheckPassed says 0, the ledger says 1/],
-    ['backflow', "UPDATE property SET backflowTestDue = '2031-01-01' WHERE backflowTestDue IS NOT NULL", /next backflow test says 2031-01-01, the ledger says 2026-04-17/],
-    ['season gone', "DELETE FROM season WHERE year = 2024", /has no season 2024/],
-    ['season made up', `INSERT INTO season SELECT propertyId, 2001, NULL, NULL, NULL, NULL FROM season LIMIT 1`, /Season 2001 .* no start-up or winterization/],
-    ['season moved', "UPDATE season SET winterizedOn = '2024-12-01' WHERE year = 2024", /winterizedOn says 2024-12-01, the ledger says 2024-10-14/],
-    ['search text', "UPDATE client SET searchText = 'x' WHERE accountNumber = '1001'", /cannot be found by what it says/],
-    ['a value', "UPDATE zone SET slopePercent = 400 WHERE station = 1", /slopePercent must be 0 to 100 %/],
+    [
+      'batteryDate',
+      "UPDATE sensor SET batteryDate = '2020-01-01' WHERE batteryDate IS NOT NULL",
+      /batteryDate says 2020-01-01, the ledger says 2025-04-15/,
+    ],
+    [
+      'lastCheckDate',
+      'UPDATE sensor SET lastCheckDate = NULL WHERE lastCheckDate IS NOT NULL',
+      /lastCheckDate says nothing, the ledger says 2025-04-16/,
+    ],
+    [
+      'lastCheckPassed',
+      'UPDATE sensor SET lastCheckPassed = 0 WHERE lastCheckPassed = 1',
+      /lastCheckPassed says 0, the ledger says 1/,
+    ],
+    [
+      'backflow',
+      "UPDATE property SET backflowTestDue = '2031-01-01' WHERE backflowTestDue IS NOT NULL",
+      /next backflow test says 2031-01-01, the ledger says 2026-04-17/,
+    ],
+    ['season gone', 'DELETE FROM season WHERE year = 2024', /has no season 2024/],
+    [
+      'season made up',
+      `INSERT INTO season SELECT propertyId, 2001, NULL, NULL, NULL, NULL FROM season LIMIT 1`,
+      /Season 2001 .* no start-up or winterization/,
+    ],
+    [
+      'season moved',
+      "UPDATE season SET winterizedOn = '2024-12-01' WHERE year = 2024",
+      /winterizedOn says 2024-12-01, the ledger says 2024-10-14/,
+    ],
+    [
+      'search text',
+      "UPDATE client SET searchText = 'x' WHERE accountNumber = '1001'",
+      /cannot be found by what it says/,
+    ],
+    ['a value', 'UPDATE zone SET slopePercent = 400 WHERE station = 1', /slopePercent must be 0 to 100 %/],
     ['JSON', "UPDATE technician SET skills = '[' WHERE name = 'Tess Vale'", /technician .* not JSON/],
     ['a time zone', "UPDATE property SET timeZone = 'Mars/Base'", /Mars\/Base is not a time zone/],
-    ['a foreign key', "UPDATE zone SET controllerId = '01M89G142THQ4T01D3AF4RW5DM' WHERE station = 2", /points at a controller that does not exist/],
+    [
+      'a foreign key',
+      "UPDATE zone SET controllerId = '01M89G142THQ4T01D3AF4RW5DM' WHERE station = 2",
+      /points at a controller that does not exist/,
+    ],
     ['settings', "INSERT INTO setting VALUES ('company', '{')", /settings cannot be read/],
   ])('finds %s', async (_what, statement, sentence) => {
     tamper(statement);
@@ -69,24 +119,35 @@ describe('book.check', () => {
   it('finds entries that say something else than they are filed as', async () => {
     const swap = await entryOf('battery-swap');
     tamper(...noTriggers, `UPDATE ledgerEntry SET detail = '{"kind":"note","text":"x"}' WHERE id = '${swap.id}'`);
-    expect(restOf(await findings()).join('\n')).toMatch(new RegExp(`${swap.id} is filed as battery-swap and says note`));
+    expect(restOf(await findings()).join('\n')).toMatch(
+      new RegExp(`${swap.id} is filed as battery-swap and says note`),
+    );
     tamper(`UPDATE ledgerEntry SET detail = 'x' WHERE id = '${swap.id}'`);
     expect(restOf(await findings()).join('\n')).toMatch(new RegExp(`${swap.id}: what it says cannot be read`));
     tamper(`UPDATE ledgerEntry SET detail = '{"kind":"battery-swap","sensorId":"y"}' WHERE id = '${swap.id}'`);
-    expect(restOf(await findings()).join('\n')).toMatch(new RegExp(`${swap.id} \\(battery-swap\\): sensorId must be a ULID`));
+    expect(restOf(await findings()).join('\n')).toMatch(
+      new RegExp(`${swap.id} \\(battery-swap\\): sensorId must be a ULID`),
+    );
   });
 
   it('finds corrections that point wrong', async () => {
     const [swap, start] = [await entryOf('battery-swap'), await entryOf('start-up')];
-    tamper(...noTriggers, `UPDATE ledgerEntry SET correctsId = '${swap.id}', correction = 'void' WHERE id = '${start.id}'`);
-    expect(restOf(await findings()).join('\n')).toMatch(new RegExp(`${start.id} \\(start-up\\) corrects ${swap.id}, which is of another kind`));
+    tamper(
+      ...noTriggers,
+      `UPDATE ledgerEntry SET correctsId = '${swap.id}', correction = 'void' WHERE id = '${start.id}'`,
+    );
+    expect(restOf(await findings()).join('\n')).toMatch(
+      new RegExp(`${start.id} \\(start-up\\) corrects ${swap.id}, which is of another kind`),
+    );
     tamper(`UPDATE ledgerEntry SET correctsId = '${start.id}' WHERE id = '${start.id}'`);
     expect(restOf(await findings()).join('\n')).toMatch(/corrects itself/);
   });
 
   it('takes a voided entry for not done', async () => {
     const swap = await entryOf('battery-swap');
-    book.connection.raw.exec(`INSERT INTO ledgerEntry SELECT '7ZZZZZZZZZZZZZZZZZZZZZZZZZ', propertyId, visitId, technicianId, kind, doneOn, recordedAt, sensorId, zoneId, note, detail, id, 'void', 'wrong house' FROM ledgerEntry WHERE id = '${swap.id}'`);
+    book.connection.raw.exec(
+      `INSERT INTO ledgerEntry SELECT '7ZZZZZZZZZZZZZZZZZZZZZZZZZ', propertyId, visitId, technicianId, kind, doneOn, recordedAt, sensorId, zoneId, note, detail, id, 'void', 'wrong house' FROM ledgerEntry WHERE id = '${swap.id}'`,
+    );
     expect((await findings()).join('\n')).toMatch(/batteryDate says 2025-04-15, the ledger says nothing/);
     tamper(`UPDATE sensor SET batteryDate = NULL WHERE id = '${ground.oakSensor}'`);
     expect((await findings()).filter((sentence) => !/cellsGood/.test(sentence))).toEqual([]);
@@ -98,15 +159,54 @@ describe('book.check', () => {
     const zone = await db.selectFrom('zone').selectAll().executeTakeFirstOrThrow();
     const entryId = '01M89G142THQ4T01D3AF4RW5DM';
     const revisionId = '01M89G142THQ4T01D3AF4RW5DN';
-    await db.insertInto('ledgerEntry').values({
-      id: entryId, propertyId: ground.oak, visitId: null, technicianId: null, kind: 'run-time-change', doneOn: '2026-03-01', recordedAt: 'x', sensorId: null, zoneId: null, note: '', correctsId: null, correction: null, correctionReason: '',
-      detail: JSON.stringify({ kind: 'run-time-change', programId: program.id, revisionId, changes: [{ zoneId: zone.id, oldMinutes: 10, newMinutes: 12 }], oldSeasonalPercent: 100, newSeasonalPercent: 100 }),
-    }).execute();
+    await db
+      .insertInto('ledgerEntry')
+      .values({
+        id: entryId,
+        propertyId: ground.oak,
+        visitId: null,
+        technicianId: null,
+        kind: 'run-time-change',
+        doneOn: '2026-03-01',
+        recordedAt: 'x',
+        sensorId: null,
+        zoneId: null,
+        note: '',
+        correctsId: null,
+        correction: null,
+        correctionReason: '',
+        detail: JSON.stringify({
+          kind: 'run-time-change',
+          programId: program.id,
+          revisionId,
+          changes: [{ zoneId: zone.id, oldMinutes: 10, newMinutes: 12 }],
+          oldSeasonalPercent: 100,
+          newSeasonalPercent: 100,
+        }),
+      })
+      .execute();
     expect(await findings()).toEqual([`Ledger entry ${entryId} is a run-time change without its program revision.`]);
-    const revision = { programId: program.id, effectiveDate: '2026-03-01', recordedAt: 'x', madeBy: '', reason: '', days: '{"kind":"even"}', startTimes: '[]', seasonalPercent: 100, enabled: 1 as const, voidedByEntryId: null };
-    await db.insertInto('programRevision').values({ ...revision, id: revisionId, revisionNumber: 3, ledgerEntryId: entryId }).execute();
+    const revision = {
+      programId: program.id,
+      effectiveDate: '2026-03-01',
+      recordedAt: 'x',
+      madeBy: '',
+      reason: '',
+      days: '{"kind":"even"}',
+      startTimes: '[]',
+      seasonalPercent: 100,
+      enabled: 1 as const,
+      voidedByEntryId: null,
+    };
+    await db
+      .insertInto('programRevision')
+      .values({ ...revision, id: revisionId, revisionNumber: 3, ledgerEntryId: entryId })
+      .execute();
     expect(await findings()).toEqual([expect.stringContaining(`revision 2 is missing (${revisionId} has number 3)`)]);
-    tamper(`DROP TRIGGER programRevisionNoUpdate`, `UPDATE programRevision SET revisionNumber = 2, voidedByEntryId = '${entryId}' WHERE id = '${revisionId}'`);
+    tamper(
+      `DROP TRIGGER programRevisionNoUpdate`,
+      `UPDATE programRevision SET revisionNumber = 2, voidedByEntryId = '${entryId}' WHERE id = '${revisionId}'`,
+    );
     expect(restOf(await findings())).toEqual([expect.stringContaining('is void, but its ledger entry')]);
     tamper(`UPDATE programRevision SET voidedByEntryId = NULL, ledgerEntryId = NULL WHERE id = '${revisionId}'`);
     expect(restOf(await findings())).toEqual([expect.stringContaining('without its program revision')]);
@@ -114,12 +214,55 @@ describe('book.check', () => {
 
   it('finds visits without their day, and work logged on another property’s visit', async () => {
     const { db } = book.connection;
-    const visit = { kind: 'repair' as const, date: '2026-02-02', windowFrom: null, windowTo: null, technicianId: null, orderInDay: 1, expectedMinutes: 30, locked: 0 as const, note: '', cancelReason: '' };
-    await db.insertInto('visit').values({ ...visit, id: '01M89G142THQ4T01D3AF4RW5DA', propertyId: ground.elm, state: 'done', doneOn: null }).execute();
-    await db.insertInto('visit').values({ ...visit, id: '01M89G142THQ4T01D3AF4RW5DB', propertyId: ground.elm, state: 'planned', doneOn: '2026-02-02' }).execute();
-    await db.insertInto('ledgerEntry').values({ id: '01M89G142THQ4T01D3AF4RW5DC', propertyId: ground.oak, visitId: '01M89G142THQ4T01D3AF4RW5DB', technicianId: null, kind: 'note', doneOn: '2026-02-02', recordedAt: 'x', sensorId: null, zoneId: null, note: '', detail: '{"kind":"note","text":"x"}', correctsId: null, correction: null, correctionReason: '' }).execute();
+    const visit = {
+      kind: 'repair' as const,
+      date: '2026-02-02',
+      windowFrom: null,
+      windowTo: null,
+      technicianId: null,
+      orderInDay: 1,
+      expectedMinutes: 30,
+      locked: 0 as const,
+      note: '',
+      cancelReason: '',
+    };
+    await db
+      .insertInto('visit')
+      .values({ ...visit, id: '01M89G142THQ4T01D3AF4RW5DA', propertyId: ground.elm, state: 'done', doneOn: null })
+      .execute();
+    await db
+      .insertInto('visit')
+      .values({
+        ...visit,
+        id: '01M89G142THQ4T01D3AF4RW5DB',
+        propertyId: ground.elm,
+        state: 'planned',
+        doneOn: '2026-02-02',
+      })
+      .execute();
+    await db
+      .insertInto('ledgerEntry')
+      .values({
+        id: '01M89G142THQ4T01D3AF4RW5DC',
+        propertyId: ground.oak,
+        visitId: '01M89G142THQ4T01D3AF4RW5DB',
+        technicianId: null,
+        kind: 'note',
+        doneOn: '2026-02-02',
+        recordedAt: 'x',
+        sensorId: null,
+        zoneId: null,
+        note: '',
+        detail: '{"kind":"note","text":"x"}',
+        correctsId: null,
+        correction: null,
+        correctionReason: '',
+      })
+      .execute();
     expect(await findings()).toEqual([
-      expect.stringMatching(/5DA is done without a day/), expect.stringMatching(/5DB is planned, but has a day/), expect.stringMatching(/5DC was logged on visit .*5DB, which is at another property/),
+      expect.stringMatching(/5DA is done without a day/),
+      expect.stringMatching(/5DB is planned, but has a day/),
+      expect.stringMatching(/5DC was logged on visit .*5DB, which is at another property/),
     ]);
   });
 

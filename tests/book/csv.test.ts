@@ -13,26 +13,45 @@ describe('RFC 4180, section 2', () => {
   const aaa = ['aaa', 'bbb', 'ccc'];
   const zzz = ['zzz', 'yyy', 'xxx'];
   it('rule 1: each record on its line', () => expect(cellsOf('aaa,bbb,ccc\r\nzzz,yyy,xxx\r\n')).toEqual([aaa, zzz]));
-  it('rule 2: the last line break may be missing', () => expect(cellsOf('aaa,bbb,ccc\r\nzzz,yyy,xxx')).toEqual([aaa, zzz]));
-  it('rule 3: a header line', () => expect(cellsOf('field_name,field_name,field_name\r\naaa,bbb,ccc\r\nzzz,yyy,xxx\r\n')).toEqual([['field_name', 'field_name', 'field_name'], aaa, zzz]));
+  it('rule 2: the last line break may be missing', () =>
+    expect(cellsOf('aaa,bbb,ccc\r\nzzz,yyy,xxx')).toEqual([aaa, zzz]));
+  it('rule 3: a header line', () =>
+    expect(cellsOf('field_name,field_name,field_name\r\naaa,bbb,ccc\r\nzzz,yyy,xxx\r\n')).toEqual([
+      ['field_name', 'field_name', 'field_name'],
+      aaa,
+      zzz,
+    ]));
   it('rule 4: spaces are part of a field', () => expect(cellsOf('aaa, bbb ,ccc')).toEqual([['aaa', ' bbb ', 'ccc']]));
   it('rule 5: quoted fields', () => expect(cellsOf('"aaa","bbb","ccc"\r\nzzz,yyy,xxx')).toEqual([aaa, zzz]));
-  it('rule 6: a line break inside quotes', () => expect(cellsOf('"aaa","b\r\nbb","ccc"\r\nzzz,yyy,xxx')).toEqual([['aaa', 'b\r\nbb', 'ccc'], zzz]));
+  it('rule 6: a line break inside quotes', () =>
+    expect(cellsOf('"aaa","b\r\nbb","ccc"\r\nzzz,yyy,xxx')).toEqual([['aaa', 'b\r\nbb', 'ccc'], zzz]));
   it('rule 7: a doubled quote', () => expect(cellsOf('"aaa","b""bb","ccc"')).toEqual([['aaa', 'b"bb', 'ccc']]));
   it('what is exported reads back the same', () => {
     fc.assert(
-      fc.property(fc.array(fc.array(fc.string({ unit: 'grapheme', maxLength: 12 }), { minLength: 2, maxLength: 5 }), { minLength: 1, maxLength: 6 }), (rows) => {
-        const read = readRecords(csvOf(rows), ',').records.map((record) => record.cells.map(stripFormulaGuard));
-        // Cells that look like rows of their own are read as an unclosed quotation: a record never holds that here.
-        expect(read).toEqual(rows);
-      }),
+      fc.property(
+        fc.array(fc.array(fc.string({ unit: 'grapheme', maxLength: 12 }), { minLength: 2, maxLength: 5 }), {
+          minLength: 1,
+          maxLength: 6,
+        }),
+        (rows) => {
+          const read = readRecords(csvOf(rows), ',').records.map((record) => record.cells.map(stripFormulaGuard));
+          // Cells that look like rows of their own are read as an unclosed quotation: a record never holds that here.
+          expect(read).toEqual(rows);
+        },
+      ),
       { numRuns: 300 },
     );
   });
 });
 
 describe('reading what breaks the rules', () => {
-  it('takes every usual line end, mixed', () => expect(cellsOf('a,b\n1,2\r\n3,4\r5,6')).toEqual([['a', 'b'], ['1', '2'], ['3', '4'], ['5', '6']]));
+  it('takes every usual line end, mixed', () =>
+    expect(cellsOf('a,b\n1,2\r\n3,4\r5,6')).toEqual([
+      ['a', 'b'],
+      ['1', '2'],
+      ['3', '4'],
+      ['5', '6'],
+    ]));
   it('counts blank lines as rows, as a spreadsheet does', () => {
     const { records } = readRecords('name,phone\n\nAda,1\n');
     expect(records.map((record) => record.row)).toEqual([1, 2, 3]);
@@ -40,12 +59,16 @@ describe('reading what breaks the rules', () => {
   });
   it('keeps an inch mark', () => expect(cellsOf('part,size\nelbow,3/4" pvc\n')[1]).toEqual(['elbow', '3/4" pvc']));
   it('reads on after a quotation that is never closed, and says which row', () => {
-    const { records, strayQuotes } = readRecords('name,street,city\nAda,"12 Oak,Fairview\nBea,9 Elm,Fairview\nCy,8 Fir,Fairview\n');
+    const { records, strayQuotes } = readRecords(
+      'name,street,city\nAda,"12 Oak,Fairview\nBea,9 Elm,Fairview\nCy,8 Fir,Fairview\n',
+    );
     expect(strayQuotes).toEqual([2]);
     expect(records.map((record) => record.cells[0])).toEqual(['name', 'Ada', 'Bea', 'Cy']);
   });
   it('reads on after one that is closed by a later row', () => {
-    const { records, strayQuotes } = readRecords('name,street,city,zip\nAda,"12 Oak,Fairview,1\nBea,9 Elm,Fairview,2\nCy,"8 Fir",Fairview,3\nDee,1 Ash,Fairview,4\n');
+    const { records, strayQuotes } = readRecords(
+      'name,street,city,zip\nAda,"12 Oak,Fairview,1\nBea,9 Elm,Fairview,2\nCy,"8 Fir",Fairview,3\nDee,1 Ash,Fairview,4\n',
+    );
     expect(records.map((record) => record.cells[0])).toEqual(['name', 'Ada', 'Bea', 'Cy', 'Dee']);
     expect(strayQuotes).toEqual([2]);
     expect(records[3]!.cells).toEqual(['Cy', '8 Fir', 'Fairview', '3']);
@@ -60,13 +83,21 @@ describe('reading what breaks the rules', () => {
   it('leaves a long note of several lines alone, whatever commas and quotation marks it holds', () => {
     const note = 'Zones:\n1 front, 2 back, 3 side, 4 beds, 5 drip, 6 pots\n"ask" first, a, b, c';
     for (const text of [note, `"Bob" says\n1, 2, 3, 4`, 'a\nb,c,d,e']) {
-      const { records, strayQuotes } = readRecords(csvOf([['name', 'street', 'city', 'note'], ['Ada', '12 Oak St', 'Fairview', text], ['Bea', '9 Elm St', 'Fairview', text]]));
+      const { records, strayQuotes } = readRecords(
+        csvOf([
+          ['name', 'street', 'city', 'note'],
+          ['Ada', '12 Oak St', 'Fairview', text],
+          ['Bea', '9 Elm St', 'Fairview', text],
+        ]),
+      );
       expect(strayQuotes).toEqual([]);
       expect(records.map((record) => record.cells[3])).toEqual(['note', text, text]);
     }
   });
   it('keeps a quoted address of several lines whole', () => {
-    const { records, strayQuotes } = readRecords('name,address,phone\nAda,"12 Oak St, Unit 4\nFairview, CO 80501",5550101\nBea,x,1\n');
+    const { records, strayQuotes } = readRecords(
+      'name,address,phone\nAda,"12 Oak St, Unit 4\nFairview, CO 80501",5550101\nBea,x,1\n',
+    );
     expect(strayQuotes).toEqual([]);
     expect(records[1]!.cells[1]).toBe('12 Oak St, Unit 4\nFairview, CO 80501');
   });
@@ -74,10 +105,17 @@ describe('reading what breaks the rules', () => {
 
 describe('delimiters', () => {
   it.each([[','], [';'], ['\t'], ['|']] as const)('finds %j', (delimiter) => {
-    const text = [['name', 'street', 'note'], ['Ada', '12 Oak St', 'a'], ['Bea', '9 Elm St', 'b']].map((row) => row.join(delimiter)).join('\n');
+    const text = [
+      ['name', 'street', 'note'],
+      ['Ada', '12 Oak St', 'a'],
+      ['Bea', '9 Elm St', 'b'],
+    ]
+      .map((row) => row.join(delimiter))
+      .join('\n');
     expect(sniffDelimiter(text)).toBe(delimiter);
   });
-  it('is not misled by commas inside semicolon lists', () => expect(sniffDelimiter('name;street;note\nMoss, Pat;9 Fir, rear;x\nReed, Al;10 Fir;"a, b, c"\n')).toBe(';'));
+  it('is not misled by commas inside semicolon lists', () =>
+    expect(sniffDelimiter('name;street;note\nMoss, Pat;9 Fir, rear;x\nReed, Al;10 Fir;"a, b, c"\n')).toBe(';'));
   it('takes the one a first line names', () => {
     const read = readRecords('sep=;\nname;note\nAda;1,5\n');
     expect(read.delimiter).toBe(';');
@@ -102,8 +140,10 @@ describe('encodings', () => {
     expect(read.text).toContain('Ada,1');
     expect(read.warnings).toHaveLength(1);
   });
-  it('refuses a workbook with a sentence', () => expect(() => decodeText(Buffer.from('PK\u0003\u0004rest'))).toThrow(/workbook/));
-  it('says when asked-for UTF-8 is not', () => expect(decodeText(Buffer.from([0x4d, 0xfc, 0x6c]), 'utf-8').warnings).toHaveLength(1));
+  it('refuses a workbook with a sentence', () =>
+    expect(() => decodeText(Buffer.from('PK\u0003\u0004rest'))).toThrow(/workbook/));
+  it('says when asked-for UTF-8 is not', () =>
+    expect(decodeText(Buffer.from([0x4d, 0xfc, 0x6c]), 'utf-8').warnings).toHaveLength(1));
 });
 
 describe('formula guard', () => {
@@ -112,34 +152,84 @@ describe('formula guard', () => {
     for (const text of ['Ada', '12 Oak', "'s Gravenhage", '']) expect(guardFormula(text)).toBe(text);
   });
   it('comes off again exactly', () => {
-    fc.assert(fc.property(fc.stringMatching(/^'{0,3}[=+\-@\t\ra]{0,3}.{0,4}$/), (text) => stripFormulaGuard(guardFormula(text)) === text));
+    fc.assert(
+      fc.property(
+        fc.stringMatching(/^'{0,3}[=+\-@\t\ra]{0,3}.{0,4}$/),
+        (text) => stripFormulaGuard(guardFormula(text)) === text,
+      ),
+    );
     fc.assert(fc.property(fc.string(), (text) => !/^[=+\-@\t\r]/.test(guardFormula(text))));
   });
 });
 
 describe('reading plain lines without the parser', () => {
   /** Pieces that make nearly-lists with broken quotation marks, mixed line ends and text no encoder can write. */
-  const pieces = fc.array(fc.constantFrom('a', 'Oak St', ' ', '"', '"', '""', ',', ',', ';', '\n', '\n', '\r\n', '\r', 'é', '😀', '\ud800', '\ufeff', '"a"', '"b ""c"""', '"two\nlines"', 'x,y,z\n', '"x","y","z"\r\n'), { maxLength: 40 });
+  const pieces = fc.array(
+    fc.constantFrom(
+      'a',
+      'Oak St',
+      ' ',
+      '"',
+      '"',
+      '""',
+      ',',
+      ',',
+      ';',
+      '\n',
+      '\n',
+      '\r\n',
+      '\r',
+      'é',
+      '😀',
+      '\ud800',
+      '\ufeff',
+      '"a"',
+      '"b ""c"""',
+      '"two\nlines"',
+      'x,y,z\n',
+      '"x","y","z"\r\n',
+    ),
+    { maxLength: 40 },
+  );
   const read = (text: string, delimiter: ',' | ';' = ',') => {
     const { records, strayQuotes, plainFrom } = readRecords(text, delimiter);
     return { rows: records.map((record) => record.cells), stray: strayQuotes, plainFrom };
   };
   it('gives what the parser alone gives', () => {
-    fc.assert(fc.property(pieces, fc.constantFrom(',' as const, ';' as const), (parts, delimiter) => { expect(read(parts.join(''), delimiter)).toEqual(splitByParser(parts.join(''), delimiter)); }), { numRuns: 3000 });
+    fc.assert(
+      fc.property(pieces, fc.constantFrom(',' as const, ';' as const), (parts, delimiter) => {
+        expect(read(parts.join(''), delimiter)).toEqual(splitByParser(parts.join(''), delimiter));
+      }),
+      { numRuns: 3000 },
+    );
   });
   it('goes on plainly after a difficult record, and again', () => {
-    const block = (at: number) => [`Ada ${at},"two\nlines",x`, `Bea,"12 Oak ${at},y`, ...Array.from({ length: 300 }, (_, index) => (index % 7 === 0 ? `"Cy, ${index}","",é` : `Dee ${index},9 Fir,😀`))].join('\n');
+    const block = (at: number) =>
+      [
+        `Ada ${at},"two\nlines",x`,
+        `Bea,"12 Oak ${at},y`,
+        ...Array.from({ length: 300 }, (_, index) =>
+          index % 7 === 0 ? `"Cy, ${index}","",é` : `Dee ${index},9 Fir,😀`,
+        ),
+      ].join('\n');
     const text = Array.from({ length: 12 }, (_, at) => block(at)).join('\r\n');
     expect(read(text)).toEqual(splitByParser(text, ','));
   });
   it('gives up pairing at the same row', () => {
-    const text = ['name,street,city', ...Array.from({ length: 700 }, (_, index) => (index % 3 === 0 ? `"Client ${index},${index} Oak St,Fairview` : `Eve,"${index}",Marlow`))].join('\n');
+    const text = [
+      'name,street,city',
+      ...Array.from({ length: 700 }, (_, index) =>
+        index % 3 === 0 ? `"Client ${index},${index} Oak St,Fairview` : `Eve,"${index}",Marlow`,
+      ),
+    ].join('\n');
     expect(read(text).plainFrom).not.toBeNull();
     expect(read(text)).toEqual(splitByParser(text, ','));
   });
   it('reports while it reads', () => {
     let ticks = 0;
-    readRecords('a,b\n'.repeat(20_000), ',', () => { ticks += 1; });
+    readRecords('a,b\n'.repeat(20_000), ',', () => {
+      ticks += 1;
+    });
     expect(ticks).toBeGreaterThanOrEqual(4);
   });
 });

@@ -29,7 +29,10 @@ describe.skipIf(!mounted)(`a full disk${mounted ? '' : ' (skipped: no small file
   let book: TestBook;
   beforeAll(async () => {
     book = await makeBook();
-    const rows = Array.from({ length: 4000 }, (_, row) => `Client ${Math.sin(row)},${row} Oak St,Fairview,${Math.cos(row)} ${Math.tan(row)}`).join('\n');
+    const rows = Array.from(
+      { length: 4000 },
+      (_, row) => `Client ${Math.sin(row)},${row} Oak St,Fairview,${Math.cos(row)} ${Math.tan(row)}`,
+    ).join('\n');
     await book.run('import.apply', { bytesBase64: base64(`name,street,city,notes\n${rows}\n`) });
   });
   afterAll(() => book.close());
@@ -49,7 +52,11 @@ describe.skipIf(!mounted)(`a full disk${mounted ? '' : ' (skipped: no small file
     execFileSync('mount', ['-o', 'remount,ro', mountPoint]);
     try {
       for (const name of ['book.backup', 'export.book'] as const) {
-        await expect(book.run(name, { toPath: join(mountPoint, 'out.file') })).rejects.toMatchObject({ code: 'disk', field: 'toPath', message: expect.stringMatching(/cannot be written to/) });
+        await expect(book.run(name, { toPath: join(mountPoint, 'out.file') })).rejects.toMatchObject({
+          code: 'disk',
+          field: 'toPath',
+          message: expect.stringMatching(/cannot be written to/),
+        });
       }
     } finally {
       execFileSync('mount', ['-o', 'remount,rw', mountPoint]);
@@ -59,7 +66,11 @@ describe.skipIf(!mounted)(`a full disk${mounted ? '' : ' (skipped: no small file
   it('a restore that does not fit leaves the book as it was', async () => {
     const path = join(mountPoint, 'small.valvebook');
     const small = await openForWriting(path, true);
-    await small.db.insertInto('route').values({ id: '01M89G142THQ4T01D3AF4RW5DM', name: 'North', technicianId: null }).execute().catch(() => undefined);
+    await small.db
+      .insertInto('route')
+      .values({ id: '01M89G142THQ4T01D3AF4RW5DM', name: 'North', technicianId: null })
+      .execute()
+      .catch(() => undefined);
     await small.close();
     const backup = await book.run('book.backup', {});
     await expect(restoreBook({ bookPath: path, fromPath: backup.path })).rejects.toMatchObject({ code: 'disk' });

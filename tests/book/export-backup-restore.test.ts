@@ -1,4 +1,13 @@
-import { chmodSync, existsSync, mkdirSync, readdirSync, readFileSync, statSync, truncateSync, writeFileSync } from 'node:fs';
+import {
+  chmodSync,
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  statSync,
+  truncateSync,
+  writeFileSync,
+} from 'node:fs';
 import { join } from 'node:path';
 import { parse } from 'csv-parse/sync';
 import { strFromU8, unzipSync } from 'fflate';
@@ -14,18 +23,31 @@ let book: TestBook;
 beforeEach(async () => void (book = await makeBook()));
 afterEach(() => book.close());
 
-const everyFile = (folder: string): string[] => readdirSync(folder, { recursive: true, withFileTypes: true }).filter((entry) => entry.isFile()).map((entry) => join(entry.parentPath, entry.name)).sort();
+const everyFile = (folder: string): string[] =>
+  readdirSync(folder, { recursive: true, withFileTypes: true })
+    .filter((entry) => entry.isFile())
+    .map((entry) => join(entry.parentPath, entry.name))
+    .sort();
 
 async function fill(): Promise<void> {
   await plantGround(book);
-  const csv = 'client,street,notes,zip,latitude\n"=HYPERLINK(""x"")",1 Oak St,"one, ""two""\nthree",02134,40.123456789\n"Zoë ""Z"" Müller",2 Oak St,-5 off,80501,\n';
+  const csv =
+    'client,street,notes,zip,latitude\n"=HYPERLINK(""x"")",1 Oak St,"one, ""two""\nthree",02134,40.123456789\n"Zoë ""Z"" Müller",2 Oak St,-5 off,80501,\n';
   await book.run('import.apply', { bytesBase64: base64(csv) });
-  await book.run('import.apply', { target: 'work', bytesBase64: base64('account,date,work,note\n1001,10/14/2024,winterized,ok\n1001,4/14/2025,start up,\n') });
+  await book.run('import.apply', {
+    target: 'work',
+    bytesBase64: base64('account,date,work,note\n1001,10/14/2024,winterized,ok\n1001,4/14/2025,start up,\n'),
+  });
 }
 
 /** A table's CSV read back by other code than wrote it: text in quotes, numbers bare, nothing = not known. */
 function readBack(csv: string): Record<string, unknown>[] {
-  return parse(csv, { bom: true, columns: true, cast: (value, { quoting, header }) => (header || quoting ? stripFormulaGuard(value) : value === '' ? null : Number(value)) });
+  return parse(csv, {
+    bom: true,
+    columns: true,
+    cast: (value, { quoting, header }) =>
+      header || quoting ? stripFormulaGuard(value) : value === '' ? null : Number(value),
+  });
 }
 
 describe('export', () => {
@@ -38,7 +60,10 @@ describe('export', () => {
     const files = unzipSync(readFileSync(result.path));
     expect(Object.keys(files)).toEqual(['README.txt', ...TABLE_NAMES.map((name) => `${name}.csv`)]);
     for (const table of TABLE_NAMES) {
-      const byKey = (rows: any[]) => [...rows].sort((a, b) => (TABLE_KEYS[table].map((key) => a[key]).join(' ') < TABLE_KEYS[table].map((key) => b[key]).join(' ') ? -1 : 1));
+      const byKey = (rows: any[]) =>
+        [...rows].sort((a, b) =>
+          TABLE_KEYS[table].map((key) => a[key]).join(' ') < TABLE_KEYS[table].map((key) => b[key]).join(' ') ? -1 : 1,
+        );
       const rows = readBack(strFromU8(files[`${table}.csv`]!));
       expect(byKey(rows), table).toEqual(byKey(everything[table]!));
       expect(result.tables.find((one) => one.name === table)!.rows).toBe(rows.length);
@@ -56,7 +81,10 @@ describe('export', () => {
     const rows = Array.from({ length: 4501 }, (_, index) => `Client ${index},${index} Oak St`).join('\n');
     await book.run('import.apply', { bytesBase64: base64(`name,street\n${rows}\n`) });
     const { stationId } = await plantGround(book);
-    const days = Array.from({ length: 4100 }, (_, index) => `${new Date(Date.UTC(2010, 0, 1 + index)).toISOString().slice(0, 10)},${index % 90}`).join('\n');
+    const days = Array.from(
+      { length: 4100 },
+      (_, index) => `${new Date(Date.UTC(2010, 0, 1 + index)).toISOString().slice(0, 10)},${index % 90}`,
+    ).join('\n');
     await book.run('import.apply', { target: 'weather', stationId, bytesBase64: base64(`date,tmax f\n${days}\n`) });
     const files = unzipSync(readFileSync((await book.run('export.book', {})).path));
     const names = readBack(strFromU8(files['client.csv']!)).map((row) => row['name']);
@@ -70,12 +98,17 @@ describe('export', () => {
     await fill();
     const files = unzipSync(readFileSync((await book.run('export.book', {})).path));
     const other = await makeBook();
-    const csv = Buffer.from(strFromU8(files['property.csv']!).replace('clientId', 'account').replace('"label"', '"client name"'));
+    const csv = Buffer.from(
+      strFromU8(files['property.csv']!).replace('clientId', 'account').replace('"label"', '"client name"'),
+    );
     const result = await other.run('import.preview', { bytesBase64: base64(csv) });
     expect(result.columns.find((column) => column.header === 'street')).toMatchObject({ field: 'street' });
     await other.close();
-    const clients = await book.run('import.preview', { bytesBase64: base64(Buffer.from(files['client.csv']!)), mapping: { 1: 'clientName', 6: 'street' } });
-    expect(clients.sample.map((row) => row['Client name'])).not.toContain("'=HYPERLINK(\"x\")");
+    const clients = await book.run('import.preview', {
+      bytesBase64: base64(Buffer.from(files['client.csv']!)),
+      mapping: { 1: 'clientName', 6: 'street' },
+    });
+    expect(clients.sample.map((row) => row['Client name'])).not.toContain('\'=HYPERLINK("x")');
   });
 
   it('never writes over a file, and leaves none behind when it cannot be written', async () => {
@@ -84,11 +117,19 @@ describe('export', () => {
     await expect(book.run('export.book', { toPath: taken })).rejects.toMatchObject({ code: 'disk', field: 'toPath' });
     expect(readFileSync(taken, 'utf8')).toBe('mine');
     const before = everyFile(book.folder);
-    await expect(book.run('export.book', { toPath: join(book.folder, 'no', 'such', 'x.zip') })).rejects.toMatchObject({ code: 'disk', field: 'toPath' });
-    await expect(book.run('export.book', { toPath: join(taken, 'x.zip') })).rejects.toMatchObject({ code: 'disk', field: 'toPath' });
+    await expect(book.run('export.book', { toPath: join(book.folder, 'no', 'such', 'x.zip') })).rejects.toMatchObject({
+      code: 'disk',
+      field: 'toPath',
+    });
+    await expect(book.run('export.book', { toPath: join(taken, 'x.zip') })).rejects.toMatchObject({
+      code: 'disk',
+      field: 'toPath',
+    });
     await fill();
     book.cancelAfter = 0;
-    await expect(book.run('export.book', { toPath: join(book.folder, 'x.zip') })).rejects.toMatchObject({ code: 'cancelled' });
+    await expect(book.run('export.book', { toPath: join(book.folder, 'x.zip') })).rejects.toMatchObject({
+      code: 'cancelled',
+    });
     expect(everyFile(book.folder)).toEqual(before);
     book.cancelAfter = null;
     const first = await book.run('export.book', {});
@@ -104,7 +145,8 @@ describe('backup', () => {
     expect(result.path).toMatch(/backups\/company-\d{4}-\d\d-\d\d-\d{6}\.valvebook$/);
     expect(result.bytes).toBe(statSync(result.path).size);
     const copy = await openForReading(result.path);
-    for (const table of TABLE_NAMES) expect(await copy.db.selectFrom(table).selectAll().execute(), table).toEqual((await book.everything())[table]);
+    for (const table of TABLE_NAMES)
+      expect(await copy.db.selectFrom(table).selectAll().execute(), table).toEqual((await book.everything())[table]);
     await copy.close();
     expect(readdirSync(join(book.folder, 'backups')).filter((name) => name.endsWith('.part'))).toEqual([]);
   });
@@ -114,11 +156,18 @@ describe('backup', () => {
     expect((await book.run('book.backup', { toPath: path })).path).toBe(path);
     const bytes = readFileSync(path);
     await expect(book.run('book.backup', { toPath: path })).rejects.toMatchObject({ code: 'disk', field: 'toPath' });
-    await expect(book.run('book.backup', { toPath: book.path })).rejects.toMatchObject({ code: 'disk', field: 'toPath' });
-    await expect(book.run('book.backup', { toPath: join(path, 'x.valvebook') })).rejects.toMatchObject({ code: 'disk' });
+    await expect(book.run('book.backup', { toPath: book.path })).rejects.toMatchObject({
+      code: 'disk',
+      field: 'toPath',
+    });
+    await expect(book.run('book.backup', { toPath: join(path, 'x.valvebook') })).rejects.toMatchObject({
+      code: 'disk',
+    });
     expect(readFileSync(path).equals(bytes)).toBe(true);
     mkdirSync(join(book.folder, 'folder'));
-    await expect(book.run('book.backup', { toPath: join(book.folder, 'folder') })).rejects.toMatchObject({ code: 'disk' });
+    await expect(book.run('book.backup', { toPath: join(book.folder, 'folder') })).rejects.toMatchObject({
+      code: 'disk',
+    });
     expect(everyFile(book.folder).filter((name) => name.includes('.part'))).toEqual([]);
   });
 });
@@ -166,7 +215,10 @@ describe('restore', () => {
   it('takes the last writes of a backup that was not closed cleanly', async () => {
     const path = join(book.folder, 'other.valvebook');
     const other = await openForWriting(path, true);
-    await other.db.insertInto('route').values({ id: '01M89G142THQ4T01D3AF4RW5DM', name: 'North', technicianId: null }).execute();
+    await other.db
+      .insertInto('route')
+      .values({ id: '01M89G142THQ4T01D3AF4RW5DM', name: 'North', technicianId: null })
+      .execute();
     expect(statSync(`${path}-wal`).size).toBeGreaterThan(0);
     await restore(path);
     expect(await book.connection.db.selectFrom('route').select('name').execute()).toEqual([{ name: 'North' }]);
@@ -186,7 +238,10 @@ describe('restore', () => {
     await add('First');
     const good = (await book.run('book.backup', {})).path;
     const at = (name: string) => join(book.folder, name);
-    writeFileSync(at('text.valvebook'), 'not a book at all, but long enough to hold a header of seventy-two bytes and more');
+    writeFileSync(
+      at('text.valvebook'),
+      'not a book at all, but long enough to hold a header of seventy-two bytes and more',
+    );
     writeFileSync(at('short.valvebook'), readFileSync(good));
     truncateSync(at('short.valvebook'), 20_000);
     const torn = Buffer.from(readFileSync(good));
@@ -206,10 +261,19 @@ describe('restore', () => {
     const before = await book.everything();
     const files = everyFile(book.folder).filter((name) => !/-(wal|shm)$/.test(name));
     for (const [name, code, sentence] of [
-      ['text.valvebook', 'book-unreadable', /not a Valvebook book/], ['short.valvebook', 'book-unreadable', /cut short/], ['torn.valvebook', 'book-unreadable', /damaged/],
-      ['newer.valvebook', 'book-unreadable', /newer Valvebook/], ['dangling.valvebook', 'book-unreadable', /does not exist/], ['missing.valvebook', 'not-found', /no book/], ['company.valvebook', 'conflict', /open book itself/], ['', 'book-unreadable', /not a file/],
+      ['text.valvebook', 'book-unreadable', /not a Valvebook book/],
+      ['short.valvebook', 'book-unreadable', /cut short/],
+      ['torn.valvebook', 'book-unreadable', /damaged/],
+      ['newer.valvebook', 'book-unreadable', /newer Valvebook/],
+      ['dangling.valvebook', 'book-unreadable', /does not exist/],
+      ['missing.valvebook', 'not-found', /no book/],
+      ['company.valvebook', 'conflict', /open book itself/],
+      ['', 'book-unreadable', /not a file/],
     ] as const) {
-      await expect(restore(join(book.folder, name)), name).rejects.toMatchObject({ code, message: expect.stringMatching(sentence) });
+      await expect(restore(join(book.folder, name)), name).rejects.toMatchObject({
+        code,
+        message: expect.stringMatching(sentence),
+      });
       expect(await book.everything()).toEqual(before);
       expect(everyFile(book.folder).filter((file) => !/-(wal|shm)$/.test(file))).toEqual(files);
     }

@@ -1,5 +1,11 @@
 import { ulid } from 'ulid';
-import { clientSchema, propertySchema, sensorSchema, technicianSchema, weatherStationSchema } from '../../core/contract/entities.ts';
+import {
+  clientSchema,
+  propertySchema,
+  sensorSchema,
+  technicianSchema,
+  weatherStationSchema,
+} from '../../core/contract/entities.ts';
 import { insertMany } from '../../core/store/import-queries.ts';
 import { clientSearchText, propertySearchText, sortName } from '../../core/store/search-text.ts';
 import { toRow } from '../../core/store/tables.ts';
@@ -8,15 +14,26 @@ import type { TestBook } from './job-context.ts';
 /** Two clients with three properties (two of them in one street of two towns), sensors, a technician and a weather station. */
 export async function plantGround(book: TestBook) {
   const { db } = book.connection;
-  const put = (table: Parameters<typeof insertMany>[1], row: Record<string, unknown>) => insertMany(db, table, [row], () => undefined);
+  const put = (table: Parameters<typeof insertMany>[1], row: Record<string, unknown>) =>
+    insertMany(db, table, [row], () => undefined);
   const client = async (name: string, accountNumber: string) => {
     const entity = clientSchema.parse({ id: ulid(), name, accountNumber });
-    await put('client', { ...toRow('client', entity), version: 1, searchText: clientSearchText(entity), sortName: sortName(name) });
+    await put('client', {
+      ...toRow('client', entity),
+      version: 1,
+      searchText: clientSearchText(entity),
+      sortName: sortName(name),
+    });
     return entity.id;
   };
   const property = async (clientId: string, street: string, city: string, postcode: string) => {
     const entity = propertySchema.parse({ id: ulid(), clientId, street, city, postcode });
-    await put('property', { ...toRow('property', entity), version: 1, searchText: propertySearchText(entity), baseBackflowTestDue: null });
+    await put('property', {
+      ...toRow('property', entity),
+      version: 1,
+      searchText: propertySearchText(entity),
+      baseBackflowTestDue: null,
+    });
     return entity.id;
   };
   const sensor = async (propertyId: string, location: string) => {
@@ -33,7 +50,14 @@ export async function plantGround(book: TestBook) {
   const elmSensors = [await sensor(elm, 'north eave'), await sensor(elm, 'clubhouse')];
   const technician = technicianSchema.parse({ id: ulid(), name: 'Tess Vale' });
   await put('technician', toRow('technician', technician));
-  const station = weatherStationSchema.parse({ id: ulid(), name: 'Fairview', latitudeDeg: 40, longitudeDeg: -105, elevationFt: 5000, normals: Array.from({ length: 12 }, () => ({ tmaxF: 60, tminF: 40, rainInches: 1 })) });
+  const station = weatherStationSchema.parse({
+    id: ulid(),
+    name: 'Fairview',
+    latitudeDeg: 40,
+    longitudeDeg: -105,
+    elevationFt: 5000,
+    normals: Array.from({ length: 12 }, () => ({ tmaxF: 60, tminF: 40, rainInches: 1 })),
+  });
   await put('weatherStation', toRow('weatherStation', station));
   return { ada, hill, oak, elm, farElm, oakSensor, elmSensors, technicianId: technician.id, stationId: station.id };
 }

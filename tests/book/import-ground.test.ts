@@ -13,8 +13,22 @@ beforeEach(async () => {
 afterEach(() => book.close());
 
 type Target = 'zones' | 'work' | 'weather';
-const apply = (target: Target, csv: string | Buffer, more: object = {}) => book.run('import.apply', { target, bytesBase64: base64(csv), ...more });
-const table = <T extends 'zone' | 'controller' | 'program' | 'programRevision' | 'programRun' | 'ledgerEntry' | 'season' | 'sensor' | 'weatherDay'>(name: T) => book.connection.db.selectFrom(name).selectAll().execute() as Promise<any[]>;
+const apply = (target: Target, csv: string | Buffer, more: object = {}) =>
+  book.run('import.apply', { target, bytesBase64: base64(csv), ...more });
+const table = <
+  T extends
+    | 'zone'
+    | 'controller'
+    | 'program'
+    | 'programRevision'
+    | 'programRun'
+    | 'ledgerEntry'
+    | 'season'
+    | 'sensor'
+    | 'weatherDay',
+>(
+  name: T,
+) => book.connection.db.selectFrom(name).selectAll().execute() as Promise<any[]>;
 
 /** Imports twice: what the second time adds must be nothing at all. */
 async function twice(target: Target, csv: string, more: object = {}) {
@@ -53,18 +67,47 @@ Total,,,6,,,,,,,,,,,,,
     expect(controller).toMatchObject({ propertyId: ground.oak, name: 'Controller', stationCount: 11 });
     const zones = (await table('zone')).sort((a, b) => a.station - b.station);
     expect(zones.map((zone) => [zone.station, zone.name, zone.plantKind, zone.emissionDevice])).toEqual([
-      [1, 'Front lawn', 'cool-turf', 'pop-up-spray'], [2, 'Side', 'warm-turf', 'rotor'], [3, 'Beds', 'shrubs', 'drip-emitter'], [11, 'Zone 11 - pots', 'annuals', 'bubbler'],
+      [1, 'Front lawn', 'cool-turf', 'pop-up-spray'],
+      [2, 'Side', 'warm-turf', 'rotor'],
+      [3, 'Beds', 'shrubs', 'drip-emitter'],
+      [11, 'Zone 11 - pots', 'annuals', 'bubbler'],
     ]);
-    expect(zones[0]).toMatchObject({ flowGpm: 8.5, areaFt2: 1200, prMethod: 'flow-area', distributionUniformity: 0.65, soil: 'clay-loam', slopePercent: 3, flowKnown: 'guess', areaKnown: 'guess', soilKnown: 'guess' });
-    expect(zones[1]).toMatchObject({ flowGpm: null, prMethod: 'table', distributionUniformity: 0.7, soil: 'sand', sunExposure: 'shade', betweenHouses: 1 });
+    expect(zones[0]).toMatchObject({
+      flowGpm: 8.5,
+      areaFt2: 1200,
+      prMethod: 'flow-area',
+      distributionUniformity: 0.65,
+      soil: 'clay-loam',
+      slopePercent: 3,
+      flowKnown: 'guess',
+      areaKnown: 'guess',
+      soilKnown: 'guess',
+    });
+    expect(zones[1]).toMatchObject({
+      flowGpm: null,
+      prMethod: 'table',
+      distributionUniformity: 0.7,
+      soil: 'sand',
+      sunExposure: 'shade',
+      betweenHouses: 1,
+    });
     const [revision] = await table('programRevision');
     expect(await table('program')).toEqual([expect.objectContaining({ name: 'A', controllerId: controller.id })]);
-    expect(revision).toMatchObject({ revisionNumber: 1, madeBy: 'import', effectiveDate: '2026-03-02', days: '{"kind":"weekdays","weekdays":[1,3,5]}', startTimes: '["05:00","08:00"]' });
+    expect(revision).toMatchObject({
+      revisionNumber: 1,
+      madeBy: 'import',
+      effectiveDate: '2026-03-02',
+      days: '{"kind":"weekdays","weekdays":[1,3,5]}',
+      startTimes: '["05:00","08:00"]',
+    });
     expect((await table('programRun')).map((run) => run.runMinutes).sort((a, b) => a - b)).toEqual([0, 12, 20]);
   });
 
   it('of one street in two towns are told apart by the postcode', async () => {
-    const result = await twice('zones', 'client,street,zip,station,name\nHill HOA,5 Elm Street,80600,1,Lawn\nHill HOA,5 Elm St.,80501,1,Lawn\n');
+    const result = await twice(
+      'zones',
+      'client,street,zip,station,name\nHill HOA,5 Elm Street,80600,1,Lawn\nHill HOA,5 Elm St.,80501,1,Lawn\n',
+    );
     expect(result.added).toEqual({ controllers: 2, zones: 2 });
     expect(new Set((await table('zone')).map((zone) => zone.propertyId))).toEqual(new Set([ground.elm, ground.farElm]));
     expect(await table('program')).toEqual([]);
@@ -72,8 +115,13 @@ Total,,,6,,,,,,,,,,,,,
 
   it('raise a controller that is in the book, and need its name where there are two', async () => {
     await apply('zones', 'account,controller,station,name,minutes\n1001,Front,1,Lawn,10\n1001,Back,1,Beds,5\n');
-    const result = await twice('zones', 'account,controller,station,name,minutes\n1001,Front,14,Strip,7\n1001,,2,Which,5\n');
-    expect(result.problems).toEqual([{ row: 3, column: 'controller', value: '', reason: 'the property has 2 controllers; the list has to say which' }]);
+    const result = await twice(
+      'zones',
+      'account,controller,station,name,minutes\n1001,Front,14,Strip,7\n1001,,2,Which,5\n',
+    );
+    expect(result.problems).toEqual([
+      { row: 3, column: 'controller', value: '', reason: 'the property has 2 controllers; the list has to say which' },
+    ]);
     expect((await table('controller')).find((one) => one.name === 'Front').stationCount).toBe(14);
     // A change of a program that is set belongs in the ledger, not in an import.
     expect(result.warnings.join('\n')).toMatch(/has a program A already/);
@@ -83,7 +131,10 @@ Total,,,6,,,,,,,,,,,,,
   it('with run minutes only make a program that waters nothing yet, and say so', async () => {
     const result = await twice('zones', 'account,station,name,minutes\n1001,1,Lawn,10\n');
     expect(result.warnings.join('\n')).toMatch(/waters nothing until/);
-    expect((await table('programRevision'))[0]).toMatchObject({ days: '{"kind":"weekdays","weekdays":[]}', startTimes: '[]' });
+    expect((await table('programRevision'))[0]).toMatchObject({
+      days: '{"kind":"weekdays","weekdays":[]}',
+      startTimes: '[]',
+    });
   });
 });
 
@@ -102,26 +153,69 @@ at door"
 `;
     const result = await apply('work', csv);
     // Client 1002 has two properties, so its row needs a street.
-    expect(result.problems.map(({ row, reason }) => [row, reason])).toEqual([[9, 'this client has 2 properties; a street has to say which']]);
+    expect(result.problems.map(({ row, reason }) => [row, reason])).toEqual([
+      [9, 'this client has 2 properties; a street has to say which'],
+    ]);
     expect(result.added).toEqual({ ledgerEntries: 9 });
     const entries = (await table('ledgerEntry')).map((entry) => ({ ...entry, detail: JSON.parse(entry.detail) }));
     const byKind = (kind: string) => entries.find((entry) => entry.kind === kind)!;
-    expect(byKind('winterization')).toMatchObject({ doneOn: '2024-10-14', technicianId: ground.technicianId, note: 'all zones', detail: { airPressurePsi: 60, method: 'compressed-air' } });
-    expect(byKind('start-up')).toMatchObject({ doneOn: '2025-04-20', technicianId: ground.technicianId, detail: { staticPressurePsi: 65 } });
-    expect(byKind('battery-swap')).toMatchObject({ doneOn: '2025-04-14', technicianId: null, sensorId: ground.oakSensor, note: 'left note\nat door\nTechnician: Sam Unknown', detail: { batteryType: 'CR2450' } });
+    expect(byKind('winterization')).toMatchObject({
+      doneOn: '2024-10-14',
+      technicianId: ground.technicianId,
+      note: 'all zones',
+      detail: { airPressurePsi: 60, method: 'compressed-air' },
+    });
+    expect(byKind('start-up')).toMatchObject({
+      doneOn: '2025-04-20',
+      technicianId: ground.technicianId,
+      detail: { staticPressurePsi: 65 },
+    });
+    expect(byKind('battery-swap')).toMatchObject({
+      doneOn: '2025-04-14',
+      technicianId: null,
+      sensorId: ground.oakSensor,
+      note: 'left note\nat door\nTechnician: Sam Unknown',
+      detail: { batteryType: 'CR2450' },
+    });
     expect(byKind('sensor-check')).toMatchObject({ detail: { rainTrip: 'pass' } });
-    expect(byKind('backflow-test')).toMatchObject({ doneOn: '2025-04-21', detail: { passed: true, nextDue: '2026-04-01' } });
+    expect(byKind('backflow-test')).toMatchObject({
+      doneOn: '2025-04-21',
+      detail: { passed: true, nextDue: '2026-04-01' },
+    });
     expect(byKind('repair')).toMatchObject({ note: '', detail: { what: 'replaced valve 3', zoneId: null } });
     expect(byKind('part-used')).toMatchObject({ detail: { part: '3/4 in valve', quantity: 2 } });
     expect(byKind('meter-read')).toMatchObject({ detail: { readingGallons: 1234567 } });
     expect(byKind('note')).toMatchObject({ detail: { text: 'Fertilizing: not ours' } });
     const sensor = (await table('sensor')).find((one) => one.id === ground.oakSensor);
-    expect(sensor).toMatchObject({ batteryDate: '2025-04-14', lastCheckDate: '2025-04-21', lastCheckPassed: 1, baseBatteryDate: null });
+    expect(sensor).toMatchObject({
+      batteryDate: '2025-04-14',
+      lastCheckDate: '2025-04-21',
+      lastCheckPassed: 1,
+      baseBatteryDate: null,
+    });
     expect(await table('season')).toEqual([
-      { propertyId: ground.oak, year: 2024, startedUpOn: null, startUpEntryId: null, winterizedOn: '2024-10-14', winterizationEntryId: byKind('winterization').id },
-      { propertyId: ground.oak, year: 2025, startedUpOn: '2025-04-20', startUpEntryId: byKind('start-up').id, winterizedOn: null, winterizationEntryId: null },
+      {
+        propertyId: ground.oak,
+        year: 2024,
+        startedUpOn: null,
+        startUpEntryId: null,
+        winterizedOn: '2024-10-14',
+        winterizationEntryId: byKind('winterization').id,
+      },
+      {
+        propertyId: ground.oak,
+        year: 2025,
+        startedUpOn: '2025-04-20',
+        startUpEntryId: byKind('start-up').id,
+        winterizedOn: null,
+        winterizationEntryId: null,
+      },
     ]);
-    const property = await book.connection.db.selectFrom('property').select('backflowTestDue').where('id', '=', ground.oak).executeTakeFirstOrThrow();
+    const property = await book.connection.db
+      .selectFrom('property')
+      .select('backflowTestDue')
+      .where('id', '=', ground.oak)
+      .executeTakeFirstOrThrow();
     expect(property.backflowTestDue).toBe('2026-04-01');
     const before = await book.everything();
     expect(await apply('work', csv)).toMatchObject({ added: {}, skipped: 7 });
@@ -130,7 +224,10 @@ at door"
   });
 
   it('rows that cannot be say why', async () => {
-    const result = await apply('work', 'client,street,date,work,sensor,psi\nHill HOA,5 Elm St,5/3/2025,battery,clubhouse,\nAda Reed,12 Oak St,,winterized,,\nAda Reed,12 Oak St,3/3/2026,winterized,,\nAda Reed,12 Oak St,10/3/2025,winterized,,500\nAda Reed,12 Oak St,10/3/2025,,,\nAda Reed,99 Oak St,10/3/2025,winterized,,\n');
+    const result = await apply(
+      'work',
+      'client,street,date,work,sensor,psi\nHill HOA,5 Elm St,5/3/2025,battery,clubhouse,\nAda Reed,12 Oak St,,winterized,,\nAda Reed,12 Oak St,3/3/2026,winterized,,\nAda Reed,12 Oak St,10/3/2025,winterized,,500\nAda Reed,12 Oak St,10/3/2025,,,\nAda Reed,99 Oak St,10/3/2025,winterized,,\n',
+    );
     expect(result.problems.map(({ row, column, reason }) => [row, column, reason])).toEqual([
       [2, 'street', 'this client has 2 properties at that street; a city or postcode has to say which'],
       [3, 'date', 'there is no date'],
@@ -142,16 +239,35 @@ at door"
   });
 
   it('a battery swap finds its sensor, or says that there is none', async () => {
-    const result = await twice('work', 'client,street,zip,date,work,sensor\nHill HOA,5 Elm St,80501,5/3/2025,battery,clubhouse\nHill HOA,5 Elm St,80501,5/3/2025,battery,\nHill HOA,5 Elm St,80600,5/3/2025,battery,\n');
+    const result = await twice(
+      'work',
+      'client,street,zip,date,work,sensor\nHill HOA,5 Elm St,80501,5/3/2025,battery,clubhouse\nHill HOA,5 Elm St,80501,5/3/2025,battery,\nHill HOA,5 Elm St,80600,5/3/2025,battery,\n',
+    );
     expect(result.added).toEqual({ ledgerEntries: 1 });
-    expect(result.problems.map(({ row, reason }) => [row, reason.slice(0, 44)])).toEqual([[3, 'the property has 2 sensors; a sensor column '], [4, 'there is no sensor on this property, so a ba']]);
+    expect(result.problems.map(({ row, reason }) => [row, reason.slice(0, 44)])).toEqual([
+      [3, 'the property has 2 sensors; a sensor column '],
+      [4, 'there is no sensor on this property, so a ba'],
+    ]);
     expect((await table('ledgerEntry'))[0].sensorId).toBe(ground.elmSensors[1]);
   });
 
   it('a technician added later does not make the same work new', async () => {
     const csv = 'account,date,work,tech,note\n1001,5/3/2025,repair,Sam Unknown,fixed head\n';
     await apply('work', csv);
-    await book.connection.db.insertInto('technician').values({ id: '01M89G142THQ4T01D3AF4RW5DM', name: 'Sam Unknown', phone: '', skills: '[]', workWeekdays: '[1]', dayStart: '07:00', dayEnd: '16:00', truckId: null, active: 1 }).execute();
+    await book.connection.db
+      .insertInto('technician')
+      .values({
+        id: '01M89G142THQ4T01D3AF4RW5DM',
+        name: 'Sam Unknown',
+        phone: '',
+        skills: '[]',
+        workWeekdays: '[1]',
+        dayStart: '07:00',
+        dayEnd: '16:00',
+        truckId: null,
+        active: 1,
+      })
+      .execute();
     expect(await apply('work', csv)).toMatchObject({ added: {}, skipped: 1 });
   });
 
@@ -160,7 +276,11 @@ at door"
     const guessed = await book.run('import.preview', { target: 'work', bytesBase64: base64(csv) });
     expect(guessed.sample[0]!['Date of the work']).toBe('2025-03-04');
     expect(guessed.warnings.join('\n')).toMatch(/month first/);
-    const chosen = await book.run('import.preview', { target: 'work', bytesBase64: base64(csv), dateOrder: 'day-first' });
+    const chosen = await book.run('import.preview', {
+      target: 'work',
+      bytesBase64: base64(csv),
+      dateOrder: 'day-first',
+    });
     expect(chosen.sample[0]!['Date of the work']).toBe('2025-04-03');
     expect(chosen.warnings).toEqual([]);
   });
@@ -173,52 +293,87 @@ at door"
 });
 
 describe('weather', () => {
-  const weather = (csv: string | Buffer, more: object = {}) => apply('weather', csv, { stationId: ground.stationId, ...more });
+  const weather = (csv: string | Buffer, more: object = {}) =>
+    apply('weather', csv, { stationId: ground.stationId, ...more });
 
   it('is stored in the book’s units; impossible days are bad rows', async () => {
-    const csv = 'Date,TMax (C),TMin (C),Rain mm\n2025-07-01,30,15,2.54\n2025-07-02,10,15,0\n2025-07-03,75,15,0\n2025-07-04,,,-1\n2025-07-05,NA,-9999,T\n2025-07-06,31,x,\n2025-07-01,29,15,0\n2025-02-30,1,0,0\n';
+    const csv =
+      'Date,TMax (C),TMin (C),Rain mm\n2025-07-01,30,15,2.54\n2025-07-02,10,15,0\n2025-07-03,75,15,0\n2025-07-04,,,-1\n2025-07-05,NA,-9999,T\n2025-07-06,31,x,\n2025-07-01,29,15,0\n2025-02-30,1,0,0\n';
     const result = await twice('weather', csv, { stationId: ground.stationId });
     expect(result.problems.map(({ row, column, reason }) => [row, column, reason])).toEqual([
-      [3, 'TMin (C)', 'the lowest temperature is above the highest'], [4, 'TMax (C)', 'must be -60 to 60 °C'], [5, 'Rain mm', 'must be 0 to 2032 mm'], [7, 'TMin (C)', 'is not a number'], [9, 'Date', 'is not a real calendar date'],
+      [3, 'TMin (C)', 'the lowest temperature is above the highest'],
+      [4, 'TMax (C)', 'must be -60 to 60 °C'],
+      [5, 'Rain mm', 'must be 0 to 2032 mm'],
+      [7, 'TMin (C)', 'is not a number'],
+      [9, 'Date', 'is not a real calendar date'],
     ]);
     expect(await table('weatherDay')).toEqual([
-      { stationId: ground.stationId, date: '2025-07-01', tmaxF: 86, tminF: 59, rainInches: 0.1, rhMeanPct: null, windMph: null, solarMjM2: null },
-      { stationId: ground.stationId, date: '2025-07-05', tmaxF: null, tminF: null, rainInches: 0, rhMeanPct: null, windMph: null, solarMjM2: null },
+      {
+        stationId: ground.stationId,
+        date: '2025-07-01',
+        tmaxF: 86,
+        tminF: 59,
+        rainInches: 0.1,
+        rhMeanPct: null,
+        windMph: null,
+        solarMjM2: null,
+      },
+      {
+        stationId: ground.stationId,
+        date: '2025-07-05',
+        tmaxF: null,
+        tminF: null,
+        rainInches: 0,
+        rhMeanPct: null,
+        windMph: null,
+        solarMjM2: null,
+      },
     ]);
     const better = await weather('Date,TMax (C),TMin (C),Rain mm\n2025-07-01,31,15,2.54\n');
     expect(better).toMatchObject({ added: { weatherDaysReplaced: 1 }, joined: 1 });
   });
 
   it('reads year, month and day columns', async () => {
-    expect((await weather('year,month,day,tmax f,tmin f\n2025,7,1,86,59\n2025,13,1,86,59\n')).added).toEqual({ weatherDays: 1 });
+    expect((await weather('year,month,day,tmax f,tmin f\n2025,7,1,86,59\n2025,13,1,86,59\n')).added).toEqual({
+      weatherDays: 1,
+    });
   });
 
   it('needs a station', async () => {
     const csv = 'date,tmax f\n2025-07-01,86\n';
     await expect(apply('weather', csv)).rejects.toMatchObject({ code: 'bad-input', field: 'stationId' });
-    await expect(apply('weather', csv, { stationId: '01M89G142THQ4T01D3AF4RW5DM' })).rejects.toMatchObject({ code: 'not-found', field: 'stationId' });
+    await expect(apply('weather', csv, { stationId: '01M89G142THQ4T01D3AF4RW5DM' })).rejects.toMatchObject({
+      code: 'not-found',
+      field: 'stationId',
+    });
   });
 
   // Open daily records shared with the project; see the README beside them for their sources.
   const shared = (name: string) => fileURLToPath(new URL(`../../../shared/data/weather/${name}`, import.meta.url));
   const merced = shared('merced-ca-ghcn-daily-1990-2022.csv');
-  it.skipIf(!existsSync(merced))(`Merced, 1990 to 2022${existsSync(merced) ? '' : ' (skipped: the file is not on this machine)'}`, async () => {
-    const result = await weather(readFileSync(merced));
-    expect(result.warnings.join('\n')).toMatch(/“PRCP_MM” is 10\.0 times “PRCP”/);
-    const day = (await table('weatherDay')).find((one) => one.date === '1990-01-02');
-    expect(day).toMatchObject({ rainInches: 0.59842552 });
-    expect(day.tminF).toBeCloseTo(42.98, 10);
-    expect(day.tmaxF).toBeCloseTo(55.04, 10);
-    expect(result.goodRows + result.badRows + result.ignoredRows).toBe(result.rowCount);
-    expect(result.goodRows).toBeGreaterThan(11_000);
-  });
+  it.skipIf(!existsSync(merced))(
+    `Merced, 1990 to 2022${existsSync(merced) ? '' : ' (skipped: the file is not on this machine)'}`,
+    async () => {
+      const result = await weather(readFileSync(merced));
+      expect(result.warnings.join('\n')).toMatch(/“PRCP_MM” is 10\.0 times “PRCP”/);
+      const day = (await table('weatherDay')).find((one) => one.date === '1990-01-02');
+      expect(day).toMatchObject({ rainInches: 0.59842552 });
+      expect(day.tminF).toBeCloseTo(42.98, 10);
+      expect(day.tmaxF).toBeCloseTo(55.04, 10);
+      expect(result.goodRows + result.badRows + result.ignoredRows).toBe(result.rowCount);
+      expect(result.goodRows).toBeGreaterThan(11_000);
+    },
+  );
   const seattle = shared('seattle-weather.csv');
-  it.skipIf(!existsSync(seattle))(`Seattle${existsSync(seattle) ? '' : ' (skipped: the file is not on this machine)'}`, async () => {
-    const result = await weather(readFileSync(seattle));
-    expect(result).toMatchObject({ badRows: 0, applied: true, added: { weatherDays: result.rowCount } });
-    const day = (await table('weatherDay')).find((one) => one.date === '2012-01-02');
-    expect(day.tmaxF).toBeCloseTo(10.6 * 1.8 + 32, 4);
-    expect(day.rainInches).toBeCloseTo(10.9 / 25.4, 5);
-    expect(day.windMph).toBeCloseTo(4.5 / 0.44704, 4);
-  });
+  it.skipIf(!existsSync(seattle))(
+    `Seattle${existsSync(seattle) ? '' : ' (skipped: the file is not on this machine)'}`,
+    async () => {
+      const result = await weather(readFileSync(seattle));
+      expect(result).toMatchObject({ badRows: 0, applied: true, added: { weatherDays: result.rowCount } });
+      const day = (await table('weatherDay')).find((one) => one.date === '2012-01-02');
+      expect(day.tmaxF).toBeCloseTo(10.6 * 1.8 + 32, 4);
+      expect(day.rainInches).toBeCloseTo(10.9 / 25.4, 5);
+      expect(day.windMph).toBeCloseTo(4.5 / 0.44704, 4);
+    },
+  );
 });

@@ -29,13 +29,20 @@ export async function makeBook(): Promise<TestBook> {
   const path = join(folder, 'company.valvebook');
   const connection = await openForWriting(path, true);
   const book: TestBook = {
-    folder, path, connection, progress: [], cancelAfter: null,
+    folder,
+    path,
+    connection,
+    progress: [],
+    cancelAfter: null,
     async run(name, input) {
       const definition = findRequest(name)!;
       const parsed = definition.input.parse(input);
       let looks = 0;
       const context: JobContext = {
-        db: connection.db, today: TODAY, now: '2026-03-02T15:00:00.000Z', bookPath: path,
+        db: connection.db,
+        today: TODAY,
+        now: '2026-03-02T15:00:00.000Z',
+        bookPath: path,
         progress: (done, total, label) => void book.progress.push({ done, total, label }),
         checkCancelled() {
           looks += 1;

@@ -19,8 +19,17 @@ afterEach(async () => {
   rmSync(folder, { recursive: true, force: true });
 });
 
-const list = (rows: number) => base64(['name,street,city', ...Array.from({ length: rows }, (_, row) => `Client ${row},${row} Oak St,Fairview`)].join('\n'));
-const call = async (name: string, input: object, options?: { signal?: AbortSignal; onProgress?: (progress: Progress) => void }) => {
+const list = (rows: number) =>
+  base64(
+    ['name,street,city', ...Array.from({ length: rows }, (_, row) => `Client ${row},${row} Oak St,Fairview`)].join(
+      '\n',
+    ),
+  );
+const call = async (
+  name: string,
+  input: object,
+  options?: { signal?: AbortSignal; onProgress?: (progress: Progress) => void },
+) => {
   const reply = await desk.call(name, input, options);
   if (!reply.ok) throw Object.assign(new Error(reply.error.message), reply.error);
   return reply.data as any;
@@ -29,7 +38,9 @@ const clientCount = async (): Promise<number> => (await call('book.info', {})).c
 
 it('imports, backs up and restores', async () => {
   const progress: Progress[] = [];
-  expect((await call('import.apply', { bytesBase64: list(1200) }, { onProgress: (one) => progress.push(one) })).added).toEqual({ clients: 1200, properties: 1200 });
+  expect(
+    (await call('import.apply', { bytesBase64: list(1200) }, { onProgress: (one) => progress.push(one) })).added,
+  ).toEqual({ clients: 1200, properties: 1200 });
   expect(progress.length).toBeGreaterThan(0);
   const backup = await call('book.backup', {});
   await call('import.apply', { bytesBase64: base64('name,street\nLate Comer,1 Ash Ct\n') });
@@ -45,7 +56,11 @@ it('imports, backs up and restores', async () => {
 it('cancelled while writing, an import leaves nothing', async () => {
   for (const label of ['Checking rows', 'Writing']) {
     const abort = new AbortController();
-    const reply = await desk.call('import.apply', { bytesBase64: list(8000) }, { signal: abort.signal, onProgress: (progress) => void (progress.label === label && abort.abort()) });
+    const reply = await desk.call(
+      'import.apply',
+      { bytesBase64: list(8000) },
+      { signal: abort.signal, onProgress: (progress) => void (progress.label === label && abort.abort()) },
+    );
     expect(reply).toMatchObject({ ok: false, error: { code: 'cancelled' } });
     expect(await clientCount()).toBe(0);
   }
@@ -59,13 +74,19 @@ it('a cancelled export or backup leaves no file', async () => {
     const reply = await desk.call(name, {}, { signal: abort.signal, onProgress: () => abort.abort() });
     expect(reply).toMatchObject({ ok: false, error: { code: 'cancelled' } });
   }
-  const files = readdirSync(folder, { recursive: true }).map(String).filter((file) => /\.(zip|part)$|backups.*valvebook/.test(file));
+  const files = readdirSync(folder, { recursive: true })
+    .map(String)
+    .filter((file) => /\.(zip|part)$|backups.*valvebook/.test(file));
   expect(files).toEqual([]);
 });
 
 it('a failed restore leaves the book open as it was', async () => {
   await call('import.apply', { bytesBase64: list(3) });
-  await expect(call('book.restore', { fromPath: join(folder, 'missing.valvebook') })).rejects.toMatchObject({ code: 'not-found' });
-  await expect(call('book.restore', { fromPath: join(folder, 'company.valvebook') })).rejects.toMatchObject({ code: 'conflict' });
+  await expect(call('book.restore', { fromPath: join(folder, 'missing.valvebook') })).rejects.toMatchObject({
+    code: 'not-found',
+  });
+  await expect(call('book.restore', { fromPath: join(folder, 'company.valvebook') })).rejects.toMatchObject({
+    code: 'conflict',
+  });
   expect(await clientCount()).toBe(3);
 });

@@ -25,16 +25,34 @@ afterEach(async () => {
 });
 
 const message = () => page.getByRole('region', { name: 'Messages' });
-async function pick(field: RegExp | string, option: string | RegExp, within: Page | ReturnType<Page['getByRole']> = page): Promise<void> {
+async function pick(
+  field: RegExp | string,
+  option: string | RegExp,
+  within: Page | ReturnType<Page['getByRole']> = page,
+): Promise<void> {
   await within.getByRole('button', { name: field }).click();
   await page.getByRole('option', { name: option }).click();
 }
 async function addRestriction(): Promise<string> {
   const id = ulid();
-  await book.call('rules.save', { writeId: ulid(), restrictions: [{ id, name: 'Tamsett Water', stages: [
-    { title: 'Ordinary summer', dayRule: { kind: 'weekdays', oddAddress: [2, 4, 6], evenAddress: [1, 3, 5] }, maxDaysPerWeek: 3, forbiddenHours: [{ from: '10:00', to: '18:00' }] },
-    { title: 'Dry year', dayRule: { kind: 'no-watering' } },
-  ] }] });
+  await book.call('rules.save', {
+    writeId: ulid(),
+    restrictions: [
+      {
+        id,
+        name: 'Tamsett Water',
+        stages: [
+          {
+            title: 'Ordinary summer',
+            dayRule: { kind: 'weekdays', oddAddress: [2, 4, 6], evenAddress: [1, 3, 5] },
+            maxDaysPerWeek: 3,
+            forbiddenHours: [{ from: '10:00', to: '18:00' }],
+          },
+          { title: 'Dry year', dayRule: { kind: 'no-watering' } },
+        ],
+      },
+    ],
+  });
   return id;
 }
 const NORMALS = Array.from({ length: 12 }, (_, month) => ({ tmaxF: 40 + month, tminF: 20 + month, rainInches: 1 }));
@@ -69,17 +87,28 @@ describe('settings', () => {
     await page.getByText('Changed, not saved yet.').waitFor();
     await page.getByRole('button', { name: 'Save settings' }).click();
     await message().getByText('Settings saved.').waitFor();
-    expect(await book.call('settings.get', {})).toMatchObject({ companyName: 'Tamsett Irrigation Care', batteryLifeMonths: 18, startUpFrom: '04-15' });
+    expect(await book.call('settings.get', {})).toMatchObject({
+      companyName: 'Tamsett Irrigation Care',
+      batteryLifeMonths: 18,
+      startUpFrom: '04-15',
+    });
     await message().getByRole('button', { name: /^Undo/ }).click();
     await message().getByText('Settings are as before.').waitFor();
-    expect(await book.call('settings.get', {})).toMatchObject({ companyName: 'My company', batteryLifeMonths: 12, startUpFrom: '03-15' });
+    expect(await book.call('settings.get', {})).toMatchObject({
+      companyName: 'My company',
+      batteryLifeMonths: 12,
+      startUpFrom: '03-15',
+    });
     await expect.poll(() => page.getByLabel('Company name').inputValue(), SOON).toBe('My company');
   });
 
   it('puts a refusal beside its field and saves nothing', async () => {
     await pick(/Start-ups until/, 'Feb');
     await page.getByRole('button', { name: 'Save settings' }).click();
-    await page.getByRole('group', { name: 'Start-ups until' }).getByText('The start-up window must end after it begins.').waitFor();
+    await page
+      .getByRole('group', { name: 'Start-ups until' })
+      .getByText('The start-up window must end after it begins.')
+      .waitFor();
     expect((await book.call('settings.get', {})).startUpTo).toBe('05-31');
     await page.getByRole('button', { name: 'Put back' }).click();
     await page.getByText('The start-up window must end after it begins.').waitFor({ state: 'detached' });
@@ -108,8 +137,13 @@ describe('people', () => {
     await form.getByRole('button', { name: 'Add technician' }).click();
     await form.waitFor({ state: 'detached' });
     const saved = async () => (await book.call('people.list', {})).technicians;
-    expect(await saved()).toMatchObject([{ name: 'Odalys Fenn', workWeekdays: [1, 2, 3, 4, 5, 6], skills: ['repair'], active: true }]);
-    await page.getByRole('row', { name: /Odalys Fenn.*Mon–Sat/ }).getByRole('button', { name: 'Change Odalys Fenn' }).click();
+    expect(await saved()).toMatchObject([
+      { name: 'Odalys Fenn', workWeekdays: [1, 2, 3, 4, 5, 6], skills: ['repair'], active: true },
+    ]);
+    await page
+      .getByRole('row', { name: /Odalys Fenn.*Mon–Sat/ })
+      .getByRole('button', { name: 'Change Odalys Fenn' })
+      .click();
     const change = page.getByRole('dialog', { name: 'Odalys Fenn' });
     await change.getByText('Works for us').click();
     await change.getByRole('button', { name: 'Save technician' }).click();
@@ -132,7 +166,10 @@ describe('people', () => {
     await route.getByLabel('Name').fill('North bench');
     await route.getByRole('button', { name: 'Add route' }).click();
     await page.getByRole('row', { name: /North bench/ }).waitFor();
-    expect(await book.call('people.list', {})).toMatchObject({ trucks: [{ name: 'Truck 1', compressorCfm: 185 }], routes: [{ name: 'North bench', technicianId: null }] });
+    expect(await book.call('people.list', {})).toMatchObject({
+      trucks: [{ name: 'Truck 1', compressorCfm: 185 }],
+      routes: [{ name: 'North bench', technicianId: null }],
+    });
     await page.getByText('Compressed air can injure people').waitFor();
   });
 });
@@ -166,7 +203,10 @@ describe('watering rules', () => {
     expect(saved?.stages.map((stage) => stage.title)).toEqual(['Dry year', 'Ordinary summer']);
     // The stage in force is the same rule, though it stands second now.
     expect(saved?.currentStage).toBe(1);
-    expect(saved?.stages[1]).toMatchObject({ dayRule: { kind: 'weekdays', oddAddress: [2, 4], evenAddress: [1, 3, 5, 7] }, forbiddenHours: [{ from: '10:00', to: '19:30' }] });
+    expect(saved?.stages[1]).toMatchObject({
+      dayRule: { kind: 'weekdays', oddAddress: [2, 4], evenAddress: [1, 3, 5, 7] },
+      forbiddenHours: [{ from: '10:00', to: '19:30' }],
+    });
   });
 
   it('edits the rules of thumb in their table', async () => {
@@ -192,7 +232,10 @@ describe('watering rules', () => {
 describe('weather stations', () => {
   it('takes normals typed in the reader’s units and pasted from a spreadsheet', async () => {
     const id = ulid();
-    await book.call('station.save', { writeId: ulid(), station: { id, name: 'Tamsett yard', latitudeDeg: 40, longitudeDeg: -105, elevationFt: 5000, normals: NORMALS } });
+    await book.call('station.save', {
+      writeId: ulid(),
+      station: { id, name: 'Tamsett yard', latitudeDeg: 40, longitudeDeg: -105, elevationFt: 5000, normals: NORMALS },
+    });
     const settings = await book.call('settings.get', {});
     await book.call('settings.save', { writeId: ulid(), settings: { ...settings, units: 'metric' } });
     page = await book.open(browser, '#/company/weather');
@@ -206,7 +249,9 @@ describe('weather stations', () => {
     await page.evaluate(() => {
       const clipboardData = new DataTransfer();
       clipboardData.setData('text/plain', '7\t25\r\n7,5\t50,8\r\n');
-      document.activeElement?.dispatchEvent(new ClipboardEvent('paste', { clipboardData, bubbles: true, cancelable: true }));
+      document.activeElement?.dispatchEvent(
+        new ClipboardEvent('paste', { clipboardData, bubbles: true, cancelable: true }),
+      );
     });
     await sheet.getByRole('button', { name: 'Save station' }).click();
     await sheet.waitFor({ state: 'detached' });
@@ -228,7 +273,10 @@ describe('weather stations', () => {
     await sheet.getByLabel('Name').fill('Tamsett yard');
     await sheet.getByRole('textbox', { name: 'April, lowest', exact: true }).fill('99');
     await sheet.getByRole('button', { name: 'Add station' }).click();
-    await sheet.locator('td[data-month="3"]').getByText('must not be above the mean maximum', { exact: false }).waitFor();
+    await sheet
+      .locator('td[data-month="3"]')
+      .getByText('must not be above the mean maximum', { exact: false })
+      .waitFor();
     expect((await book.call('station.list', {})).stations).toEqual([]);
   });
 });
@@ -279,22 +327,46 @@ describe('the book', () => {
 describe('every page of the desk', () => {
   it('has no serious finding of axe, in light, dark and narrow, with its form open', async () => {
     await addRestriction();
-    await book.call('people.save', { writeId: ulid(), technicians: [{ id: ulid(), name: 'Odalys Fenn' }], trucks: [{ id: ulid(), name: 'Truck 1' }], routes: [{ id: ulid(), name: 'North bench' }] });
-    await book.call('station.save', { writeId: ulid(), station: { id: ulid(), name: 'Tamsett yard', latitudeDeg: 40, longitudeDeg: -105, elevationFt: 5000, normals: NORMALS } });
+    await book.call('people.save', {
+      writeId: ulid(),
+      technicians: [{ id: ulid(), name: 'Odalys Fenn' }],
+      trucks: [{ id: ulid(), name: 'Truck 1' }],
+      routes: [{ id: ulid(), name: 'North bench' }],
+    });
+    await book.call('station.save', {
+      writeId: ulid(),
+      station: {
+        id: ulid(),
+        name: 'Tamsett yard',
+        latitudeDeg: 40,
+        longitudeDeg: -105,
+        elevationFt: 5000,
+        normals: NORMALS,
+      },
+    });
     const findings: string[] = [];
-    for (const options of [{ width: 1440, colorScheme: 'light' }, { width: 390, colorScheme: 'dark' }] as const) {
+    for (const options of [
+      { width: 1440, colorScheme: 'light' },
+      { width: 390, colorScheme: 'dark' },
+    ] as const) {
       page = await book.open(browser, '#/company', options);
-      for (const [hash, heading, form] of [['', 'Settings', null], ['/people', 'People, trucks, routes', 'Change Odalys Fenn'], ['/rules', 'Watering rules', 'Change Tamsett Water'], ['/weather', 'Weather stations', 'Change Tamsett yard'], ['/book', 'The book', null]] as const) {
+      for (const [hash, heading, form] of [
+        ['', 'Settings', null],
+        ['/people', 'People, trucks, routes', 'Change Odalys Fenn'],
+        ['/rules', 'Watering rules', 'Change Tamsett Water'],
+        ['/weather', 'Weather stations', 'Change Tamsett yard'],
+        ['/book', 'The book', null],
+      ] as const) {
         await page.goto(`${book.host.origin}/#/company${hash}`);
         await page.getByRole('heading', { level: 1, name: heading }).waitFor();
         if (form !== null) await page.getByRole('button', { name: form }).waitFor();
-        findings.push(...await seriousFindings(page), ...(await smallTargets(page, '.company-desk', 24)));
+        findings.push(...(await seriousFindings(page)), ...(await smallTargets(page, '.company-desk', 24)));
         expect(await targetCount(page, '.company-desk')).toBeGreaterThan(5);
         expect(await sidewaysOverflow(page)).toBeLessThanOrEqual(0);
         if (form === null) continue;
         await page.getByRole('button', { name: form }).click();
         await page.getByRole('dialog').waitFor();
-        findings.push(...await seriousFindings(page));
+        findings.push(...(await seriousFindings(page)));
         await page.keyboard.press('Escape');
         await page.getByRole('dialog').waitFor({ state: 'detached' });
       }

@@ -22,7 +22,10 @@ afterEach(async () => {
   await book.close();
 });
 
-async function openPage(viewport: { width: number; height: number }, colorScheme: 'light' | 'dark' = 'light'): Promise<Page> {
+async function openPage(
+  viewport: { width: number; height: number },
+  colorScheme: 'light' | 'dark' = 'light',
+): Promise<Page> {
   const context = await browser.newContext({ viewport, colorScheme, hasTouch: true, reducedMotion: 'reduce' });
   const opened = await context.newPage();
   opened.setDefaultTimeout(20_000);
@@ -32,14 +35,21 @@ async function openPage(viewport: { width: number; height: number }, colorScheme
   return opened;
 }
 const button = (name: string | RegExp) => page.getByRole('button', { name });
-const dayAddress = (rest = '', date = TODAY) => `${book.host.origin}/#/field/${book.technicianId}/${date}${rest === '' ? '' : `/${rest}`}`;
+const dayAddress = (rest = '', date = TODAY) =>
+  `${book.host.origin}/#/field/${book.technicianId}/${date}${rest === '' ? '' : `/${rest}`}`;
 const openStop = async (visitId = book.first.visitId) => {
   await page.goto(dayAddress(visitId));
   await page.getByRole('heading', { level: 2 }).first().waitFor();
 };
 const property = () => book.call('property.open', { propertyId: book.first.propertyId });
 const visitState = async () => (await property()).visits.find((visit) => visit.id === book.first.visitId)?.state;
-const storedDrafts = () => page.evaluate(() => Object.entries(localStorage).filter(([key]) => key.startsWith('valvebook.field.draft ')).map(([, value]) => value as string).join(' '));
+const storedDrafts = () =>
+  page.evaluate(() =>
+    Object.entries(localStorage)
+      .filter(([key]) => key.startsWith('valvebook.field.draft '))
+      .map(([, value]) => value as string)
+      .join(' '),
+  );
 
 async function logBatterySwap(): Promise<void> {
   await button('Log battery swap').click();
@@ -57,9 +67,19 @@ describe('a stop at 390 px', () => {
   it('shows what is needed at the gate', async () => {
     await openStop();
     const gate = page.getByRole('region', { name: 'At the gate' });
-    for (const text of ['4471#', 'Two terriers', 'Basement, north wall', 'Drinking water', 'Pressure vacuum breaker', 'latch sticks']) await expect.poll(() => gate.innerText()).toContain(text);
+    for (const text of [
+      '4471#',
+      'Two terriers',
+      'Basement, north wall',
+      'Drinking water',
+      'Pressure vacuum breaker',
+      'latch sticks',
+    ])
+      await expect.poll(() => gate.innerText()).toContain(text);
     expect(await page.getByRole('region', { name: 'Found last time' }).innerText()).toContain('run over every winter');
-    const size = await page.getByText('4471#').evaluate((element) => Number.parseFloat(getComputedStyle(element).fontSize));
+    const size = await page
+      .getByText('4471#')
+      .evaluate((element) => Number.parseFloat(getComputedStyle(element).fontSize));
     expect(size).toBeGreaterThanOrEqual(36);
     await page.getByRole('link', { name: /Next.*2200 Cobbleway/ }).click();
     await page.getByText('Reclaimed water').waitFor();
@@ -89,9 +109,16 @@ describe('a stop at 390 px', () => {
     expect(after.programs[0]?.revision.runs.find((run) => run.zoneId === book.first.zoneIds[0])?.runMinutes).toBe(12);
     expect(await visitState()).toBe('done');
     const swap = after.ledger.find((entry) => entry.kind === 'battery-swap');
-    expect(swap).toMatchObject({ doneOn: TODAY, technicianName: 'Odalys Fenn', visitId: book.first.visitId, detail: { cells: 2, batteryType: 'CR2032', oldBatteryState: 'dead' } });
+    expect(swap).toMatchObject({
+      doneOn: TODAY,
+      technicianName: 'Odalys Fenn',
+      visitId: book.first.visitId,
+      detail: { cells: 2, batteryType: 'CR2032', oldBatteryState: 'dead' },
+    });
     const change = after.ledger.find((entry) => entry.kind === 'run-time-change');
-    expect(change?.detail).toMatchObject({ changes: [{ zoneId: book.first.zoneIds[0], oldMinutes: 10, newMinutes: 12 }] });
+    expect(change?.detail).toMatchObject({
+      changes: [{ zoneId: book.first.zoneIds[0], oldMinutes: 10, newMinutes: 12 }],
+    });
     await expect.poll(storedDrafts).not.toContain(book.first.visitId);
     expect(problems).toEqual([]);
   });
@@ -108,7 +135,9 @@ describe('a stop at 390 px', () => {
     await expect.poll(storedDrafts).toContain('From the other window');
     expect(await storedDrafts()).toContain('battery-swap');
     await page.getByRole('link', { name: 'All stops' }).click();
-    await expect.poll(() => page.getByRole('link', { name: /2200 Cobbleway/ }).innerText()).toContain('1 fact not saved');
+    await expect
+      .poll(() => page.getByRole('link', { name: /2200 Cobbleway/ }).innerText())
+      .toContain('1 fact not saved');
   });
 
   it('says plainly when no answer comes, and a retry saves once', async () => {
@@ -178,7 +207,9 @@ describe('a stop at 390 px', () => {
     await button('Done here').click();
     await page.getByText('Nothing on the list says', { exact: false }).waitFor();
     await button('Log winterization').first().click();
-    expect(await page.getByRole('note').innerText()).toMatch(/eye protection[\s\S]*Stand clear[\s\S]*80 psi[\s\S]*50 psi/);
+    expect(await page.getByRole('note').innerText()).toMatch(
+      /eye protection[\s\S]*Stand clear[\s\S]*80 psi[\s\S]*50 psi/,
+    );
     await button('Put on the list').click();
     await page.getByText('Say which air pressure', { exact: false }).waitFor();
     await page.getByRole('textbox', { name: /Air pressure/ }).fill('600');
@@ -191,8 +222,19 @@ describe('a stop at 390 px', () => {
     await button('Put on the list').click();
     await button('Done here').click();
     await page.getByText('✓ Done', { exact: true }).waitFor();
-    const { ledger, season } = await book.call('property.open', { propertyId: (await book.call('visit.list', { fromDate: TODAY, toDate: TODAY, states: ['done'] })).visits[0]?.propertyId ?? '' });
-    expect(ledger[0]?.detail).toEqual({ kind: 'winterization', method: 'compressed-air', airPressurePsi: 60, zonesBlown: 9, backflowDrained: true, controllerOff: true });
+    const { ledger, season } = await book.call('property.open', {
+      propertyId:
+        (await book.call('visit.list', { fromDate: TODAY, toDate: TODAY, states: ['done'] })).visits[0]?.propertyId ??
+        '',
+    });
+    expect(ledger[0]?.detail).toEqual({
+      kind: 'winterization',
+      method: 'compressed-air',
+      airPressurePsi: 60,
+      zonesBlown: 9,
+      backflowDrained: true,
+      controllerOff: true,
+    });
     expect(season.winterizedOn).toBe(TODAY);
   });
 
@@ -208,7 +250,10 @@ describe('a stop at 390 px', () => {
     await page.getByText('✓ Done', { exact: true }).waitFor();
     const { ledger, visits } = await book.call('property.open', { propertyId: book.freePropertyId });
     expect(ledger[0]?.detail).toEqual({ kind: 'meter-read', meter: 'main', readingGallons: 12345 });
-    expect(visits.find((visit) => visit.state === 'done')).toMatchObject({ date: TODAY, technicianId: book.technicianId });
+    expect(visits.find((visit) => visit.state === 'done')).toMatchObject({
+      date: TODAY,
+      technicianId: book.technicianId,
+    });
     // Nothing is left of that visit after an undo, so the book cancels it; the work waits on a new one.
     await button(/^Undo/).click();
     await page.getByText('Taken back', { exact: false }).waitFor();
@@ -238,7 +283,14 @@ describe('every screen of the field', () => {
         expect(await smallTargets(page, '.desk.field', 48), where).toEqual([]);
         expect(await sidewaysOverflow(page), where).toBeLessThanOrEqual(0);
         // Only the inner parts scroll: hidden inputs that stick out would let focus push the whole desk off the screen.
-        expect(await page.evaluate(() => [document.documentElement, ...document.querySelectorAll('.desk.field')].map((element) => element.scrollHeight - element.clientHeight)), where).toEqual([0, 0]);
+        expect(
+          await page.evaluate(() =>
+            [document.documentElement, ...document.querySelectorAll('.desk.field')].map(
+              (element) => element.scrollHeight - element.clientHeight,
+            ),
+          ),
+          where,
+        ).toEqual([0, 0]);
         expect(await seriousFindings(page), where).toEqual([]);
       };
       await page.goto(`${book.host.origin}/#/field`);
@@ -250,7 +302,20 @@ describe('every screen of the field', () => {
       await openStop();
       await logBatterySwap();
       await look('stop');
-      for (const form of ['battery swap', 'sensor check', 'run times', 'start-up', 'winterization', 'repair', 'parts used', 'meter reading', 'backflow test', 'walk-through', 'photo', 'note']) {
+      for (const form of [
+        'battery swap',
+        'sensor check',
+        'run times',
+        'start-up',
+        'winterization',
+        'repair',
+        'parts used',
+        'meter reading',
+        'backflow test',
+        'walk-through',
+        'photo',
+        'note',
+      ]) {
         await button(`Log ${form}`).click();
         await button('Put on the list').waitFor();
         await look(form);
@@ -263,7 +328,10 @@ describe('every screen of the field', () => {
   it('stands beside the list of stops on a wide screen', async () => {
     await page.setViewportSize({ width: 1440, height: 900 });
     await openStop();
-    const list = await page.getByRole('link', { name: /2200 Cobbleway/ }).first().boundingBox();
+    const list = await page
+      .getByRole('link', { name: /2200 Cobbleway/ })
+      .first()
+      .boundingBox();
     const gate = await page.getByRole('region', { name: 'At the gate' }).boundingBox();
     expect(list).not.toBeNull();
     expect((list?.x ?? 0) + (list?.width ?? 0)).toBeLessThan(gate?.x ?? 0);

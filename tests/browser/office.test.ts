@@ -52,7 +52,12 @@ describe('the list', () => {
     await page.keyboard.press('Enter');
     await page.getByRole('heading', { level: 1, name: 'Zephyrine Quillbank' }).waitFor();
     const second = await page.getByRole('option').nth(1).innerText();
-    expect(second).toContain(await page.locator('.head-where').innerText().then((text) => text.split(' ·')[0] ?? ''));
+    expect(second).toContain(
+      await page
+        .locator('.head-where')
+        .innerText()
+        .then((text) => text.split(' ·')[0] ?? ''),
+    );
     // The keyboard is still with the search: the next caller can be typed at once.
     expect(await search.evaluate((element) => element === document.activeElement)).toBe(true);
     await page.keyboard.press('Escape');
@@ -64,7 +69,9 @@ describe('the list', () => {
     await expect.poll(() => page.getByRole('option').count()).toBe(1);
     await page.keyboard.press('Escape');
     await page.keyboard.type('9705550142');
-    await expect.poll(() => page.getByRole('option').allInnerTexts()).toEqual(expect.arrayContaining([expect.stringContaining('Quillbank')]));
+    await expect
+      .poll(() => page.getByRole('option').allInnerTexts())
+      .toEqual(expect.arrayContaining([expect.stringContaining('Quillbank')]));
   });
 
   it('takes letters typed anywhere, and the slash', async () => {
@@ -80,10 +87,15 @@ describe('the list', () => {
   });
 
   it('reads only the rows in view, and keeps its place when something changes', async () => {
-    for (let index = 0; index < 260; index += 1) await book.call('client.save', { writeId: ulid(), client: { id: ulid(), name: `Aardwin ${String(index).padStart(3, '0')}` } });
+    for (let index = 0; index < 260; index += 1)
+      await book.call('client.save', {
+        writeId: ulid(),
+        client: { id: ulid(), name: `Aardwin ${String(index).padStart(3, '0')}` },
+      });
     const asked: number[] = [];
     page.on('request', (request) => {
-      if (request.url().endsWith('/request/client.list')) asked.push((request.postDataJSON() as { offset?: number }).offset ?? 0);
+      if (request.url().endsWith('/request/client.list'))
+        asked.push((request.postDataJSON() as { offset?: number }).offset ?? 0);
     });
     await page.keyboard.type('aardwin');
     await expect.poll(() => page.getByRole('status').first().innerText()).toBe('260 found');
@@ -108,10 +120,15 @@ describe('the list', () => {
 });
 
 describe('the property page', () => {
-  it('shows access, the week, and the client\'s other properties', async () => {
+  it("shows access, the week, and the client's other properties", async () => {
     await openOurs();
     expect(await section('Access and water').innerText()).toContain('8802*');
-    expect(await page.getByRole('navigation', { name: /Other properties/ }).getByRole('link').count()).toBe(4);
+    expect(
+      await page
+        .getByRole('navigation', { name: /Other properties/ })
+        .getByRole('link')
+        .count(),
+    ).toBe(4);
     const week = page.getByRole('img', { name: /^Water week/ });
     await week.waitFor();
     // Two zones on two days.
@@ -120,10 +137,15 @@ describe('the property page', () => {
     expect(await week.locator('g.faded rect.run').count()).toBe(2);
     await page.getByRole('radio', { name: /Rose bed/ }).click();
     expect(await week.locator('g.faded').count()).toBe(0);
-    expect(await page.getByRole('table', { name: /^Water week/ }).getByRole('row').count()).toBe(5);
+    expect(
+      await page
+        .getByRole('table', { name: /^Water week/ })
+        .getByRole('row')
+        .count(),
+    ).toBe(5);
   });
 
-  it('saves a zone\'s cell in place by the keyboard, and takes it back', async () => {
+  it("saves a zone's cell in place by the keyboard, and takes it back", async () => {
     await openOurs();
     await cell(0, 4).click();
     await page.keyboard.type('9.5');
@@ -148,7 +170,12 @@ describe('the property page', () => {
     await page.keyboard.press('Tab');
     await page.keyboard.type('812');
     await page.keyboard.press('Enter');
-    await expect.poll(async () => { const zone = await zoneOne(); return [zone?.name, zone?.flowGpm, zone?.areaFt2, zone?.areaKnown]; }).toEqual(['Pear lawn', 11, 812, 'measured']);
+    await expect
+      .poll(async () => {
+        const zone = await zoneOne();
+        return [zone?.name, zone?.flowGpm, zone?.areaFt2, zone?.areaKnown];
+      })
+      .toEqual(['Pear lawn', 11, 812, 'measured']);
     await page.keyboard.press('Control+z');
     await expect.poll(async () => (await zoneOne())?.areaFt2).toBe(700);
     expect((await zoneOne())?.name).toBe('Pear lawn');
@@ -179,7 +206,7 @@ describe('the property page', () => {
     await expect.poll(() => section('Access and water').innerText()).toContain('1111');
   });
 
-  it('reads and takes metric figures, and stores the book\'s own units', async () => {
+  it("reads and takes metric figures, and stores the book's own units", async () => {
     const settings = await book.call('settings.get', {});
     await book.call('settings.save', { writeId: ulid(), settings: { ...settings, units: 'metric' } });
     await openOurs();
@@ -201,7 +228,9 @@ describe('the property page', () => {
     await dialog().getByRole('textbox', { name: 'Gate code' }).fill('9911');
     await page.keyboard.press('Escape');
     expect(await dialog().getByRole('textbox', { name: 'Gate code' }).inputValue()).toBe('9911');
-    await expect.poll(() => button('Leave without saving').evaluate((element) => element === document.activeElement)).toBe(true);
+    await expect
+      .poll(() => button('Leave without saving').evaluate((element) => element === document.activeElement))
+      .toBe(true);
     await page.keyboard.press('Enter');
     await dialog().waitFor({ state: 'detached' });
     expect((await property()).property.gateCode).toBe('8802*');
@@ -238,7 +267,9 @@ describe('the property page', () => {
     expect(revised?.revision.runs.find((run) => run.zoneId === book.zoneIds[0])?.runMinutes).toBe(25);
     expect(revised?.revision.reason).toBe('client asked for Sundays');
     await button(/^Undo/).click();
-    await expect.poll(async () => (await property()).programs[0]?.revision.days).toEqual({ kind: 'weekdays', weekdays: [2, 5] });
+    await expect
+      .poll(async () => (await property()).programs[0]?.revision.days)
+      .toEqual({ kind: 'weekdays', weekdays: [2, 5] });
     expect((await property()).programs[0]?.revisionCount).toBe(3);
     await button('3 revisions of program A').click();
     expect(await dialog().getByRole('listitem').filter({ hasText: 'client asked for Sundays' }).count()).toBe(1);
@@ -247,16 +278,27 @@ describe('the property page', () => {
   it('books a visit and takes it back; moves one; cancels one and brings it back', async () => {
     await openOurs();
     await button('Book visit').first().click();
-    await button(/Visit$/).first().click();
+    await button(/Visit$/)
+      .first()
+      .click();
     await page.getByRole('option', { name: 'Walk-through' }).click();
     await dialog().getByRole('textbox', { name: /^Day/ }).fill('2026-07-20');
     await dialog().getByRole('button', { name: 'Book visit' }).click();
     await dialog().waitFor({ state: 'detached' });
-    const planned = async () => (await property()).visits.filter((visit) => visit.state === 'planned').map((visit) => `${visit.kind} ${visit.date}`);
+    const planned = async () =>
+      (await property()).visits
+        .filter((visit) => visit.state === 'planned')
+        .map((visit) => `${visit.kind} ${visit.date}`);
     expect(await planned()).toEqual(['walk-through 2026-07-20']);
     await button(/^Undo/).click();
     await expect.poll(planned).toEqual([]);
-    await book.call('visit.book', { writeId: ulid(), visitId: ulid(), propertyId: book.propertyId, kind: 'repair', date: '2026-07-21' });
+    await book.call('visit.book', {
+      writeId: ulid(),
+      visitId: ulid(),
+      propertyId: book.propertyId,
+      kind: 'repair',
+      date: '2026-07-21',
+    });
     await button(/^Change Repair/).click();
     await page.getByRole('menuitem', { name: 'Move visit' }).click();
     await dialog().getByRole('textbox', { name: /^Day/ }).fill('2026-07-23');
@@ -276,7 +318,9 @@ describe('the property page', () => {
     const save = dialog().getByRole('button', { name: 'Correct entry' });
     expect(await save.isDisabled()).toBe(true);
     await dialog().getByLabel('Done on').fill('2026-06-10');
-    await dialog().getByRole('textbox', { name: /Why is it corrected/ }).fill('wrong week on the day sheet');
+    await dialog()
+      .getByRole('textbox', { name: /Why is it corrected/ })
+      .fill('wrong week on the day sheet');
     await save.click();
     await dialog().waitFor({ state: 'detached' });
     await expect.poll(async () => (await property()).sensors[0]?.batteryDate).toBe('2026-06-10');
@@ -286,7 +330,9 @@ describe('the property page', () => {
     await dialog().getByRole('button', { name: 'Close' }).click();
     await button(/^Correct Battery swap/).click();
     await page.getByText('It did not happen', { exact: true }).click();
-    await dialog().getByRole('textbox', { name: /Why is it corrected/ }).fill('another house');
+    await dialog()
+      .getByRole('textbox', { name: /Why is it corrected/ })
+      .fill('another house');
     await dialog().getByRole('button', { name: 'Declare it did not happen' }).click();
     await expect.poll(async () => (await property()).sensors[0]?.batteryDate).toBe('2026-05-02');
   });
@@ -295,7 +341,9 @@ describe('the property page', () => {
     await openOurs();
     await button('Log work').first().click();
     await dialog().getByRole('button', { name: 'Repair', exact: true }).click();
-    await dialog().getByRole('textbox', { name: /What was repaired/ }).fill('Riser replaced');
+    await dialog()
+      .getByRole('textbox', { name: /What was repaired/ })
+      .fill('Riser replaced');
     await dialog().getByRole('button', { name: 'Log work' }).click();
     await dialog().waitFor({ state: 'detached' });
     const [newest] = (await book.call('ledger.list', { propertyId: book.propertyId })).entries;
@@ -308,16 +356,25 @@ describe('the property page', () => {
 describe('clients and what today needs', () => {
   it('adds a client and their first property, naming what is missing', async () => {
     await button('Add client').click();
-    await dialog().getByRole('textbox', { name: /E-mail/ }).fill('not an address');
+    await dialog()
+      .getByRole('textbox', { name: /E-mail/ })
+      .fill('not an address');
     await dialog().getByRole('textbox', { name: /^Name/ }).fill('Oriel Tannerby');
     await dialog().getByRole('button', { name: 'Add client' }).click();
-    await dialog().getByText(/must be an e-mail address/).first().waitFor();
+    await dialog()
+      .getByText(/must be an e-mail address/)
+      .first()
+      .waitFor();
     expect((await book.call('client.list', { search: 'Tannerby' })).total).toBe(0);
-    await dialog().getByRole('textbox', { name: /E-mail/ }).fill('oriel@example.com');
+    await dialog()
+      .getByRole('textbox', { name: /E-mail/ })
+      .fill('oriel@example.com');
     await page.keyboard.press('Enter');
     await page.getByRole('heading', { level: 1, name: 'Oriel Tannerby' }).waitFor();
     await button('Add property').first().click();
-    await dialog().getByRole('textbox', { name: /^Street/ }).fill('3 Sluice Row');
+    await dialog()
+      .getByRole('textbox', { name: /^Street/ })
+      .fill('3 Sluice Row');
     await dialog().getByRole('button', { name: 'Add property' }).click();
     await page.getByText('No controller yet').waitFor();
     expect((await book.call('client.list', { search: '3 Sluice Row' })).total).toBe(1);
@@ -329,11 +386,17 @@ describe('clients and what today needs', () => {
     const kind = counts['sensor-check'] > 0 ? 'sensor-check' : 'battery';
     const word = kind === 'battery' ? 'Batteries' : 'Sensor checks';
     expect(counts[kind]).toBeGreaterThan(0);
-    await expect.poll(() => page.getByRole('list', { name: 'What is due, by kind' }).getByRole('button', { name: word }).innerText()).toContain(String(counts[kind]));
+    await expect
+      .poll(() =>
+        page.getByRole('list', { name: 'What is due, by kind' }).getByRole('button', { name: word }).innerText(),
+      )
+      .toContain(String(counts[kind]));
     await section(word).getByRole('button', { name: /^Book/ }).first().click();
     await dialog().getByRole('button', { name: 'Book visit' }).click();
     await dialog().waitFor({ state: 'detached' });
-    await expect.poll(async () => (await book.call('due.list', { horizonDays: 14 })).counts[kind]).toBeLessThan(counts[kind]);
+    await expect
+      .poll(async () => (await book.call('due.list', { horizonDays: 14 })).counts[kind])
+      .toBeLessThan(counts[kind]);
   });
 
   it('teaches when the book is empty', async () => {
@@ -342,7 +405,9 @@ describe('clients and what today needs', () => {
       const other = await page.context().newPage();
       await other.goto(empty.host.newAddress());
       await other.getByRole('heading', { name: 'The book is empty' }).waitFor();
-      expect(await other.getByRole('link', { name: 'Import your client list' }).getAttribute('href')).toBe('#/office/import');
+      expect(await other.getByRole('link', { name: 'Import your client list' }).getAttribute('href')).toBe(
+        '#/office/import',
+      );
       expect(await seriousFindings(other)).toEqual([]);
       await other.close();
     } finally {
@@ -355,14 +420,25 @@ describe.each(['light', 'dark'] as const)('in %s', (scheme) => {
   it('axe finds nothing serious, and nothing runs off the side', async () => {
     await page.context().close();
     page = await openPage({ width: 1440, height: 900 }, scheme);
-    for (const hash of ['#/office', `#/office/property/${book.propertyId}`, `#/office/client/${book.clientId}`, '#/office/today']) {
+    for (const hash of [
+      '#/office',
+      `#/office/property/${book.propertyId}`,
+      `#/office/client/${book.clientId}`,
+      '#/office/today',
+    ]) {
       await page.goto(address(hash));
       await page.locator('h1').first().waitFor();
       await page.waitForTimeout(300);
       expect(await seriousFindings(page), hash).toEqual([]);
     }
     await openOurs();
-    for (const [open, close] of [['Edit program A', 'Keep it as it is'], ['Book visit', 'Leave without saving'], ['Log work', 'Leave without saving'], ['Edit access', 'Leave without saving'], ['Edit all of zone 1, Apple lawn', 'Leave without saving']] as const) {
+    for (const [open, close] of [
+      ['Edit program A', 'Keep it as it is'],
+      ['Book visit', 'Leave without saving'],
+      ['Log work', 'Leave without saving'],
+      ['Edit access', 'Leave without saving'],
+      ['Edit all of zone 1, Apple lawn', 'Leave without saving'],
+    ] as const) {
       await button(open).first().click();
       await dialog().waitFor();
       await page.waitForTimeout(300);
@@ -375,7 +451,17 @@ describe.each(['light', 'dark'] as const)('in %s', (scheme) => {
       await page.goto(address(hash));
       await page.waitForTimeout(400);
       expect(await sidewaysOverflow(page), `${hash} at 390 px`).toBeLessThanOrEqual(0);
-      expect(await page.evaluate(() => Math.max(0, ...[...document.querySelectorAll('.detail-pane, .list-scroll')].map((element) => element.scrollWidth - element.clientWidth))), `${hash} at 390 px`).toBe(0);
+      expect(
+        await page.evaluate(() =>
+          Math.max(
+            0,
+            ...[...document.querySelectorAll('.detail-pane, .list-scroll')].map(
+              (element) => element.scrollWidth - element.clientWidth,
+            ),
+          ),
+        ),
+        `${hash} at 390 px`,
+      ).toBe(0);
     }
   });
 });

@@ -37,11 +37,16 @@ const openReview = async (propertyId = book.propertyId, month = '') => {
 };
 const review = (month = 7) => book.call('program.review', { propertyId: book.propertyId, month });
 const programs = async () => (await book.call('property.open', { propertyId: book.propertyId })).programs;
-const minutesIn = async (zoneId: string) => (await programs()).flatMap((program) => (program.revision.enabled ? program.revision.runs : [])).filter((run) => run.zoneId === zoneId).reduce((sum, run) => sum + run.runMinutes, 0);
+const minutesIn = async (zoneId: string) =>
+  (await programs())
+    .flatMap((program) => (program.revision.enabled ? program.revision.runs : []))
+    .filter((run) => run.zoneId === zoneId)
+    .reduce((sum, run) => sum + run.runMinutes, 0);
 const acceptBar = () => page.getByRole('region', { name: 'Accept the advice' });
 /** react-aria's box is hidden under its drawing; the label is what a hand hits. */
 const take = (name: string) => page.getByText(`Take the advice for ${name}`).locator('xpath=ancestor::label').click();
-const waterThen = async () => Number(((await acceptBar().innerText()).match(/→\s*([\d,]+)/)?.[1] ?? 'NaN').replaceAll(',', ''));
+const waterThen = async () =>
+  Number(((await acceptBar().innerText()).match(/→\s*([\d,]+)/)?.[1] ?? 'NaN').replaceAll(',', ''));
 
 describe('the review of a property', () => {
   it('shows this month, the weather with its guess, each zone with figures and reasons, and two weeks', async () => {
@@ -52,7 +57,11 @@ describe('the review of a property', () => {
     expect(text).toContain('This weather is a guess.');
     expect(text).toContain(`July at ${weather.stationName}`);
     for (const row of rows) {
-      expect(await page.getByRole('textbox', { name: `Advised minutes for zone ${row.station} ${row.zoneName}` }).inputValue()).toBe(String(row.advice.runMinutes));
+      expect(
+        await page
+          .getByRole('textbox', { name: `Advised minutes for zone ${row.station} ${row.zoneName}` })
+          .inputValue(),
+      ).toBe(String(row.advice.runMinutes));
       for (const reason of row.reasons.slice(0, 2)) expect(text).toContain(reason.sentence);
     }
     await page.getByRole('img', { name: /^Now:/ }).waitFor();
@@ -60,7 +69,8 @@ describe('the review of a property', () => {
     await page.getByRole('heading', { name: 'The year' }).waitFor();
     const [row] = rows;
     await button(new RegExp(`^Show .*, zone 1 ${row?.zoneName ?? ''}$`)).click();
-    for (const guess of row?.guesses ?? []) await page.getByRole('row', { name: new RegExp(`^${guess.label} `) }).waitFor();
+    for (const guess of row?.guesses ?? [])
+      await page.getByRole('row', { name: new RegExp(`^${guess.label} `) }).waitFor();
     await page.getByText(`A ${row?.bestMeasurement ?? '?'} would narrow this advice most.`).waitFor();
     await button('Month after, August').click();
     await page.getByText('August at').waitFor();
@@ -99,9 +109,21 @@ describe('the review of a property', () => {
 
     await page.getByRole('region', { name: 'Messages' }).getByRole('button', { name: /^Undo/ }).click();
     await page.getByText('the earlier programs are in force again', { exact: false }).waitFor();
-    const settings = (list: typeof before) => list.map(({ name, revision: { days, startTimes, seasonalPercent, runs, enabled } }) => ({ name, days, startTimes, seasonalPercent, runs, enabled }));
+    const settings = (list: typeof before) =>
+      list.map(({ name, revision: { days, startTimes, seasonalPercent, runs, enabled } }) => ({
+        name,
+        days,
+        startTimes,
+        seasonalPercent,
+        runs,
+        enabled,
+      }));
     expect(settings(await programs())).toEqual(settings(before));
-    expect((await book.call('ledger.list', { propertyId: book.propertyId, includeVoid: true })).entries.some((entry) => entry.correction === 'void')).toBe(true);
+    expect(
+      (await book.call('ledger.list', { propertyId: book.propertyId, includeVoid: true })).entries.some(
+        (entry) => entry.correction === 'void',
+      ),
+    ).toBe(true);
   });
 
   it('accepts all with minutes typed by hand; the review then finds nothing to accept for the others', async () => {
@@ -136,8 +158,14 @@ describe('a catch-can test', () => {
     }
     const throatAreaIn2 = (Math.PI * 4.3 ** 2) / 4;
     const audit = await book.call('zone.audit', { volumesMl: volumes, throatAreaIn2, runMinutes: 10 });
-    await sheet.getByText(`${audit.precipitationRateInPerHour.toFixed(2)} in/h`).first().waitFor();
-    await sheet.getByText(`${Math.round(audit.distributionUniformity * 100)} %`, { exact: true }).first().waitFor();
+    await sheet
+      .getByText(`${audit.precipitationRateInPerHour.toFixed(2)} in/h`)
+      .first()
+      .waitFor();
+    await sheet
+      .getByText(`${Math.round(audit.distributionUniformity * 100)} %`, { exact: true })
+      .first()
+      .waitFor();
     expect(await sheet.getByRole('textbox', { name: /lowest quarter$/ }).count()).toBe(2);
     expect(await seriousFindings(page)).toEqual([]);
     // A list pasted into the next can goes on from there.
@@ -148,11 +176,21 @@ describe('a catch-can test', () => {
     });
     await sheet.getByText('11 cans', { exact: true }).waitFor();
     const whole = await book.call('zone.audit', { volumesMl: [...volumes, 38, 41, 69], throatAreaIn2, runMinutes: 10 });
-    await sheet.getByText(`${whole.precipitationRateInPerHour.toFixed(2)} in/h`).first().waitFor();
+    await sheet
+      .getByText(`${whole.precipitationRateInPerHour.toFixed(2)} in/h`)
+      .first()
+      .waitFor();
     await sheet.getByRole('button', { name: 'Log test' }).click();
     await sheet.waitFor({ state: 'detached' });
-    const zone = async () => (await book.call('property.open', { propertyId: book.propertyId })).zones.find((one) => one.id === book.zoneIds[0]);
-    expect(await zone()).toMatchObject({ prMethod: 'catch-can', precipitationRateInPerHour: expect.closeTo(whole.precipitationRateInPerHour, 9), distributionUniformity: expect.closeTo(whole.distributionUniformity, 9) });
+    const zone = async () =>
+      (await book.call('property.open', { propertyId: book.propertyId })).zones.find(
+        (one) => one.id === book.zoneIds[0],
+      );
+    expect(await zone()).toMatchObject({
+      prMethod: 'catch-can',
+      precipitationRateInPerHour: expect.closeTo(whole.precipitationRateInPerHour, 9),
+      distributionUniformity: expect.closeTo(whole.distributionUniformity, 9),
+    });
     await page.getByRole('region', { name: 'Messages' }).getByRole('button', { name: /^Undo/ }).click();
     await expect.poll(async () => (await zone())?.precipitationRateInPerHour).toBeNull();
   });
@@ -162,10 +200,22 @@ it('follows a zone’s soil by day, as set and as advised, with its balance and 
   await openReview();
   await button(/^Soil moisture, zone 1 /).click();
   await page.getByRole('img', { name: /^Soil moisture of zone 1 Apple lawn/ }).waitFor();
-  const trace = await book.call('zone.trace', { zoneId: book.zoneIds[0], fromDate: '2026-04-01', toDate: '2026-11-15', programs: 'advice' });
+  const trace = await book.call('zone.trace', {
+    zoneId: book.zoneIds[0],
+    fromDate: '2026-04-01',
+    toDate: '2026-11-15',
+    programs: 'advice',
+  });
   const advised = page.locator('.sc-totals section').filter({ hasText: 'As advised' });
-  await advised.getByText(`${trace.totals.daysBelowRefill} day${trace.totals.daysBelowRefill === 1 ? '' : 's'}`, { exact: true }).waitFor();
-  expect(await page.getByRole('figure', { name: /^Soil moisture/ }).getByRole('row').count()).toBe(trace.days.length + 1);
+  await advised
+    .getByText(`${trace.totals.daysBelowRefill} day${trace.totals.daysBelowRefill === 1 ? '' : 's'}`, { exact: true })
+    .waitFor();
+  expect(
+    await page
+      .getByRole('figure', { name: /^Soil moisture/ })
+      .getByRole('row')
+      .count(),
+  ).toBe(trace.days.length + 1);
   await page.getByRole('slider', { name: 'Day' }).focus();
   await page.keyboard.press('ArrowRight');
   await page.getByText('plants used', { exact: false }).filter({ hasText: 'short of full' }).first().waitFor();
@@ -201,7 +251,9 @@ describe('all programs', () => {
     expect(await seriousFindings(page)).toEqual([]);
     await list.getByRole('searchbox').fill('quillbank');
     await list.getByText('Zephyrine Quillbank').first().waitFor();
-    await expect.poll(() => list.getByRole('link').count()).toBe(rows.filter((row) => row.clientName === 'Zephyrine Quillbank').length);
+    await expect
+      .poll(() => list.getByRole('link').count())
+      .toBe(rows.filter((row) => row.clientName === 'Zephyrine Quillbank').length);
     await list.getByRole('searchbox').fill('');
     await first.focus();
     await page.keyboard.press('ArrowDown');
@@ -211,7 +263,10 @@ describe('all programs', () => {
     expect(page.url()).toContain(`/office/property/${rows[0]?.propertyId ?? ''}/review/7`);
     await page.goBack();
     await list.getByRole('listitem').first().waitFor();
-    await book.call('settings.save', { writeId: ulid(), settings: { ...(await book.call('settings.get', {})), waterEndsBy: '06:00' } });
+    await book.call('settings.save', {
+      writeId: ulid(),
+      settings: { ...(await book.call('settings.get', {})), waterEndsBy: '06:00' },
+    });
     await page.getByText('have changed since this was worked out', { exact: false }).waitFor();
   });
 });
@@ -234,16 +289,33 @@ it('teaches what is missing, and makes a first program where there is none', asy
   book = await makeOfficeBook({ empty: true });
   const [clientId, propertyId, controllerId] = [ulid(), ulid(), ulid()];
   await book.call('client.save', { writeId: ulid(), client: { id: clientId, name: 'Ondine Marsh' } });
-  await book.call('property.save', { writeId: ulid(), property: { id: propertyId, clientId, street: '1 Reed Lane' }, controllers: [{ id: controllerId, propertyId, name: 'Porch' }], zones: [{ id: ulid(), propertyId, controllerId, station: 1, name: 'Lawn' }] });
+  await book.call('property.save', {
+    writeId: ulid(),
+    property: { id: propertyId, clientId, street: '1 Reed Lane' },
+    controllers: [{ id: controllerId, propertyId, name: 'Porch' }],
+    zones: [{ id: ulid(), propertyId, controllerId, station: 1, name: 'Lawn' }],
+  });
   page = await openPage();
   await page.goto(`${book.host.origin}/#/office/property/${propertyId}/review`);
   await page.getByRole('heading', { name: 'The book has no weather yet' }).waitFor();
-  expect(await page.getByRole('link', { name: 'Add a weather station' }).getAttribute('href')).toBe('#/company/weather');
+  expect(await page.getByRole('link', { name: 'Add a weather station' }).getAttribute('href')).toBe(
+    '#/company/weather',
+  );
   await page.goto(`${book.host.origin}/#/review/programs`);
   await button('Review all programs').click();
   await page.getByRole('alert').getByRole('link', { name: 'Add a weather station' }).waitFor();
   const normal = { tmaxF: 80, tminF: 52, rainInches: 1 };
-  await book.call('station.save', { writeId: ulid(), station: { id: ulid(), name: 'Reed yard', latitudeDeg: 40, longitudeDeg: -105, elevationFt: 5000, normals: Array.from({ length: 12 }, () => normal) } });
+  await book.call('station.save', {
+    writeId: ulid(),
+    station: {
+      id: ulid(),
+      name: 'Reed yard',
+      latitudeDeg: 40,
+      longitudeDeg: -105,
+      elevationFt: 5000,
+      normals: Array.from({ length: 12 }, () => normal),
+    },
+  });
   await openReview(propertyId);
   await page.getByText('No program that is on runs this zone.').waitFor();
   await button('Accept all').click();
@@ -258,7 +330,12 @@ it('teaches what is missing, and makes a first program where there is none', asy
   await page.getByText('No program that is on runs this zone.').waitFor();
 });
 
-it.each([[1440, 900, 'light'], [1024, 768, 'dark'], [390, 844, 'light'], [390, 844, 'dark']] as const)('has no serious finding and no sideways scroll at %i × %i, %s', async (width, height, scheme) => {
+it.each([
+  [1440, 900, 'light'],
+  [1024, 768, 'dark'],
+  [390, 844, 'light'],
+  [390, 844, 'dark'],
+] as const)('has no serious finding and no sideways scroll at %i × %i, %s', async (width, height, scheme) => {
   await page.context().close();
   page = await openPage({ width, height }, scheme);
   // The property with the most zones asks most of the width.
@@ -270,8 +347,12 @@ it.each([[1440, 900, 'light'], [1024, 768, 'dark'], [390, 844, 'light'], [390, 8
     if (zones > widest.zones) widest = { propertyId, zones };
   }
   await openReview(widest.propertyId);
-  await button(/^Show .*, zone \d/).first().click();
-  await button(/^Soil moisture, zone/).first().click();
+  await button(/^Show .*, zone \d/)
+    .first()
+    .click();
+  await button(/^Soil moisture, zone/)
+    .first()
+    .click();
   await page.getByRole('img', { name: /^Soil moisture of zone/ }).waitFor();
   expect(await seriousFindings(page)).toEqual([]);
   expect(await sidewaysOverflow(page)).toBe(0);

@@ -31,8 +31,14 @@ afterAll(async () => {
   rmSync(folder, { recursive: true, force: true });
 });
 
-async function openReview(options: { width?: number; colorScheme?: 'light' | 'dark'; at?: Loopback } = {}): Promise<Page> {
-  const context = await browser.newContext({ viewport: { width: options.width ?? 1440, height: 900 }, colorScheme: options.colorScheme ?? 'light', reducedMotion: 'reduce' });
+async function openReview(
+  options: { width?: number; colorScheme?: 'light' | 'dark'; at?: Loopback } = {},
+): Promise<Page> {
+  const context = await browser.newContext({
+    viewport: { width: options.width ?? 1440, height: 900 },
+    colorScheme: options.colorScheme ?? 'light',
+    reducedMotion: 'reduce',
+  });
   const page = await context.newPage();
   page.setDefaultTimeout(20_000);
   const at = options.at ?? host;
@@ -46,7 +52,8 @@ async function summary(year: number): Promise<OutputOf<'work.summary'>> {
   if (!reply.ok) throw new Error(reply.error.message);
   return reply.data as OutputOf<'work.summary'>;
 }
-const figures = async (page: Page) => (await page.locator('.rv-figure').allInnerTexts()).map((text) => Number(text.replaceAll(',', '')));
+const figures = async (page: Page) =>
+  (await page.locator('.rv-figure').allInnerTexts()).map((text) => Number(text.replaceAll(',', '')));
 
 describe('the review of season and work', () => {
   it('shows the counts of the book', async () => {
@@ -56,7 +63,13 @@ describe('the review of season and work', () => {
     const entries = counts.byMonth.reduce((sum, row) => sum + row.count, 0);
     const done = counts.visitsByMonth.reduce((sum, month) => sum + month.done, 0);
     expect(entries).toBeGreaterThan(100);
-    expect(await figures(page)).toEqual([counts.properties.startUp.done, counts.properties.winterization.done, entries, counts.corrections, done]);
+    expect(await figures(page)).toEqual([
+      counts.properties.startUp.done,
+      counts.properties.winterization.done,
+      entries,
+      counts.corrections,
+      done,
+    ]);
     expect(await page.getByText('nothing is estimated', { exact: false }).innerText()).toContain('as an estimate');
     await page.context().close();
   });
@@ -67,13 +80,18 @@ describe('the review of season and work', () => {
     await chart.getByRole('button', { name: 'Show table' }).click();
     const rows = await chart.getByRole('row').allInnerTexts();
     const counts = await summary(2026);
-    expect(rows.slice(1).map((row) => row.split(/\s+/).slice(1).map(Number))).toEqual(counts.visitsByMonth.map((month) => [month.done, month.planned, month.cancelled]));
+    expect(rows.slice(1).map((row) => row.split(/\s+/).slice(1).map(Number))).toEqual(
+      counts.visitsByMonth.map((month) => [month.done, month.planned, month.cancelled]),
+    );
     const kinds = page.getByRole('figure', { name: 'Work by kind and month, 2026' });
     expect(await kinds.locator('.rv-multiples > li').count()).toBe(new Set(counts.byMonth.map((row) => row.kind)).size);
     const drawings = page.locator('.recharts-wrapper > svg');
     const shown = await drawings.count();
     expect(shown).toBe(new Set(counts.byMonth.map((row) => row.kind)).size + 4);
-    for (const part of ['title', 'desc']) expect((await drawings.locator(`xpath=./*[local-name()="${part}"]`).allTextContents()).filter((text) => text !== '')).toHaveLength(shown);
+    for (const part of ['title', 'desc'])
+      expect(
+        (await drawings.locator(`xpath=./*[local-name()="${part}"]`).allTextContents()).filter((text) => text !== ''),
+      ).toHaveLength(shown);
     await page.context().close();
   });
 
@@ -82,8 +100,12 @@ describe('the review of season and work', () => {
     await page.getByRole('button', { name: 'Year before, 2025' }).click();
     await page.getByRole('heading', { level: 1, name: 'Season and work, 2025' }).waitFor();
     const counts = await summary(2025);
-    await expect.poll(async () => (await figures(page))[2]).toBe(counts.byMonth.reduce((sum, row) => sum + row.count, 0));
-    expect(await page.getByText('never marked as winterized that season', { exact: false }).count()).toBe(counts.properties.winterization.notBooked > 0 ? 1 : 0);
+    await expect
+      .poll(async () => (await figures(page))[2])
+      .toBe(counts.byMonth.reduce((sum, row) => sum + row.count, 0));
+    expect(await page.getByText('never marked as winterized that season', { exact: false }).count()).toBe(
+      counts.properties.winterization.notBooked > 0 ? 1 : 0,
+    );
     await page.context().close();
   });
 
@@ -94,9 +116,17 @@ describe('the review of season and work', () => {
     const reply = await desk.call('ledger.list', { limit: 1, kinds: ['note'], fromDate: '2026-01-01' });
     if (!reply.ok) throw new Error(reply.error.message);
     const entry = (reply.data as OutputOf<'ledger.list'>).entries[0];
-    const voided = await desk.call('ledger.correct', { writeId: '01ARZ3NDEKTSV4RRFFQ69G5FA1', id: '01ARZ3NDEKTSV4RRFFQ69G5FA2', correctsId: entry?.id, correction: 'void', reason: 'written for another property' });
+    const voided = await desk.call('ledger.correct', {
+      writeId: '01ARZ3NDEKTSV4RRFFQ69G5FA1',
+      id: '01ARZ3NDEKTSV4RRFFQ69G5FA2',
+      correctsId: entry?.id,
+      correction: 'void',
+      reason: 'written for another property',
+    });
     expect(voided.ok).toBe(true);
-    await expect.poll(async () => (await figures(page)).slice(2, 4)).toEqual([(before[2] ?? 0) - 1, (before[3] ?? 0) + 1]);
+    await expect
+      .poll(async () => (await figures(page)).slice(2, 4))
+      .toEqual([(before[2] ?? 0) - 1, (before[3] ?? 0) + 1]);
     await page.context().close();
   });
 
@@ -108,7 +138,11 @@ describe('the review of season and work', () => {
   });
 
   it('has nothing sideways and nothing serious for axe, at 390 and 1440, light and dark', async () => {
-    for (const [width, colorScheme] of [[390, 'light'], [1440, 'dark'], [1440, 'light']] as const) {
+    for (const [width, colorScheme] of [
+      [390, 'light'],
+      [1440, 'dark'],
+      [1440, 'light'],
+    ] as const) {
       const page = await openReview({ width, colorScheme });
       await page.getByRole('figure', { name: 'Work by kind and month, 2026' }).waitFor();
       expect(await sidewaysOverflow(page)).toBeLessThanOrEqual(0);

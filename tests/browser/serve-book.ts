@@ -18,7 +18,11 @@ export interface ServedBook {
   folder: string;
   call<N extends RequestName>(name: N, input: InputOf<N>): Promise<OutputOf<N>>;
   /** A page of this book in a browser window of its own. */
-  open(browser: Browser, hash: string, options?: { width?: number; height?: number; colorScheme?: 'light' | 'dark' }): Promise<Page>;
+  open(
+    browser: Browser,
+    hash: string,
+    options?: { width?: number; height?: number; colorScheme?: 'light' | 'dark' },
+  ): Promise<Page>;
   close(): Promise<void>;
 }
 
@@ -30,14 +34,22 @@ export async function serveBook(today: string, make?: (bookPath: string) => Prom
   const desk = await openDesk({ bookPath, create: true, today: () => today });
   const host = await startLoopback({ desk, rendererDir: builtRenderer() });
   return {
-    desk, host, folder,
+    desk,
+    host,
+    folder,
     async call(name, input) {
       const reply = await desk.call(name, input);
-      if (!reply.ok) throw new Error(`${name} failed: ${reply.error.code}: ${reply.error.message} (${reply.error.field})`);
+      if (!reply.ok)
+        throw new Error(`${name} failed: ${reply.error.code}: ${reply.error.message} (${reply.error.field})`);
       return reply.data as never;
     },
     async open(browser, hash, options = {}) {
-      const context = await browser.newContext({ viewport: { width: options.width ?? 1440, height: options.height ?? 900 }, colorScheme: options.colorScheme ?? 'light', reducedMotion: 'reduce', acceptDownloads: true });
+      const context = await browser.newContext({
+        viewport: { width: options.width ?? 1440, height: options.height ?? 900 },
+        colorScheme: options.colorScheme ?? 'light',
+        reducedMotion: 'reduce',
+        acceptDownloads: true,
+      });
       const page = await context.newPage();
       page.setDefaultTimeout(20_000);
       await page.goto(host.newAddress());

@@ -14,7 +14,9 @@ const { values } = parseArgs({
   },
 });
 if (values.url === undefined || values.out === undefined) {
-  console.error('usage: node tests/browser/shoot.ts --url URL --out FILE.png [--width N] [--height N] [--dark] [--full] [--wait MS]');
+  console.error(
+    'usage: node tests/browser/shoot.ts --url URL --out FILE.png [--width N] [--height N] [--dark] [--full] [--wait MS]',
+  );
   process.exit(2);
 }
 const browser = await launchBrowser();
@@ -24,7 +26,8 @@ try {
     colorScheme: values.dark ? 'dark' : 'light',
   });
   page.on('console', (message) => {
-    if (message.type() === 'error' || message.type() === 'warning') console.error(`console ${message.type()}: ${message.text()}`);
+    if (message.type() === 'error' || message.type() === 'warning')
+      console.error(`console ${message.type()}: ${message.text()}`);
   });
   page.on('pageerror', (error) => console.error(`page error: ${error.message}`));
   await page.goto(values.url);

@@ -5,7 +5,20 @@ import Database from 'better-sqlite3';
 import { afterAll, describe, expect, it } from 'vitest';
 import { openDesk } from '../../core/desk.ts';
 import type { InputOf, OutputOf, RequestName } from '../../core/contract/index.ts';
-import { clientSchema, controllerSchema, programSettingsSchema, propertySchema, restrictionSchema, sensorSchema, settingsSchema, technicianSchema, thumbRuleSchema, visitSchema, weatherStationSchema, zoneSchema } from '../../core/contract/entities.ts';
+import {
+  clientSchema,
+  controllerSchema,
+  programSettingsSchema,
+  propertySchema,
+  restrictionSchema,
+  sensorSchema,
+  settingsSchema,
+  technicianSchema,
+  thumbRuleSchema,
+  visitSchema,
+  weatherStationSchema,
+  zoneSchema,
+} from '../../core/contract/entities.ts';
 import { ledgerDetailSchema } from '../../core/contract/ledger-entries.ts';
 import { makeDemoBook, type DemoBookOptions } from '../../core/store/demo/make-demo-book.ts';
 import { openForWriting } from '../../core/store/migrate.ts';
@@ -31,8 +44,31 @@ function rows<T = Record<string, any>>(path: string, query: string, ...values: u
   }
 }
 
-const TABLES: (keyof BookTables)[] = ['setting', 'truck', 'technician', 'route', 'restriction', 'thumbRule', 'weatherStation', 'weatherDay', 'client', 'property', 'controller', 'zone', 'sensor', 'program', 'programRevision', 'programRun', 'visit', 'ledgerEntry', 'season', 'writeLog', 'importMapping'];
-const dump = (path: string) => Object.fromEntries(TABLES.map((table) => [table, rows(path, `SELECT * FROM "${table}" ORDER BY 1, 2`)]));
+const TABLES: (keyof BookTables)[] = [
+  'setting',
+  'truck',
+  'technician',
+  'route',
+  'restriction',
+  'thumbRule',
+  'weatherStation',
+  'weatherDay',
+  'client',
+  'property',
+  'controller',
+  'zone',
+  'sensor',
+  'program',
+  'programRevision',
+  'programRun',
+  'visit',
+  'ledgerEntry',
+  'season',
+  'writeLog',
+  'importMapping',
+];
+const dump = (path: string) =>
+  Object.fromEntries(TABLES.map((table) => [table, rows(path, `SELECT * FROM "${table}" ORDER BY 1, 2`)]));
 
 describe('the same company for the same seed', () => {
   it('has the same rows in every table, and others for another seed or day', async () => {
@@ -48,7 +84,10 @@ describe('the same company for the same seed', () => {
     const ids = new Set(few.property!.map((row) => row.id));
     expect(ids.size).toBe(12);
     // Routes belong to the company and carry other ids where there are more technicians.
-    const plain = (list: Record<string, any>[]) => list.map(({ routeId: _route, restrictionId: _rule, weatherStationId: _station, backflowTestDue: _due, ...rest }) => rest);
+    const plain = (list: Record<string, any>[]) =>
+      list.map(
+        ({ routeId: _route, restrictionId: _rule, weatherStationId: _station, backflowTestDue: _due, ...rest }) => rest,
+      );
     expect(plain(many.property!.filter((row) => ids.has(row.id)))).toEqual(plain(few.property!));
     expect(many.controller!.filter((row) => ids.has(row.propertyId))).toEqual(few.controller);
   });
@@ -56,7 +95,8 @@ describe('the same company for the same seed', () => {
 
 describe('what is in a demo book', async () => {
   const path = await make();
-  const table = <T>(name: keyof BookTables) => rows(path, `SELECT * FROM "${name}"`).map((row) => toEntity<T>(name, row));
+  const table = <T>(name: keyof BookTables) =>
+    rows(path, `SELECT * FROM "${name}"`).map((row) => toEntity<T>(name, row));
 
   it('obeys the contract in every row', () => {
     const check = (name: keyof BookTables, schema: { parse(value: unknown): unknown }) => {
@@ -75,8 +115,12 @@ describe('what is in a demo book', async () => {
     check('restriction', restrictionSchema);
     check('thumbRule', thumbRuleSchema);
     check('weatherStation', weatherStationSchema);
-    for (const { detail } of rows(path, 'SELECT detail FROM ledgerEntry')) expect(ledgerDetailSchema.parse(JSON.parse(detail))).toEqual(JSON.parse(detail));
-    expect(settingsSchema.parse(JSON.parse(rows(path, "SELECT value FROM setting WHERE key = 'company'")[0]!.value)).companyName).toContain('demo');
+    for (const { detail } of rows(path, 'SELECT detail FROM ledgerEntry'))
+      expect(ledgerDetailSchema.parse(JSON.parse(detail))).toEqual(JSON.parse(detail));
+    expect(
+      settingsSchema.parse(JSON.parse(rows(path, "SELECT value FROM setting WHERE key = 'company'")[0]!.value))
+        .companyName,
+    ).toContain('demo');
   });
 
   it('names nobody: telephones and mail of examples only', () => {
@@ -91,9 +135,18 @@ describe('what is in a demo book', async () => {
     const again = await make();
     const before = dump(again);
     const connection = await openForWriting(again, false);
-    await projectSensors(connection.db, before.sensor!.map((row) => row.id));
-    await projectSeasons(connection.db, before.property!.map((row) => row.id));
-    await projectBackflow(connection.db, before.property!.map((row) => row.id));
+    await projectSensors(
+      connection.db,
+      before.sensor!.map((row) => row.id),
+    );
+    await projectSeasons(
+      connection.db,
+      before.property!.map((row) => row.id),
+    );
+    await projectBackflow(
+      connection.db,
+      before.property!.map((row) => row.id),
+    );
     await connection.close();
     expect(before.season!.length).toBeGreaterThan(100);
     expect(dump(again)).toEqual(before);
@@ -101,41 +154,78 @@ describe('what is in a demo book', async () => {
 
   it('has program revisions that say what the ledger says', () => {
     const runs = new Map<string, Map<string, number>>();
-    for (const run of rows(path, 'SELECT * FROM programRun')) runs.set(run.revisionId, (runs.get(run.revisionId) ?? new Map()).set(run.zoneId, run.runMinutes));
-    const entries = new Map(rows(path, "SELECT * FROM ledgerEntry WHERE kind = 'run-time-change'").map((entry) => [entry.id, entry]));
+    for (const run of rows(path, 'SELECT * FROM programRun'))
+      runs.set(run.revisionId, (runs.get(run.revisionId) ?? new Map()).set(run.zoneId, run.runMinutes));
+    const entries = new Map(
+      rows(path, "SELECT * FROM ledgerEntry WHERE kind = 'run-time-change'").map((entry) => [entry.id, entry]),
+    );
     const revisions = rows(path, 'SELECT * FROM programRevision ORDER BY programId, revisionNumber');
     let changes = 0;
     let before: Record<string, any> | null = null;
     for (const revision of revisions) {
       if (before?.programId !== revision.programId) before = null;
-      programSettingsSchema.parse({ days: JSON.parse(revision.days), startTimes: JSON.parse(revision.startTimes), seasonalPercent: revision.seasonalPercent, enabled: true, runs: [...runs.get(revision.id)!].map(([zoneId, runMinutes]) => ({ zoneId, runMinutes })) });
+      programSettingsSchema.parse({
+        days: JSON.parse(revision.days),
+        startTimes: JSON.parse(revision.startTimes),
+        seasonalPercent: revision.seasonalPercent,
+        enabled: true,
+        runs: [...runs.get(revision.id)!].map(([zoneId, runMinutes]) => ({ zoneId, runMinutes })),
+      });
       if (revision.ledgerEntryId === null) expect(revision.revisionNumber).toBe(1);
       else {
         const entry = entries.get(revision.ledgerEntryId)!;
         const detail = JSON.parse(entry.detail);
-        expect([detail.revisionId, detail.programId, entry.doneOn]).toEqual([revision.id, revision.programId, revision.effectiveDate]);
-        expect([detail.oldSeasonalPercent, detail.newSeasonalPercent]).toEqual([before!.seasonalPercent, revision.seasonalPercent]);
+        expect([detail.revisionId, detail.programId, entry.doneOn]).toEqual([
+          revision.id,
+          revision.programId,
+          revision.effectiveDate,
+        ]);
+        expect([detail.oldSeasonalPercent, detail.newSeasonalPercent]).toEqual([
+          before!.seasonalPercent,
+          revision.seasonalPercent,
+        ]);
         for (const [zoneId, minutes] of runs.get(revision.id)!) {
           const change = detail.changes.find((one: any) => one.zoneId === zoneId);
-          expect([change?.oldMinutes ?? minutes, change?.newMinutes ?? minutes]).toEqual([runs.get(before!.id)!.get(zoneId), minutes]);
+          expect([change?.oldMinutes ?? minutes, change?.newMinutes ?? minutes]).toEqual([
+            runs.get(before!.id)!.get(zoneId),
+            minutes,
+          ]);
         }
         changes += 1;
       }
       if (revision.voidedByEntryId === null) before = revision;
-      else expect(entries.get(revision.voidedByEntryId)).toMatchObject({ correction: 'void', correctsId: revision.ledgerEntryId });
+      else
+        expect(entries.get(revision.voidedByEntryId)).toMatchObject({
+          correction: 'void',
+          correctsId: revision.ledgerEntryId,
+        });
     }
     expect(changes).toBeGreaterThan(100);
   });
 
   it('has meters that only grow, once corrected, and visits done only where something stands', () => {
-    const standing = "e.correction IS NOT 'void' AND NOT EXISTS (SELECT 1 FROM ledgerEntry c WHERE c.correctsId = e.id)";
+    const standing =
+      "e.correction IS NOT 'void' AND NOT EXISTS (SELECT 1 FROM ledgerEntry c WHERE c.correctsId = e.id)";
     let last = { propertyId: '', gallons: 0 };
-    for (const { propertyId, gallons } of rows<{ propertyId: string; gallons: number }>(path, `SELECT propertyId, json_extract(detail, '$.readingGallons') gallons FROM ledgerEntry e WHERE kind = 'meter-read' AND ${standing} ORDER BY propertyId, doneOn, id`)) {
+    for (const { propertyId, gallons } of rows<{ propertyId: string; gallons: number }>(
+      path,
+      `SELECT propertyId, json_extract(detail, '$.readingGallons') gallons FROM ledgerEntry e WHERE kind = 'meter-read' AND ${standing} ORDER BY propertyId, doneOn, id`,
+    )) {
       if (last.propertyId === propertyId) expect(gallons).toBeGreaterThanOrEqual(last.gallons);
       last = { propertyId, gallons };
     }
-    expect(rows(path, `SELECT id FROM visit v WHERE state = 'done' AND NOT EXISTS (SELECT 1 FROM ledgerEntry e WHERE e.visitId = v.id AND ${standing})`)).toEqual([]);
-    expect(rows(path, "SELECT e.id FROM ledgerEntry e JOIN visit v ON v.id = e.visitId WHERE v.state <> 'done' OR v.doneOn <> e.doneOn OR v.propertyId <> e.propertyId")).toEqual([]);
+    expect(
+      rows(
+        path,
+        `SELECT id FROM visit v WHERE state = 'done' AND NOT EXISTS (SELECT 1 FROM ledgerEntry e WHERE e.visitId = v.id AND ${standing})`,
+      ),
+    ).toEqual([]);
+    expect(
+      rows(
+        path,
+        "SELECT e.id FROM ledgerEntry e JOIN visit v ON v.id = e.visitId WHERE v.state <> 'done' OR v.doneOn <> e.doneOn OR v.propertyId <> e.propertyId",
+      ),
+    ).toEqual([]);
     expect(rows(path, 'SELECT 1 FROM ledgerEntry WHERE correctsId IS NOT NULL').length).toBeGreaterThan(2);
   });
 
@@ -145,7 +235,8 @@ describe('what is in a demo book', async () => {
     expect(rows(path, 'PRAGMA journal_mode')).toEqual([{ journal_mode: 'wal' }]);
     const empty = join(folder, 'empty.valvebook');
     await (await openForWriting(empty, true)).close();
-    const shape = "SELECT type, name, tbl_name, sql FROM sqlite_schema WHERE name NOT LIKE 'sqlite_stat%' ORDER BY type, name";
+    const shape =
+      "SELECT type, name, tbl_name, sql FROM sqlite_schema WHERE name NOT LIKE 'sqlite_stat%' ORDER BY type, name";
     expect(rows(path, shape)).toEqual(rows(empty, shape));
     expect(rows(path, 'PRAGMA user_version')).toEqual(rows(empty, 'PRAGMA user_version'));
   });
@@ -161,11 +252,18 @@ describe('what the book itself says of a demo', () => {
       const { clean, checks } = reply.data as OutputOf<'book.check'>;
       expect(checks.filter((check) => !check.passed)).toEqual([]);
       expect(clean).toBe(true);
-      const audits = rows(path, "SELECT e.detail, z.prMethod, z.precipitationRateInPerHour rate FROM ledgerEntry e JOIN zone z ON z.id = e.zoneId WHERE e.kind = 'zone-audit'");
+      const audits = rows(
+        path,
+        "SELECT e.detail, z.prMethod, z.precipitationRateInPerHour rate FROM ledgerEntry e JOIN zone z ON z.id = e.zoneId WHERE e.kind = 'zone-audit'",
+      );
       expect(audits.length).toBeGreaterThan(0);
       for (const { detail, prMethod, rate } of audits) {
         const stored = JSON.parse(detail);
-        const answer = await desk.call('zone.audit', { volumesMl: stored.volumesMl, throatAreaIn2: stored.throatAreaIn2, runMinutes: stored.runMinutes });
+        const answer = await desk.call('zone.audit', {
+          volumesMl: stored.volumesMl,
+          throatAreaIn2: stored.throatAreaIn2,
+          runMinutes: stored.runMinutes,
+        });
         if (!answer.ok) throw new Error(answer.error.message);
         const audit = answer.data as OutputOf<'zone.audit'>;
         expect(stored.precipitationRateInPerHour).toBeCloseTo(audit.precipitationRateInPerHour, 9);
@@ -179,7 +277,17 @@ describe('what the book itself says of a demo', () => {
 });
 
 describe('something true to show on any day of the year', () => {
-  it.each(['2026-01-11', '2026-02-28', '2026-04-20', '2026-05-23', '2026-07-05', '2026-08-31', '2026-10-14', '2026-11-25', '2028-02-29'])('on %s', async (today) => {
+  it.each([
+    '2026-01-11',
+    '2026-02-28',
+    '2026-04-20',
+    '2026-05-23',
+    '2026-07-05',
+    '2026-08-31',
+    '2026-10-14',
+    '2026-11-25',
+    '2028-02-29',
+  ])('on %s', async (today) => {
     const path = await make({ today });
     const desk = await openDesk({ bookPath: path, access: 'read', today: () => today });
     const call = async <N extends RequestName>(name: N, input: InputOf<N>): Promise<OutputOf<N>> => {
@@ -201,12 +309,16 @@ describe('something true to show on any day of the year', () => {
       expect(counts['overdue-visit']).toBeGreaterThan(0);
       const unbooked = await call('due.list', {});
       expect(unbooked.total).toBeGreaterThan(5);
-      if (today.slice(5) >= '09-26' && today.slice(5) <= '11-15') expect(unbooked.counts.winterization).toBeGreaterThan(0);
-      if (today.slice(5) >= '04-02' && today.slice(5) <= '05-31') expect(unbooked.counts['start-up']).toBeGreaterThan(0);
+      if (today.slice(5) >= '09-26' && today.slice(5) <= '11-15')
+        expect(unbooked.counts.winterization).toBeGreaterThan(0);
+      if (today.slice(5) >= '04-02' && today.slice(5) <= '05-31')
+        expect(unbooked.counts['start-up']).toBeGreaterThan(0);
       const list = await call('client.list', { limit: 100 });
       expect(list.rows.length).toBeGreaterThanOrEqual(58);
       expect((await call('client.list', { search: 'halvik' })).rows.length).toBeGreaterThanOrEqual(2);
-      for (const row of list.rows.slice(0, 12)) if (row.propertyId) expect((await call('property.open', { propertyId: row.propertyId })).programs.length).toBeGreaterThan(0);
+      for (const row of list.rows.slice(0, 12))
+        if (row.propertyId)
+          expect((await call('property.open', { propertyId: row.propertyId })).programs.length).toBeGreaterThan(0);
     } finally {
       await desk.close();
     }
@@ -226,7 +338,9 @@ describe('making a book', () => {
   it('never replaces a file', async () => {
     const path = join(folder, 'mine.txt');
     writeFileSync(path, 'mine');
-    await expect(makeDemoBook({ path, properties: 3, seed: 1, today: '2026-07-27' })).rejects.toMatchObject({ code: 'conflict' });
+    await expect(makeDemoBook({ path, properties: 3, seed: 1, today: '2026-07-27' })).rejects.toMatchObject({
+      code: 'conflict',
+    });
     expect(readFileSync(path, 'utf8')).toBe('mine');
   });
 
@@ -234,15 +348,34 @@ describe('making a book', () => {
     const inside = mkdtempSync(join(folder, 'cancel-'));
     const cancel = new AbortController();
     const seen: number[] = [];
-    const making = makeDemoBook({ path: join(inside, 'a.valvebook'), properties: 400, seed: 1, today: '2026-07-27', signal: cancel.signal, onProgress: ({ done }) => { seen.push(done); if (done >= 50) cancel.abort(); } });
+    const making = makeDemoBook({
+      path: join(inside, 'a.valvebook'),
+      properties: 400,
+      seed: 1,
+      today: '2026-07-27',
+      signal: cancel.signal,
+      onProgress: ({ done }) => {
+        seen.push(done);
+        if (done >= 50) cancel.abort();
+      },
+    });
     await expect(making).rejects.toMatchObject({ code: 'cancelled' });
     expect(seen.length).toBeGreaterThan(1);
     expect(readdirSync(inside)).toEqual([]);
   });
 
-  it.each([[{ properties: 0 }, 'properties'], [{ properties: 2.5 }, 'properties'], [{ seed: -1 }, 'seed'], [{ today: '2026-02-30' }, 'today'], [{ ledgerEntriesPerProperty: -1 }, 'ledgerEntriesPerProperty']])('refuses %o by name', async (bad, field) => {
+  it.each([
+    [{ properties: 0 }, 'properties'],
+    [{ properties: 2.5 }, 'properties'],
+    [{ seed: -1 }, 'seed'],
+    [{ today: '2026-02-30' }, 'today'],
+    [{ ledgerEntriesPerProperty: -1 }, 'ledgerEntriesPerProperty'],
+  ])('refuses %o by name', async (bad, field) => {
     const path = join(folder, 'never.valvebook');
-    await expect(makeDemoBook({ path, properties: 3, seed: 1, today: '2026-07-27', ...bad })).rejects.toMatchObject({ code: 'bad-input', field });
+    await expect(makeDemoBook({ path, properties: 3, seed: 1, today: '2026-07-27', ...bad })).rejects.toMatchObject({
+      code: 'bad-input',
+      field,
+    });
     expect(existsSync(path)).toBe(false);
   });
 });

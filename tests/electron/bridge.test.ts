@@ -18,7 +18,12 @@ beforeEach(async () => {
     invoke: async (channel: string, message: ToMain) => {
       channels.add(channel);
       sent.push(message);
-      if (message.kind === 'call') renderer.emit(CHANNEL, {}, { kind: 'progress', callId: message.callId, progress: { done: 1, total: 3, label: 'x' } });
+      if (message.kind === 'call')
+        renderer.emit(
+          CHANNEL,
+          {},
+          { kind: 'progress', callId: message.callId, progress: { done: 1, total: 3, label: 'x' } },
+        );
       return { ok: true, data: 'answer' };
     },
   });
@@ -46,9 +51,15 @@ it('is what the renderer expects', () => {
 
 it('passes a call, its progress and its cancelling on', async () => {
   const seen: unknown[] = [];
-  expect(await bridge().call('client.list', { search: 'x' }, '5', (progress) => seen.push(progress))).toEqual({ ok: true, data: 'answer' });
+  expect(await bridge().call('client.list', { search: 'x' }, '5', (progress) => seen.push(progress))).toEqual({
+    ok: true,
+    data: 'answer',
+  });
   bridge().cancel('5');
-  expect(sent).toEqual([{ kind: 'call', callId: '5', name: 'client.list', input: { search: 'x' } }, { kind: 'cancel', callId: '5' }]);
+  expect(sent).toEqual([
+    { kind: 'call', callId: '5', name: 'client.list', input: { search: 'x' } },
+    { kind: 'cancel', callId: '5' },
+  ]);
   expect([...channels]).toEqual([CHANNEL]);
   expect(seen).toEqual([{ done: 1, total: 3, label: 'x' }]);
   // Progress that comes after the answer has nobody waiting.

@@ -17,13 +17,15 @@ beforeAll(() => {
 });
 
 describe('electron-builder.yml', () => {
-  it('is valid by electron-builder\'s own schema, and a misspelt key would not be', async () => {
+  it("is valid by electron-builder's own schema, and a misspelt key would not be", async () => {
     const { validateConfiguration } = fromBuilder('app-builder-lib/out/util/config/config.js') as {
       validateConfiguration(config: unknown, debugLogger: { isEnabled: boolean; add(): void }): Promise<void>;
     };
     const logger = { isEnabled: false, add: () => undefined };
     await expect(validateConfiguration(structuredClone(configuration), logger)).resolves.toBeUndefined();
-    await expect(validateConfiguration({ ...structuredClone(configuration), electronFuzes: {} }, logger)).rejects.toThrow(/electronFuzes/);
+    await expect(
+      validateConfiguration({ ...structuredClone(configuration), electronFuzes: {} }, logger),
+    ).rejects.toThrow(/electronFuzes/);
   });
 
   it('has the fuses that keep the packaged program to its own code', () => {
@@ -40,7 +42,11 @@ describe('electron-builder.yml', () => {
   });
 
   it('packs for the three systems, with the native module outside the archive', () => {
-    expect([configuration.win, configuration.mac, configuration.linux].every((target) => target !== null && target !== undefined)).toBe(true);
+    expect(
+      [configuration.win, configuration.mac, configuration.linux].every(
+        (target) => target !== null && target !== undefined,
+      ),
+    ).toBe(true);
     expect(configuration.asar).toBe(true);
     expect(configuration.asarUnpack).toContain('node_modules/better-sqlite3/**');
   });

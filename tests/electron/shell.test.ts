@@ -33,7 +33,13 @@ async function startShell(options: { firstInstance?: boolean; ready?: boolean } 
         const { BookError } = await import('../../core/errors.ts');
         throw new BookError('book-unreadable', openFails);
       }
-      const desk: FakeDesk = { bookPath, calls: [], listeners: [], closed: false, behave: async () => ({ ok: true, data: 'answer' }) };
+      const desk: FakeDesk = {
+        bookPath,
+        calls: [],
+        listeners: [],
+        closed: false,
+        behave: async () => ({ ok: true, data: 'answer' }),
+      };
       desks.push(desk);
       return {
         bookPath,
@@ -61,12 +67,16 @@ async function startShell(options: { firstInstance?: boolean; ready?: boolean } 
   await import('../../electron/main.ts');
   if (options.ready === false) return;
   standIn.record.becomeReady();
-  if (options.firstInstance !== false && openFails === undefined) await vi.waitFor(() => expect(standIn.record.windows).toHaveLength(1));
+  if (options.firstInstance !== false && openFails === undefined)
+    await vi.waitFor(() => expect(standIn.record.windows).toHaveLength(1));
 }
 
 const window = () => standIn.record.windows[0]!;
 const invoke = (message: ToMain | unknown, contents: WebContents = window().webContents, frame?: unknown) =>
-  standIn.record.channels.get(CHANNEL)!(frame === undefined ? eventFrom(contents) : eventFrom(contents, frame), message) as Promise<Reply>;
+  standIn.record.channels.get(CHANNEL)!(
+    frame === undefined ? eventFrom(contents) : eventFrom(contents, frame),
+    message,
+  ) as Promise<Reply>;
 const call = (name = 'client.list', callId = '1'): ToMain => ({ kind: 'call', callId, name, input: { search: 'x' } });
 
 beforeEach(() => {
@@ -85,11 +95,18 @@ afterEach(() => {
 });
 
 describe('the window', () => {
-  it('is sandboxed, isolated, without Node, and loads the app\'s own address', async () => {
+  it("is sandboxed, isolated, without Node, and loads the app's own address", async () => {
     await startShell();
     expect(window().options.webPreferences).toMatchObject({
-      sandbox: true, contextIsolation: true, nodeIntegration: false, nodeIntegrationInWorker: false, nodeIntegrationInSubFrames: false,
-      webSecurity: true, allowRunningInsecureContent: false, webviewTag: false, devTools: false,
+      sandbox: true,
+      contextIsolation: true,
+      nodeIntegration: false,
+      nodeIntegrationInWorker: false,
+      nodeIntegrationInSubFrames: false,
+      webSecurity: true,
+      allowRunningInsecureContent: false,
+      webviewTag: false,
+      devTools: false,
     });
     expect(window().options.webPreferences?.preload).toMatch(/dist[\\/]electron[\\/]preload\.cjs$/);
     expect(window().loaded).toBe('app://valvebook/');
@@ -98,16 +115,26 @@ describe('the window', () => {
 
   it('registers its scheme as secure before Electron is ready, with no way around the policy', async () => {
     await startShell({ ready: false });
-    expect(standIn.record.schemes).toEqual([{ scheme: 'app', privileges: { standard: true, secure: true, supportFetchAPI: true, codeCache: true } }]);
+    expect(standIn.record.schemes).toEqual([
+      { scheme: 'app', privileges: { standard: true, secure: true, supportFetchAPI: true, codeCache: true } },
+    ]);
     expect(standIn.record.windows).toHaveLength(0);
   });
 
   it('opens no other window, leaves the app for no address and attaches no web view', async () => {
     await startShell();
     const contents = window().webContents as ReturnType<typeof fakeContents>;
-    expect(contents.openHandler?.({ url: 'https://example.com' } as Electron.HandlerDetails)).toEqual({ action: 'deny' });
+    expect(contents.openHandler?.({ url: 'https://example.com' } as Electron.HandlerDetails)).toEqual({
+      action: 'deny',
+    });
     for (const name of ['will-navigate', 'will-frame-navigate', 'will-redirect']) {
-      for (const [url, stopped] of [['https://example.com/', true], ['file:///etc/passwd', true], ['app://elsewhere/', true], ['javascript:alert(1)', true], ['app://valvebook/#/field', false]] as const) {
+      for (const [url, stopped] of [
+        ['https://example.com/', true],
+        ['file:///etc/passwd', true],
+        ['app://elsewhere/', true],
+        ['javascript:alert(1)', true],
+        ['app://valvebook/#/field', false],
+      ] as const) {
         const preventDefault = vi.fn();
         contents.emit(name, { url, preventDefault });
         expect(preventDefault.mock.calls.length, `${name} ${url}`).toBe(stopped ? 1 : 0);
@@ -123,13 +150,16 @@ describe('the window', () => {
     const answers: boolean[] = [];
     standIn.record.permissionRequest?.(window().webContents, 'media', (granted) => answers.push(granted), {} as never);
     expect(answers).toEqual([false]);
-    expect(standIn.record.permissionCheck?.(window().webContents, 'geolocation', 'app://valvebook', {} as never)).toBe(false);
+    expect(standIn.record.permissionCheck?.(window().webContents, 'geolocation', 'app://valvebook', {} as never)).toBe(
+      false,
+    );
     expect(standIn.record.devicePermission?.({} as never)).toBe(false);
   });
 });
 
 describe('the app:// protocol', () => {
-  const ask = async (address: string, init?: RequestInit) => standIn.record.protocols.get('app')!(new Request(address, init));
+  const ask = async (address: string, init?: RequestInit) =>
+    standIn.record.protocols.get('app')!(new Request(address, init));
 
   it('serves the built renderer with the policy', async () => {
     await startShell();
@@ -143,7 +173,15 @@ describe('the app:// protocol', () => {
 
   it('serves nothing outside its folder, under another name or by another method', async () => {
     await startShell();
-    for (const address of ['app://valvebook/../secret.txt', 'app://valvebook/%2e%2e/secret.txt', 'app://valvebook/..%2fsecret.txt', 'app://valvebook/assets/..%2f..%2fsecret.txt', 'app://valvebook/..%5csecret.txt', 'app://valvebook/%00', 'app://valvebook//etc/passwd']) {
+    for (const address of [
+      'app://valvebook/../secret.txt',
+      'app://valvebook/%2e%2e/secret.txt',
+      'app://valvebook/..%2fsecret.txt',
+      'app://valvebook/assets/..%2f..%2fsecret.txt',
+      'app://valvebook/..%5csecret.txt',
+      'app://valvebook/%00',
+      'app://valvebook//etc/passwd',
+    ]) {
       const response = await ask(address);
       expect(response.status, address).toBe(404);
       expect(await response.text()).not.toContain('secret');
@@ -154,7 +192,7 @@ describe('the app:// protocol', () => {
 });
 
 describe('the channel', () => {
-  it('answers our window\'s top frame', async () => {
+  it("answers our window's top frame", async () => {
     await startShell();
     expect([...standIn.record.channels.keys()]).toEqual([CHANNEL]);
     expect(await invoke(call())).toEqual({ ok: true, data: 'answer' });
@@ -179,7 +217,16 @@ describe('the channel', () => {
 
   it('refuses messages that are not requests', async () => {
     await startShell();
-    for (const message of [null, 'client.list', {}, { kind: 'call' }, { kind: 'call', callId: 1, name: 'a', input: {} }, { kind: 'call', callId: '1', input: {} }, { kind: 'other', callId: '1' }, { kind: 'call', callId: 'x'.repeat(65), name: 'a', input: {} }]) {
+    for (const message of [
+      null,
+      'client.list',
+      {},
+      { kind: 'call' },
+      { kind: 'call', callId: 1, name: 'a', input: {} },
+      { kind: 'call', callId: '1', input: {} },
+      { kind: 'other', callId: '1' },
+      { kind: 'call', callId: 'x'.repeat(65), name: 'a', input: {} },
+    ]) {
       expect(await invoke(message)).toMatchObject({ ok: false, error: { code: 'bad-input' } });
     }
     expect(desks[0]!.calls).toEqual([]);
@@ -190,11 +237,17 @@ describe('the channel', () => {
     desks[0]!.behave = ({ signal, onProgress }) =>
       new Promise((resolve) => {
         onProgress?.({ done: 1, total: 2, label: 'Looking' });
-        signal?.addEventListener('abort', () => resolve({ ok: false, error: { code: 'cancelled', message: 'Cancelled.' } }));
+        signal?.addEventListener('abort', () =>
+          resolve({ ok: false, error: { code: 'cancelled', message: 'Cancelled.' } }),
+        );
       });
     const asked = invoke(call('program.reviewAll', '7'));
     const contents = window().webContents as ReturnType<typeof fakeContents>;
-    await vi.waitFor(() => expect(contents.sent).toEqual([{ kind: 'progress', callId: '7', progress: { done: 1, total: 2, label: 'Looking' } }]));
+    await vi.waitFor(() =>
+      expect(contents.sent).toEqual([
+        { kind: 'progress', callId: '7', progress: { done: 1, total: 2, label: 'Looking' } },
+      ]),
+    );
     await invoke({ kind: 'cancel', callId: '8' });
     expect(desks[0]!.calls[0]!.signal?.aborted).toBe(false);
     await invoke({ kind: 'cancel', callId: '7' });
@@ -203,7 +256,8 @@ describe('the channel', () => {
 
   it('cancels what a page that is gone or reloaded had asked for', async () => {
     await startShell();
-    desks[0]!.behave = ({ signal }) => new Promise((resolve) => signal?.addEventListener('abort', () => resolve({ ok: true, data: null })));
+    desks[0]!.behave = ({ signal }) =>
+      new Promise((resolve) => signal?.addEventListener('abort', () => resolve({ ok: true, data: null })));
     for (const end of ['did-navigate', 'destroyed']) {
       const asked = invoke(call('book.check', end));
       (window().webContents as ReturnType<typeof fakeContents>).emit(end);
@@ -215,7 +269,9 @@ describe('the channel', () => {
   it('pushes changes to the window', async () => {
     await startShell();
     desks[0]!.listeners[0]!(['client']);
-    expect((window().webContents as ReturnType<typeof fakeContents>).sent).toEqual([{ kind: 'changed', topics: ['client'] }]);
+    expect((window().webContents as ReturnType<typeof fakeContents>).sent).toEqual([
+      { kind: 'changed', topics: ['client'] },
+    ]);
   });
 });
 

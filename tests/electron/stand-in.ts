@@ -1,5 +1,10 @@
 import { EventEmitter } from 'node:events';
-import type { BrowserWindowConstructorOptions, IpcMainInvokeEvent, MenuItemConstructorOptions, WebContents } from 'electron';
+import type {
+  BrowserWindowConstructorOptions,
+  IpcMainInvokeEvent,
+  MenuItemConstructorOptions,
+  WebContents,
+} from 'electron';
 
 // A stand-in of Electron's module: only what the shell uses, typed by Electron's own definitions, and it remembers
 // what it was told. Tests assert on that memory.
@@ -78,17 +83,21 @@ export function makeStandIn(options: { firstInstance?: boolean } = {}) {
         order.push('schemes');
         record.schemes.push(...schemes);
       },
-      handle: (scheme: string, handler: (request: Request) => Response | Promise<Response>) => void record.protocols.set(scheme, handler),
+      handle: (scheme: string, handler: (request: Request) => Response | Promise<Response>) =>
+        void record.protocols.set(scheme, handler),
     },
     session: {
       defaultSession: {
-        setPermissionRequestHandler: (handler: typeof record.permissionRequest) => void (record.permissionRequest = handler),
+        setPermissionRequestHandler: (handler: typeof record.permissionRequest) =>
+          void (record.permissionRequest = handler),
         setPermissionCheckHandler: (handler: typeof record.permissionCheck) => void (record.permissionCheck = handler),
-        setDevicePermissionHandler: (handler: typeof record.devicePermission) => void (record.devicePermission = handler),
+        setDevicePermissionHandler: (handler: typeof record.devicePermission) =>
+          void (record.devicePermission = handler),
       },
     },
     ipcMain: {
-      handle: (channel: string, listener: (event: IpcMainInvokeEvent, ...args: unknown[]) => unknown) => void record.channels.set(channel, listener),
+      handle: (channel: string, listener: (event: IpcMainInvokeEvent, ...args: unknown[]) => unknown) =>
+        void record.channels.set(channel, listener),
     },
     Menu: {
       buildFromTemplate: (template: MenuItemConstructorOptions[]) => template,
@@ -108,7 +117,10 @@ export function makeStandIn(options: { firstInstance?: boolean } = {}) {
 let lastId = 0;
 
 /** A page's contents as the guards and the channel use them. */
-export function fakeContents(address = 'app://valvebook/'): WebContents & EventEmitter & { sent: unknown[]; openHandler: Parameters<WebContents['setWindowOpenHandler']>[0] | undefined } {
+export function fakeContents(
+  address = 'app://valvebook/',
+): WebContents &
+  EventEmitter & { sent: unknown[]; openHandler: Parameters<WebContents['setWindowOpenHandler']>[0] | undefined } {
   lastId += 1;
   const frame = { url: address };
   const contents = Object.assign(new EventEmitter(), {
@@ -119,7 +131,8 @@ export function fakeContents(address = 'app://valvebook/'): WebContents & EventE
     isDestroyed: () => false,
     send: (_channel: string, message: unknown) => void contents.sent.push(message),
     print: () => undefined,
-    setWindowOpenHandler: (handler: Parameters<WebContents['setWindowOpenHandler']>[0]) => void (contents.openHandler = handler),
+    setWindowOpenHandler: (handler: Parameters<WebContents['setWindowOpenHandler']>[0]) =>
+      void (contents.openHandler = handler),
   });
   return contents as unknown as ReturnType<typeof fakeContents>;
 }

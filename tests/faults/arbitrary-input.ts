@@ -6,13 +6,47 @@ import { z } from 'zod';
 type JsonSchema = Record<string, any>;
 
 const ULID_CHARS = '0123456789ABCDEFGHJKMNPQRSTVWXYZ';
-const ulid = fc.tuple(fc.constantFrom(...'01234567'), fc.array(fc.constantFrom(...ULID_CHARS), { minLength: 25, maxLength: 25 })).map(([first, rest]) => first + rest.join(''));
+const ulid = fc
+  .tuple(fc.constantFrom(...'01234567'), fc.array(fc.constantFrom(...ULID_CHARS), { minLength: 25, maxLength: 25 }))
+  .map(([first, rest]) => first + rest.join(''));
 
 /** Text that has broken programs before. */
 export const nasty: fc.Arbitrary<unknown> = fc.oneof(
   fc.constantFrom<unknown>(
-    '', ' ', '\u0000', '\uFEFF', '\uD800', "'; DROP TABLE client; --", '%', '_', '\\', '../../etc/passwd', '=1+1', '<img src=x onerror=1>', '٣', '𝟙', 'NaN', '__proto__', 'constructor',
-    'a'.repeat(10_000), -1, 0, -0, 1e308, Number.MAX_SAFE_INTEGER, 0.1, true, false, null, [], {}, [[]], '2026-02-30', '0000-00-00', '24:00', '99999999999999999999999999',
+    '',
+    ' ',
+    '\u0000',
+    '\uFEFF',
+    '\uD800',
+    "'; DROP TABLE client; --",
+    '%',
+    '_',
+    '\\',
+    '../../etc/passwd',
+    '=1+1',
+    '<img src=x onerror=1>',
+    '٣',
+    '𝟙',
+    'NaN',
+    '__proto__',
+    'constructor',
+    'a'.repeat(10_000),
+    -1,
+    0,
+    -0,
+    1e308,
+    Number.MAX_SAFE_INTEGER,
+    0.1,
+    true,
+    false,
+    null,
+    [],
+    {},
+    [[]],
+    '2026-02-30',
+    '0000-00-00',
+    '24:00',
+    '99999999999999999999999999',
   ),
   fc.string({ unit: 'binary', maxLength: 40 }),
   fc.double(),
@@ -28,11 +62,16 @@ function fitting(schema: JsonSchema, known: readonly string[]): fc.Arbitrary<unk
   if (schema.allOf) return fitting(schema.allOf[0], known);
   switch (schema.type) {
     case 'object': {
-      const fields = Object.fromEntries(Object.entries(schema.properties ?? {}).map(([name, one]) => [name, fitting(one as JsonSchema, known)]));
+      const fields = Object.fromEntries(
+        Object.entries(schema.properties ?? {}).map(([name, one]) => [name, fitting(one as JsonSchema, known)]),
+      );
       return fc.record(fields, { requiredKeys: (schema.required ?? []) as never[] });
     }
     case 'array':
-      return fc.array(fitting(schema.items ?? {}, known), { minLength: Math.min(schema.minItems ?? 0, 14), maxLength: Math.max(schema.minItems ?? 0, Math.min(schema.maxItems ?? 3, 3)) });
+      return fc.array(fitting(schema.items ?? {}, known), {
+        minLength: Math.min(schema.minItems ?? 0, 14),
+        maxLength: Math.max(schema.minItems ?? 0, Math.min(schema.maxItems ?? 3, 3)),
+      });
     case 'integer':
       return fc.integer({ min: Math.max(schema.minimum ?? -1000, -1e6), max: Math.min(schema.maximum ?? 1000, 1e6) });
     case 'number':
@@ -42,10 +81,18 @@ function fitting(schema: JsonSchema, known: readonly string[]): fc.Arbitrary<unk
     case 'null':
       return fc.constant(null);
     case 'string':
-      if (String(schema.pattern ?? '').includes('HJKMNP')) return fc.oneof({ weight: 3, arbitrary: fc.constantFrom(...known) }, { weight: 1, arbitrary: ulid });
-      if (schema.format === 'date') return fc.date({ min: new Date('1995-01-01'), max: new Date('2090-01-01'), noInvalidDate: true }).map((date) => date.toISOString().slice(0, 10));
-      if (schema.format === 'base64' || schema.contentEncoding === 'base64') return fc.uint8Array({ maxLength: 300 }).map((bytes) => Buffer.from(bytes).toString('base64'));
-      if (String(schema.pattern ?? '').includes('[01]')) return fc.tuple(fc.integer({ min: 0, max: 23 }), fc.integer({ min: 0, max: 59 })).map(([h, m]) => `${String(h).padStart(2, '0')}:${String(m).padStart(2, '0')}`);
+      if (String(schema.pattern ?? '').includes('HJKMNP'))
+        return fc.oneof({ weight: 3, arbitrary: fc.constantFrom(...known) }, { weight: 1, arbitrary: ulid });
+      if (schema.format === 'date')
+        return fc
+          .date({ min: new Date('1995-01-01'), max: new Date('2090-01-01'), noInvalidDate: true })
+          .map((date) => date.toISOString().slice(0, 10));
+      if (schema.format === 'base64' || schema.contentEncoding === 'base64')
+        return fc.uint8Array({ maxLength: 300 }).map((bytes) => Buffer.from(bytes).toString('base64'));
+      if (String(schema.pattern ?? '').includes('[01]'))
+        return fc
+          .tuple(fc.integer({ min: 0, max: 23 }), fc.integer({ min: 0, max: 59 }))
+          .map(([h, m]) => `${String(h).padStart(2, '0')}:${String(m).padStart(2, '0')}`);
       return fc.string({ maxLength: Math.min(schema.maxLength ?? 30, 30) });
     default:
       return nasty;
@@ -68,8 +115,18 @@ export function inputsFor(schema: z.ZodType, known: readonly string[]): fc.Arbit
   const fit = fitting(z.toJSONSchema(schema, { io: 'input' }), known);
   return fc.oneof(
     fit,
-    fc.tuple(fit, fc.array(fc.nat(30), { minLength: 1, maxLength: 4 }), nasty).map(([value, path, poison]) => spoil(value, path, poison)),
-    fc.tuple(fit, fc.array(fc.nat(30), { minLength: 1, maxLength: 4 }), nasty, fc.array(fc.nat(30), { minLength: 1, maxLength: 4 }), nasty).map(([value, a, x, b, y]) => spoil(spoil(value, a, x), b, y)),
+    fc
+      .tuple(fit, fc.array(fc.nat(30), { minLength: 1, maxLength: 4 }), nasty)
+      .map(([value, path, poison]) => spoil(value, path, poison)),
+    fc
+      .tuple(
+        fit,
+        fc.array(fc.nat(30), { minLength: 1, maxLength: 4 }),
+        nasty,
+        fc.array(fc.nat(30), { minLength: 1, maxLength: 4 }),
+        nasty,
+      )
+      .map(([value, a, x, b, y]) => spoil(spoil(value, a, x), b, y)),
     nasty,
   );
 }

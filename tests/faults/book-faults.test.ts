@@ -1,5 +1,15 @@
 import { execFileSync, spawnSync } from 'node:child_process';
-import { chmodSync, copyFileSync, existsSync, mkdtempSync, readFileSync, rmSync, statSync, truncateSync, writeFileSync } from 'node:fs';
+import {
+  chmodSync,
+  copyFileSync,
+  existsSync,
+  mkdtempSync,
+  readFileSync,
+  rmSync,
+  statSync,
+  truncateSync,
+  writeFileSync,
+} from 'node:fs';
 import { createHash } from 'node:crypto';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -42,7 +52,10 @@ test('a file that is no SQLite file is refused and left as it is', async () => {
   const path = join(folder(), 'letter.valvebook');
   writeFileSync(path, 'Dear client,\n'.repeat(500));
   const before = hash(path);
-  expect(await refusal(path)).toMatchObject({ code: 'book-unreadable', message: expect.stringMatching(/not a Valvebook book/) });
+  expect(await refusal(path)).toMatchObject({
+    code: 'book-unreadable',
+    message: expect.stringMatching(/not a Valvebook book/),
+  });
   expect(hash(path)).toBe(before);
 });
 
@@ -52,7 +65,10 @@ test('an SQLite file that is no book is refused and left as it is', async () => 
   other.exec('CREATE TABLE recipe (name TEXT)');
   other.close();
   const before = hash(path);
-  expect(await refusal(path)).toMatchObject({ code: 'book-unreadable', message: expect.stringMatching(/not a Valvebook book/) });
+  expect(await refusal(path)).toMatchObject({
+    code: 'book-unreadable',
+    message: expect.stringMatching(/not a Valvebook book/),
+  });
   expect(hash(path)).toBe(before);
 });
 
@@ -60,7 +76,10 @@ test.each([0, 50, 5000, -8192])('a book cut short (%d bytes) is refused and left
   const book = await closedBook();
   truncateSync(book.path, bytes < 0 ? statSync(book.path).size + bytes : bytes);
   const before = hash(book.path);
-  expect(await refusal(book.path)).toMatchObject({ code: 'book-unreadable', message: expect.stringMatching(/cut short|not a Valvebook book/) });
+  expect(await refusal(book.path)).toMatchObject({
+    code: 'book-unreadable',
+    message: expect.stringMatching(/cut short|not a Valvebook book/),
+  });
   expect(hash(book.path)).toBe(before);
 });
 
@@ -87,7 +106,10 @@ test('a book from a newer version is refused and left as it is', async () => {
   raw.pragma('journal_mode = DELETE');
   raw.close();
   const before = hash(book.path);
-  expect(await refusal(book.path)).toMatchObject({ code: 'book-unreadable', message: expect.stringMatching(/newer Valvebook/) });
+  expect(await refusal(book.path)).toMatchObject({
+    code: 'book-unreadable',
+    message: expect.stringMatching(/newer Valvebook/),
+  });
   expect(hash(book.path)).toBe(before);
 });
 
@@ -95,14 +117,32 @@ test('two starts on one book: the second says so, the first goes on', async () =
   const book = await makeBook();
   const site = await makeSite(book);
   expect(await refusal(book.path)).toMatchObject({ code: 'book-busy', message: expect.stringMatching(/already open/) });
-  const write = spawnSync(process.execPath, [CLI, 'call', 'client.save', JSON.stringify({ writeId: ulid(), client: { id: ulid(), name: 'From elsewhere' } }), '--book', book.path], { encoding: 'utf8' });
+  const write = spawnSync(
+    process.execPath,
+    [
+      CLI,
+      'call',
+      'client.save',
+      JSON.stringify({ writeId: ulid(), client: { id: ulid(), name: 'From elsewhere' } }),
+      '--book',
+      book.path,
+    ],
+    { encoding: 'utf8' },
+  );
   expect(write.status).toBe(1);
   expect(JSON.parse(write.stderr)).toMatchObject({ code: 'book-busy' });
   // Looking is allowed while the app has the book open.
-  const read = spawnSync(process.execPath, [CLI, 'call', 'client.list', '{}', '--book', book.path], { encoding: 'utf8' });
+  const read = spawnSync(process.execPath, [CLI, 'call', 'client.list', '{}', '--book', book.path], {
+    encoding: 'utf8',
+  });
   expect(read.status).toBe(0);
   expect(JSON.parse(read.stdout)).toMatchObject({ total: 1 });
-  await book.call('visit.record', { writeId: ulid(), propertyId: site.propertyId, doneOn: '2026-06-15', entries: [{ id: ulid(), detail: { kind: 'note', text: 'still here' } }] });
+  await book.call('visit.record', {
+    writeId: ulid(),
+    propertyId: site.propertyId,
+    doneOn: '2026-06-15',
+    entries: [{ id: ulid(), detail: { kind: 'note', text: 'still here' } }],
+  });
 });
 
 test('a missing book is not made by looking for it', async () => {
@@ -122,7 +162,18 @@ test('a read-only folder: one sentence, nothing changed', async ({ skip }) => {
   const before = hash(path);
   // Root may write anywhere, so the refusal is looked for as another user.
   const asOther = process.getuid?.() === 0 ? { uid: 65534, gid: 65534 } : {};
-  const run = spawnSync(process.execPath, [CLI, 'call', 'client.save', JSON.stringify({ writeId: ulid(), client: { id: ulid(), name: 'X' } }), '--book', path], { encoding: 'utf8', ...asOther });
+  const run = spawnSync(
+    process.execPath,
+    [
+      CLI,
+      'call',
+      'client.save',
+      JSON.stringify({ writeId: ulid(), client: { id: ulid(), name: 'X' } }),
+      '--book',
+      path,
+    ],
+    { encoding: 'utf8', ...asOther },
+  );
   if (run.error) skip(`skipped: cannot run as another user here (${run.error.message})`);
   expect(run.status).toBe(1);
   expect(JSON.parse(run.stderr)).toMatchObject({ code: 'disk', message: expect.stringMatching(/read-only/) });
@@ -130,7 +181,9 @@ test('a read-only folder: one sentence, nothing changed', async ({ skip }) => {
   expect(hash(path)).toBe(before);
 });
 
-test('a full disk: the write is refused whole, what was there stays, and it goes on when there is room', async ({ skip }) => {
+test('a full disk: the write is refused whole, what was there stays, and it goes on when there is room', async ({
+  skip,
+}) => {
   const small = folder();
   try {
     execFileSync('mount', ['-t', 'tmpfs', '-o', 'size=3m', 'tmpfs', small], { stdio: 'ignore' });
@@ -145,7 +198,13 @@ test('a full disk: the write is refused whole, what was there stays, and it goes
   try {
     const list = (await desk.call('client.list', {})) as { ok: true; data: { rows: { propertyId: string }[] } };
     const propertyId = list.data.rows[0]!.propertyId;
-    const write = (note: string) => desk.call('visit.record', { writeId: ulid(), propertyId, doneOn: '2026-06-15', entries: [1, 2, 3].map(() => ({ id: ulid(), note, detail: { kind: 'note', text: 'x'.repeat(7900) } })) });
+    const write = (note: string) =>
+      desk.call('visit.record', {
+        writeId: ulid(),
+        propertyId,
+        doneOn: '2026-06-15',
+        entries: [1, 2, 3].map(() => ({ id: ulid(), note, detail: { kind: 'note', text: 'x'.repeat(7900) } })),
+      });
     let acknowledged = 0;
     let refused = await write('first');
     while (refused.ok) {
@@ -154,7 +213,8 @@ test('a full disk: the write is refused whole, what was there stays, and it goes
       if (acknowledged > 2000) throw new Error('the small disk never filled');
     }
     expect(refused.error).toMatchObject({ code: 'disk', message: expect.stringMatching(/full/) });
-    const count = async () => ((await desk.call('ledger.list', { propertyId, limit: 1 })) as { ok: true; data: { total: number } }).data.total;
+    const count = async () =>
+      ((await desk.call('ledger.list', { propertyId, limit: 1 })) as { ok: true; data: { total: number } }).data.total;
     expect(await count()).toBe(acknowledged * 3);
     execFileSync('mount', ['-o', 'remount,size=12m', small], { stdio: 'ignore' });
     expect((await write('after')).ok).toBe(true);
@@ -169,14 +229,24 @@ test('a backup put back is the book as it was; the one it replaced is kept', asy
   const book = await makeBook();
   const site = await makeSite(book);
   const { path: backup } = await book.call('book.backup', {});
-  await book.call('visit.record', { writeId: ulid(), propertyId: site.propertyId, doneOn: '2026-06-15', entries: [{ id: ulid(), detail: { kind: 'note', text: 'after the backup' } }] });
+  await book.call('visit.record', {
+    writeId: ulid(),
+    propertyId: site.propertyId,
+    doneOn: '2026-06-15',
+    entries: [{ id: ulid(), detail: { kind: 'note', text: 'after the backup' } }],
+  });
   const restored = await book.call('book.restore', { fromPath: backup });
   expect((await book.call('ledger.list', {})).total).toBe(0);
   expect(existsSync(restored.previousSavedAs)).toBe(true);
   const kept = new Database(restored.previousSavedAs, { readonly: true });
   expect(kept.prepare('SELECT count(*) AS n FROM ledgerEntry').get()).toEqual({ n: 1 });
   kept.close();
-  await book.call('visit.record', { writeId: ulid(), propertyId: site.propertyId, doneOn: '2026-06-15', entries: [{ id: ulid(), detail: { kind: 'note', text: 'goes on' } }] });
+  await book.call('visit.record', {
+    writeId: ulid(),
+    propertyId: site.propertyId,
+    doneOn: '2026-06-15',
+    entries: [{ id: ulid(), detail: { kind: 'note', text: 'goes on' } }],
+  });
   expect(await book.fails('book.restore', { fromPath: join(folder(), 'none') })).toMatchObject({ code: 'not-found' });
   expect((await book.call('ledger.list', {})).total).toBe(1);
 });

@@ -7,14 +7,32 @@ import { inputsFor } from './arbitrary-input.ts';
 
 // Bad input at the contract: whatever arrives, the answer is data or one sentence, and a refusal changes nothing.
 
-const CODES = ['bad-input', 'not-found', 'conflict', 'stale', 'book-unreadable', 'book-busy', 'disk', 'cancelled', 'unknown-request'];
+const CODES = [
+  'bad-input',
+  'not-found',
+  'conflict',
+  'stale',
+  'book-unreadable',
+  'book-busy',
+  'disk',
+  'cancelled',
+  'unknown-request',
+];
 
 describe.each(REQUESTS.map((request) => [request.name, request] as const))('%s', (name, request) => {
   test('answers any input with data or a sentence; a refusal writes nothing', { timeout: 120_000 }, async () => {
     const faults: string[] = [];
     const book = await makeBook('2026-06-15', (text) => faults.push(text));
     const site = await makeSite(book);
-    const known = [site.clientId, site.propertyId, site.controllerId, ...site.zoneIds, site.sensorId, site.programId, site.technicianId];
+    const known = [
+      site.clientId,
+      site.propertyId,
+      site.controllerId,
+      ...site.zoneIds,
+      site.sensorId,
+      site.programId,
+      site.technicianId,
+    ];
     const watcher = new Database(book.path, { readonly: true });
     try {
       const runs = request.kind === 'job' ? 8 : 60;

@@ -48,11 +48,20 @@ interface Ended {
   stdout: string;
   stderr: string;
 }
-function start(args: string[], onOutput?: (text: string, kill: (signal: NodeJS.Signals) => void) => void): Promise<Ended> {
+function start(
+  args: string[],
+  onOutput?: (text: string, kill: (signal: NodeJS.Signals) => void) => void,
+): Promise<Ended> {
   return new Promise((resolve) => {
     const child = spawn(process.execPath, [bootstrap, ...args], {
       cwd: root,
-      env: { ...process.env, VALVEBOOK_BOOTSTRAP_ROOT: root, npm_execpath: path.join(root, 'npm.js'), npm_node_execpath: process.execPath, INIT_CWD: '/somewhere' },
+      env: {
+        ...process.env,
+        VALVEBOOK_BOOTSTRAP_ROOT: root,
+        npm_execpath: path.join(root, 'npm.js'),
+        npm_node_execpath: process.execPath,
+        INIT_CWD: '/somewhere',
+      },
     });
     let stdout = '';
     let stderr = '';
@@ -64,7 +73,8 @@ function start(args: string[], onOutput?: (text: string, kill: (signal: NodeJS.S
     child.on('close', (code) => resolve({ code, stdout, stderr }));
   });
 }
-const npmCalls = () => (existsSync(path.join(root, 'npm-calls')) ? readFileSync(path.join(root, 'npm-calls'), 'utf8').trim().split('\n') : []);
+const npmCalls = () =>
+  existsSync(path.join(root, 'npm-calls')) ? readFileSync(path.join(root, 'npm-calls'), 'utf8').trim().split('\n') : [];
 
 describe('the bootstrap', () => {
   beforeEach(() => {

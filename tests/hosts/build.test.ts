@@ -57,13 +57,18 @@ describe('the build', () => {
     const wanted = new Set<string>();
     for (const name of names) {
       for (const line of readFileSync(path.join(shell(), name), 'utf8').split('\n')) {
-        if (/^(import|export)\b|\brequire\(/.test(line)) for (const { specifier } of importsOf(line)) wanted.add(specifier);
+        if (/^(import|export)\b|\brequire\(/.test(line))
+          for (const { specifier } of importsOf(line)) wanted.add(specifier);
       }
     }
-    const strange = [...wanted].filter((name) => !name.startsWith('node:') && !name.startsWith('./') && !builtinModules.includes(name));
+    const strange = [...wanted].filter(
+      (name) => !name.startsWith('node:') && !name.startsWith('./') && !builtinModules.includes(name),
+    );
     expect(strange.sort()).toEqual(['better-sqlite3', 'electron']);
     // The sandbox's own loader knows only this one.
-    expect(importsOf(readFileSync(path.join(shell(), 'preload.cjs'), 'utf8')).map(({ specifier }) => specifier)).toEqual(['electron']);
+    expect(
+      importsOf(readFileSync(path.join(shell(), 'preload.cjs'), 'utf8')).map(({ specifier }) => specifier),
+    ).toEqual(['electron']);
   });
 
   it('bundles a worker that does its work', async () => {
@@ -72,7 +77,12 @@ describe('the build', () => {
     const worker = new Worker(path.join(shell(), 'job-worker.js'), {
       workerData: { bookPath, access: 'read' },
     });
-    worker.postMessage({ name: 'book.check', input: {}, today: '2026-04-15', cancelFlag: new Int32Array(new SharedArrayBuffer(4)) });
+    worker.postMessage({
+      name: 'book.check',
+      input: {},
+      today: '2026-04-15',
+      cancelFlag: new Int32Array(new SharedArrayBuffer(4)),
+    });
     const result = await new Promise<unknown>((resolve, reject) => {
       worker.on('message', (message: { result?: unknown; failure?: unknown }) => {
         if (message.result !== undefined || message.failure !== undefined) resolve(message.result ?? message.failure);

@@ -11,12 +11,18 @@ import { runCli } from '../../electron/cli.ts';
 const desk = vi.hoisted(() => ({
   opened: [] as unknown[],
   closed: 0,
-  behave: (async () => ({ ok: true, data: null })) as (options: { signal?: AbortSignal; onProgress?: (progress: { done: number; total: number; label: string }) => void }) => Promise<unknown>,
+  behave: (async () => ({ ok: true, data: null })) as (options: {
+    signal?: AbortSignal;
+    onProgress?: (progress: { done: number; total: number; label: string }) => void;
+  }) => Promise<unknown>,
 }));
 vi.mock('../../core/desk.ts', () => ({
   openDesk: async (options: DeskOptions) => {
     desk.opened.push(options);
-    return { call: (_name: string, _input: unknown, callOptions: CallOptions) => desk.behave(callOptions) as Promise<Reply>, close: async () => void (desk.closed += 1) };
+    return {
+      call: (_name: string, _input: unknown, callOptions: CallOptions) => desk.behave(callOptions) as Promise<Reply>,
+      close: async () => void (desk.closed += 1),
+    };
   },
 }));
 
@@ -41,8 +47,13 @@ afterEach(() => {
 });
 
 it('opens the book for reading unless the request changes it', async () => {
-  for (const name of ['client.list', 'book.check', 'program.reviewAll']) await runCli(['call', name, '{}', '--book', book]);
-  expect(desk.opened).toMatchObject([{ access: 'read', create: false }, { access: 'read', create: false }, { access: 'read', create: false }]);
+  for (const name of ['client.list', 'book.check', 'program.reviewAll'])
+    await runCli(['call', name, '{}', '--book', book]);
+  expect(desk.opened).toMatchObject([
+    { access: 'read', create: false },
+    { access: 'read', create: false },
+    { access: 'read', create: false },
+  ]);
   desk.opened = [];
   for (const name of ['rules.save', 'import.apply', 'book.restore']) await runCli(['call', name, '{}', '--book', book]);
   expect(desk.opened).toMatchObject([{ access: 'write' }, { access: 'write' }, { access: 'write' }]);
@@ -56,7 +67,10 @@ it('tells of progress in lines of JSON, not more than one a second', async () =>
   };
   expect(await runCli(['call', 'book.check', '{}', '--book', book])).toBe(0);
   expect(JSON.parse(stdout)).toEqual({ clean: true });
-  const lines = stderr.trim().split('\n').map((line) => JSON.parse(line) as unknown);
+  const lines = stderr
+    .trim()
+    .split('\n')
+    .map((line) => JSON.parse(line) as unknown);
   expect(lines[0]).toEqual({ progress: { done: 1, total: 1000, label: 'Looking' } });
   expect(lines.length).toBeLessThan(100);
 });
@@ -65,7 +79,9 @@ it('cancels the job on Ctrl-C, closes the book and says so', async () => {
   const listenersBefore = process.listenerCount('SIGINT');
   desk.behave = ({ signal }) =>
     new Promise((resolve) => {
-      signal?.addEventListener('abort', () => resolve({ ok: false, error: { code: 'cancelled', message: 'Cancelled. Nothing was changed.' } }));
+      signal?.addEventListener('abort', () =>
+        resolve({ ok: false, error: { code: 'cancelled', message: 'Cancelled. Nothing was changed.' } }),
+      );
       // npm and the bootstrap may each pass the same Ctrl-C on.
       setImmediate(() => {
         process.emit('SIGINT');
@@ -80,8 +96,17 @@ it('cancels the job on Ctrl-C, closes the book and says so', async () => {
 });
 
 it.each([
-  [[]], [['nonsense']], [['call']], [['call', 'a', 'b', 'c']], [['call', 'book.info', '--bok', 'x']], [['call', 'import.preview', '--file', 'x']],
-  [['requests', 'a', 'b']], [['demo']], [['demo', '--book', 'x', '--properties', '0']], [['demo', '--book', 'x', '--seed', '1.5']], [['demo', '--book', 'x', '--today', '2026-02-30']],
+  [[]],
+  [['nonsense']],
+  [['call']],
+  [['call', 'a', 'b', 'c']],
+  [['call', 'book.info', '--bok', 'x']],
+  [['call', 'import.preview', '--file', 'x']],
+  [['requests', 'a', 'b']],
+  [['demo']],
+  [['demo', '--book', 'x', '--properties', '0']],
+  [['demo', '--book', 'x', '--seed', '1.5']],
+  [['demo', '--book', 'x', '--today', '2026-02-30']],
 ])('%j ends with exit code 2, an explanation, nothing on stdout and no book opened', async (args) => {
   expect(await runCli(args)).toBe(2);
   expect(stdout).toBe('');

@@ -18,7 +18,14 @@ interface Ended {
 }
 function run(args: string[], input?: string): Promise<Ended> {
   return new Promise((resolve) => {
-    const env: NodeJS.ProcessEnv = { ...process.env, HOME: folder, USERPROFILE: folder, APPDATA: folder, XDG_DATA_HOME: folder, VALVEBOOK_CALLER_DIR: folder };
+    const env: NodeJS.ProcessEnv = {
+      ...process.env,
+      HOME: folder,
+      USERPROFILE: folder,
+      APPDATA: folder,
+      XDG_DATA_HOME: folder,
+      VALVEBOOK_CALLER_DIR: folder,
+    };
     delete env.VALVEBOOK_BOOK;
     const child = spawn(process.execPath, [cli, ...args], { cwd: folder, env });
     let stdout = '';
@@ -46,7 +53,12 @@ describe('valvebook requests', () => {
   it('lists every request of the contract with its JSON schema', async () => {
     const { code, stdout, stderr } = await run(['requests']);
     expect([code, stderr]).toEqual([0, '']);
-    const listed = JSON.parse(stdout) as { name: string; kind: string; title: string; input: { type: string; $schema: string } }[];
+    const listed = JSON.parse(stdout) as {
+      name: string;
+      kind: string;
+      title: string;
+      input: { type: string; $schema: string };
+    }[];
     expect(listed.map(({ name }) => name)).toEqual(REQUESTS.map(({ name }) => name));
     for (const { name, kind, title, input } of listed) {
       expect(['read', 'write', 'job'], name).toContain(kind);
@@ -59,7 +71,11 @@ describe('valvebook requests', () => {
   it('shows one request with input and output', async () => {
     const { code, stdout } = await run(['requests', 'agronomy.eto']);
     expect(code).toBe(0);
-    expect(JSON.parse(stdout)).toMatchObject({ name: 'agronomy.eto', input: { required: expect.arrayContaining(['latitudeDeg', 'tmaxC']) }, output: { properties: { etoMm: {} } } });
+    expect(JSON.parse(stdout)).toMatchObject({
+      name: 'agronomy.eto',
+      input: { required: expect.arrayContaining(['latitudeDeg', 'tmaxC']) },
+      output: { properties: { etoMm: {} } },
+    });
     expect(failureOf(await run(['requests', 'no.such'])).code).toBe('unknown-request');
   });
 });
@@ -70,7 +86,13 @@ describe('valvebook call', () => {
     expect(missing.code).toBe(1);
     expect(failureOf(missing)).toMatchObject({ code: 'not-found', field: 'book' });
     expect(existsSync(book)).toBe(false);
-    const written = await run(['call', 'rules.save', JSON.stringify({ writeId: ulid() }), '--book', 'company.valvebook']);
+    const written = await run([
+      'call',
+      'rules.save',
+      JSON.stringify({ writeId: ulid() }),
+      '--book',
+      'company.valvebook',
+    ]);
     expect(written).toMatchObject({ code: 0, stderr: '' });
     expect(JSON.parse(written.stdout)).toEqual({ saved: 0 });
     const read = await run(['call', 'book.info', '{}', '--book', book]);
@@ -79,7 +101,10 @@ describe('valvebook call', () => {
   });
 
   it('reads the input from standard input', async () => {
-    const answer = await run(['call', 'rules.save', '-', '--book', book], `\uFEFF${JSON.stringify({ writeId: ulid() })}\n`);
+    const answer = await run(
+      ['call', 'rules.save', '-', '--book', book],
+      `\uFEFF${JSON.stringify({ writeId: ulid() })}\n`,
+    );
     expect(answer).toMatchObject({ code: 0 });
     expect(JSON.parse(answer.stdout)).toEqual({ saved: 0 });
     const broken = await run(['call', 'rules.save', '-', '--book', book], '{"writeId":');
@@ -98,7 +123,18 @@ describe('valvebook call', () => {
   });
 
   it('computes without any book where none is needed, and leaves none behind', async () => {
-    const input = { latitudeDeg: 50.8, elevationM: 100, date: '2025-07-06', tmaxC: 21.5, tminC: 12.3, rhMaxPct: 84, rhMinPct: 63, windMps: 2.78, windHeightM: 10, sunshineHours: 9.25 };
+    const input = {
+      latitudeDeg: 50.8,
+      elevationM: 100,
+      date: '2025-07-06',
+      tmaxC: 21.5,
+      tminC: 12.3,
+      rhMaxPct: 84,
+      rhMinPct: 63,
+      windMps: 2.78,
+      windHeightM: 10,
+      sunshineHours: 9.25,
+    };
     const answer = await run(['call', 'agronomy.eto', JSON.stringify(input)]);
     expect(answer).toMatchObject({ code: 0, stderr: '' });
     // FAO-56 example 18 prints 3.9 mm/day for this day.
@@ -110,7 +146,10 @@ describe('valvebook call', () => {
     writeFileSync(path.join(folder, 'list.csv'), 'Name,Street\nAda Example,1 Sample Way\n');
     const answer = await run(['call', 'import.preview', '--book', book, '--file', 'bytesBase64=list.csv']);
     expect(answer).toMatchObject({ code: 0 });
-    expect(JSON.parse(answer.stdout)).toMatchObject({ rowCount: 1, columns: [{ header: 'Name' }, { header: 'Street' }] });
+    expect(JSON.parse(answer.stdout)).toMatchObject({
+      rowCount: 1,
+      columns: [{ header: 'Name' }, { header: 'Street' }],
+    });
     const missing = await run(['call', 'import.preview', '--book', book, '--file', 'bytesBase64=none.csv']);
     expect(failureOf(missing)).toMatchObject({ code: 'bad-input', field: 'bytesBase64' });
   });
@@ -118,9 +157,22 @@ describe('valvebook call', () => {
 
 describe('valvebook demo', () => {
   it('makes a book and never replaces a file', async () => {
-    const made = await run(['demo', '--book', 'demo.valvebook', '--properties', '3', '--seed', '5', '--today', '2026-04-15']);
+    const made = await run([
+      'demo',
+      '--book',
+      'demo.valvebook',
+      '--properties',
+      '3',
+      '--seed',
+      '5',
+      '--today',
+      '2026-04-15',
+    ]);
     expect(made.code).toBe(0);
-    expect(JSON.parse(made.stdout)).toMatchObject({ path: path.join(folder, 'demo.valvebook'), counts: { property: 3 } });
+    expect(JSON.parse(made.stdout)).toMatchObject({
+      path: path.join(folder, 'demo.valvebook'),
+      counts: { property: 3 },
+    });
     expect(readdirSync(folder).filter((name) => name.includes('making'))).toEqual([]);
     const before = readFileSync(path.join(folder, 'demo.valvebook'));
     const again = await run(['demo', '--book', 'demo.valvebook']);
@@ -131,6 +183,14 @@ describe('valvebook demo', () => {
 });
 
 it('help is no failure, and what is not understood ends with exit code 2', async () => {
-  expect(await run(['help'])).toMatchObject({ code: 0, stderr: '', stdout: expect.stringContaining('valvebook demo --book FILE') });
-  expect(await run(['nonsense'])).toMatchObject({ code: 2, stdout: '', stderr: expect.stringContaining('valvebook call NAME') });
+  expect(await run(['help'])).toMatchObject({
+    code: 0,
+    stderr: '',
+    stdout: expect.stringContaining('valvebook demo --book FILE'),
+  });
+  expect(await run(['nonsense'])).toMatchObject({
+    code: 2,
+    stdout: '',
+    stderr: expect.stringContaining('valvebook call NAME'),
+  });
 });

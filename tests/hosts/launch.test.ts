@@ -30,9 +30,20 @@ interface Ended {
 }
 
 function launch(args: string[]) {
-  const env: NodeJS.ProcessEnv = { ...process.env, HOME: home, USERPROFILE: home, APPDATA: home, XDG_DATA_HOME: home, VALVEBOOK_CALLER_DIR: home };
+  const env: NodeJS.ProcessEnv = {
+    ...process.env,
+    HOME: home,
+    USERPROFILE: home,
+    APPDATA: home,
+    XDG_DATA_HOME: home,
+    VALVEBOOK_CALLER_DIR: home,
+  };
   for (const name of ['VALVEBOOK_BOOK', 'DISPLAY', 'WAYLAND_DISPLAY']) delete env[name];
-  const child = spawn(process.execPath, [path.join(root, 'electron/launch.ts'), '--no-open', '--browser', ...args], { cwd: root, env, stdio: ['ignore', 'pipe', 'pipe'] });
+  const child = spawn(process.execPath, [path.join(root, 'electron/launch.ts'), '--no-open', '--browser', ...args], {
+    cwd: root,
+    env,
+    stdio: ['ignore', 'pipe', 'pipe'],
+  });
   let output = '';
   child.stdout.on('data', (chunk: Buffer) => (output += chunk.toString()));
   child.stderr.on('data', (chunk: Buffer) => (output += chunk.toString()));
@@ -74,7 +85,16 @@ describe('npm start in a browser', () => {
       await page.goto(running.address);
       await page.waitForFunction(() => document.body.textContent === 'one');
       expect(new URL(page.url()).search).toBe('');
-      const info = await page.evaluate(async () => (await fetch('/request/book.info', { method: 'POST', headers: { 'content-type': 'application/json' }, body: '{}' })).json() as unknown);
+      const info = await page.evaluate(
+        async () =>
+          (
+            await fetch('/request/book.info', {
+              method: 'POST',
+              headers: { 'content-type': 'application/json' },
+              body: '{}',
+            })
+          ).json() as unknown,
+      );
       expect(info).toMatchObject({ ok: true, data: { path: book } });
       // The policy holds in a real browser: a script written into the page does not run.
       await page.evaluate(() => {
@@ -95,7 +115,7 @@ describe('npm start in a browser', () => {
     expect(existsSync(`${book}-wal`) && statSync(`${book}-wal`).size > 0).toBe(false);
   });
 
-  it('opens the demo company, made the first time only, apart from the company\'s book', async () => {
+  it("opens the demo company, made the first time only, apart from the company's book", async () => {
     const first = await started(['--demo']);
     expect(first.output()).toContain('Making the demo company');
     const book = /^Book: (.+)$/m.exec(first.output())?.[1] ?? '';

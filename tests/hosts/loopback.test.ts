@@ -28,15 +28,27 @@ interface Answer {
 }
 
 /** node:http, because fetch would not send a wrong Host or Origin for us. */
-function ask(target: string, options: { method?: string; headers?: Record<string, string>; body?: string | Buffer } = {}): Promise<Answer> {
+function ask(
+  target: string,
+  options: { method?: string; headers?: Record<string, string>; body?: string | Buffer } = {},
+): Promise<Answer> {
   return new Promise((resolve, reject) => {
     const { hostname, port } = new URL(host.origin);
-    const request = httpRequest({ hostname, port, path: target, method: options.method ?? 'GET', headers: options.headers }, (response) => {
-      const chunks: Buffer[] = [];
-      response.on('data', (chunk: Buffer) => chunks.push(chunk));
-      response.on('end', () => resolve({ status: response.statusCode ?? 0, headers: response.headers, text: Buffer.concat(chunks).toString() }));
-      response.on('error', reject);
-    });
+    const request = httpRequest(
+      { hostname, port, path: target, method: options.method ?? 'GET', headers: options.headers },
+      (response) => {
+        const chunks: Buffer[] = [];
+        response.on('data', (chunk: Buffer) => chunks.push(chunk));
+        response.on('end', () =>
+          resolve({
+            status: response.statusCode ?? 0,
+            headers: response.headers,
+            text: Buffer.concat(chunks).toString(),
+          }),
+        );
+        response.on('error', reject);
+      },
+    );
     request.on('error', reject);
     request.end(options.body);
   });
@@ -48,12 +60,19 @@ async function letIn(): Promise<string> {
 }
 
 const post = (name: string, body: string | Buffer, headers: Record<string, string>) =>
-  ask(`/request/${name}`, { method: 'POST', body, headers: { 'content-type': 'application/json', origin: host.origin, ...headers } });
+  ask(`/request/${name}`, {
+    method: 'POST',
+    body,
+    headers: { 'content-type': 'application/json', origin: host.origin, ...headers },
+  });
 
 beforeAll(async () => {
   folder = mkdtempSync(path.join(tmpdir(), 'valvebook-loopback-'));
   mkdirSync(path.join(folder, 'site', 'assets'), { recursive: true });
-  writeFileSync(path.join(folder, 'site', 'index.html'), '<!doctype html><html><head><title>x</title></head><body></body></html>');
+  writeFileSync(
+    path.join(folder, 'site', 'index.html'),
+    '<!doctype html><html><head><title>x</title></head><body></body></html>',
+  );
   writeFileSync(path.join(folder, 'site', 'assets', 'main-AbCd1234.js'), 'export {};');
   writeFileSync(path.join(folder, 'secret.txt'), 'secret');
   host = await startLoopback({
@@ -113,14 +132,22 @@ describe('who is let in', () => {
   it('refuses another Host, another Origin, a POST without Origin and a request another site made', async () => {
     const cookie = await letIn();
     const wrong: Record<string, string>[] = [
-      { host: 'valvebook.example.com' }, { host: `localhost:${new URL(host.origin).port}` },
-      { origin: 'https://example.com' }, { origin: 'null' }, { 'sec-fetch-site': 'cross-site' }, { 'sec-fetch-site': 'same-site' },
+      { host: 'valvebook.example.com' },
+      { host: `localhost:${new URL(host.origin).port}` },
+      { origin: 'https://example.com' },
+      { origin: 'null' },
+      { 'sec-fetch-site': 'cross-site' },
+      { 'sec-fetch-site': 'same-site' },
     ];
     for (const headers of wrong) {
       const answer = await post('client.list', '{}', { cookie, ...headers });
       expect([403, 421], JSON.stringify(headers)).toContain(answer.status);
     }
-    const bare = await ask('/request/client.list', { method: 'POST', body: '{}', headers: { cookie, 'content-type': 'application/json' } });
+    const bare = await ask('/request/client.list', {
+      method: 'POST',
+      body: '{}',
+      headers: { cookie, 'content-type': 'application/json' },
+    });
     expect(bare.status).toBe(403);
     expect(calls).toEqual([]);
     expect((await post('client.list', '{}', { cookie })).status).toBe(200);
@@ -140,7 +167,12 @@ describe('what is served', () => {
     const nonce = /'nonce-([^']+)'/.exec(policy)?.[1] ?? '';
     expect(page.text).toContain(`<meta property="csp-nonce" nonce="${nonce}">`);
     expect((await ask('/', { headers: { cookie } })).headers['content-security-policy']).not.toBe(policy);
-    for (const answer of [page, await ask('/nothing', { headers: { cookie } }), await post('a', '{}', { cookie }), await ask('/')]) {
+    for (const answer of [
+      page,
+      await ask('/nothing', { headers: { cookie } }),
+      await post('a', '{}', { cookie }),
+      await ask('/'),
+    ]) {
       expect(answer.headers['x-content-type-options']).toBe('nosniff');
       expect(answer.headers['referrer-policy']).toBe('no-referrer');
       expect(answer.headers['content-security-policy']).toContain("frame-ancestors 'none'");
@@ -157,7 +189,17 @@ describe('what is served', () => {
 
   it('finds no way out of the folder', async () => {
     const cookie = await letIn();
-    for (const target of ['/../secret.txt', '/%2e%2e/secret.txt', '/..%2fsecret.txt', '/assets/..%2f..%2fsecret.txt', '/..%5csecret.txt', '/%2e%2e%5csecret.txt', '//etc/passwd', '/%00', '/%E0%A4%A']) {
+    for (const target of [
+      '/../secret.txt',
+      '/%2e%2e/secret.txt',
+      '/..%2fsecret.txt',
+      '/assets/..%2f..%2fsecret.txt',
+      '/..%5csecret.txt',
+      '/%2e%2e%5csecret.txt',
+      '//etc/passwd',
+      '/%00',
+      '/%E0%A4%A',
+    ]) {
       const answer = await ask(target, { headers: { cookie } });
       expect(answer.status, target).toBe(404);
       expect(answer.text).not.toContain('secret');
@@ -195,7 +237,10 @@ describe('requests', () => {
 
   it('gives an unknown request the status 404 and every other failure as a reply', async () => {
     const cookie = await letIn();
-    behave = ({ name }) => ({ ok: false, error: { code: name === 'no.such' ? 'unknown-request' : 'stale', message: 'x' } });
+    behave = ({ name }) => ({
+      ok: false,
+      error: { code: name === 'no.such' ? 'unknown-request' : 'stale', message: 'x' },
+    });
     expect((await post('no.such', '{}', { cookie })).status).toBe(404);
     expect((await post('client.save', '{}', { cookie })).status).toBe(200);
   });
@@ -203,10 +248,16 @@ describe('requests', () => {
   it('refuses a body over the limit with a sentence, announced or not', async () => {
     const cookie = await letIn();
     const large = JSON.stringify({ text: 'x'.repeat(BODY_LIMIT) });
-    for (const headers of [{ 'content-length': String(large.length) }, { 'transfer-encoding': 'chunked' }] as Record<string, string>[]) {
+    for (const headers of [{ 'content-length': String(large.length) }, { 'transfer-encoding': 'chunked' }] as Record<
+      string,
+      string
+    >[]) {
       const answer = await post('import.apply', large, { cookie, ...headers });
       expect(answer.status).toBe(413);
-      expect(JSON.parse(answer.text)).toMatchObject({ ok: false, error: { code: 'bad-input', message: expect.stringContaining('MB') } });
+      expect(JSON.parse(answer.text)).toMatchObject({
+        ok: false,
+        error: { code: 'bad-input', message: expect.stringContaining('MB') },
+      });
     }
     expect(calls).toEqual([]);
   });
@@ -221,7 +272,10 @@ describe('requests', () => {
     };
     const answer = await post('book.check', '{}', { cookie, accept: 'application/x-ndjson' });
     expect(answer.headers['content-type']).toContain('application/x-ndjson');
-    const lines = answer.text.trim().split('\n').map((line) => JSON.parse(line) as { progress?: Progress; reply?: Reply });
+    const lines = answer.text
+      .trim()
+      .split('\n')
+      .map((line) => JSON.parse(line) as { progress?: Progress; reply?: Reply });
     expect(lines).toEqual([
       { progress: { done: 0, total: 2, label: 'Reading' } },
       { progress: { done: 2, total: 2, label: 'Reading' } },
@@ -242,7 +296,9 @@ describe('requests', () => {
     });
     const leave = new AbortController();
     const asked = fetch(`${host.origin}/request/program.reviewAll`, {
-      method: 'POST', body: '{}', signal: leave.signal,
+      method: 'POST',
+      body: '{}',
+      signal: leave.signal,
       headers: { 'content-type': 'application/json', accept: 'application/x-ndjson', origin: host.origin, cookie },
     });
     const response = await asked;
@@ -271,7 +327,12 @@ describe('changes', () => {
 describe('starting', () => {
   it('says in a sentence that a port is taken', async () => {
     const port = Number(new URL(host.origin).port);
-    await expect(startLoopback({ rendererDir: folder, port, desk: { call: async () => ({ ok: true, data: null }), onChange: () => () => undefined } }))
-      .rejects.toMatchObject({ code: 'conflict', field: 'port', message: expect.stringContaining(`Port ${port}`) });
+    await expect(
+      startLoopback({
+        rendererDir: folder,
+        port,
+        desk: { call: async () => ({ ok: true, data: null }), onChange: () => () => undefined },
+      }),
+    ).rejects.toMatchObject({ code: 'conflict', field: 'port', message: expect.stringContaining(`Port ${port}`) });
   });
 });

@@ -47,16 +47,26 @@ describe('the direction of dependencies', () => {
   });
 
   it('reads imports over several lines, re-exports and side-effect imports, with their line', () => {
-    const text = "import {\n  a,\n  type B,\n} from './a.ts';\nimport './b.css';\nexport { c } from './c.ts';\nimport D, { e } from 'd';\n";
-    expect(importsOf(text)).toEqual([{ specifier: './a.ts', line: 4 }, { specifier: './b.css', line: 5 }, { specifier: './c.ts', line: 6 }, { specifier: 'd', line: 7 }]);
+    const text =
+      "import {\n  a,\n  type B,\n} from './a.ts';\nimport './b.css';\nexport { c } from './c.ts';\nimport D, { e } from 'd';\n";
+    expect(importsOf(text)).toEqual([
+      { specifier: './a.ts', line: 4 },
+      { specifier: './b.css', line: 5 },
+      { specifier: './c.ts', line: 6 },
+      { specifier: 'd', line: 7 },
+    ]);
   });
 
   it('finds a violation planted in a tree on disk', () => {
     const folder = mkdtempSync(path.join(tmpdir(), 'valvebook-direction-'));
     try {
-      for (const part of ['core/agronomy', 'electron', 'renderer', 'migrations']) mkdirSync(path.join(folder, part), { recursive: true });
+      for (const part of ['core/agronomy', 'electron', 'renderer', 'migrations'])
+        mkdirSync(path.join(folder, part), { recursive: true });
       writeFileSync(path.join(folder, 'core/agronomy/eto.ts'), "\nimport fs from 'node:fs';\n");
-      expect(checkTree(folder)).toMatchObject({ files: 1, violations: [{ file: 'core/agronomy/eto.ts', line: 2, target: 'node:fs' }] });
+      expect(checkTree(folder)).toMatchObject({
+        files: 1,
+        violations: [{ file: 'core/agronomy/eto.ts', line: 2, target: 'node:fs' }],
+      });
     } finally {
       rmSync(folder, { recursive: true, force: true });
     }

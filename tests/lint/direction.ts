@@ -21,42 +21,71 @@ interface Rule {
 
 const FOLDERS = ['core', 'electron', 'renderer', 'migrations'];
 /** Targets inside the checkout start with "./", so that the folder electron and the package electron stay two things. */
-const below = (...folders: string[]) => (target: string) => folders.some((folder) => target === `./${folder}` || target.startsWith(`./${folder}/`));
-const packages = (...names: RegExp[]) => (target: string) => names.some((name) => name.test(target));
+const below =
+  (...folders: string[]) =>
+  (target: string) =>
+    folders.some((folder) => target === `./${folder}` || target.startsWith(`./${folder}/`));
+const packages =
+  (...names: RegExp[]) =>
+  (target: string) =>
+    names.some((name) => name.test(target));
 const SCREEN = packages(/^electron$/, /^react($|\/)/, /^react-/, /^recharts/, /^@tanstack\//, /^zustand/);
 const SQL = packages(/^kysely/, /^better-sqlite3/, /^node:sqlite$/);
 const OWN_FOLDERS = below(...FOLDERS, 'tests', 'assets');
 
 const RULES: Rule[] = [
-  { from: /^core\//, forbids: (target) => SCREEN(target) || below('electron', 'renderer', 'tests')(target), why: 'core runs without a window: it knows neither Electron, React nor the hosts' },
-  { from: /^electron\//, forbids: (target) => below('renderer', 'tests')(target) || packages(/^react($|\/)/, /^react-/)(target), why: 'the hosts serve the renderer as built files and never import it' },
+  {
+    from: /^core\//,
+    forbids: (target) => SCREEN(target) || below('electron', 'renderer', 'tests')(target),
+    why: 'core runs without a window: it knows neither Electron, React nor the hosts',
+  },
+  {
+    from: /^electron\//,
+    forbids: (target) => below('renderer', 'tests')(target) || packages(/^react($|\/)/, /^react-/)(target),
+    why: 'the hosts serve the renderer as built files and never import it',
+  },
   {
     from: /^renderer\//,
-    forbids: (target) => OWN_FOLDERS(target) && !below('renderer', 'assets', 'core/contract', 'core/errors.ts', 'core/units.ts', 'core/dates.ts')(target),
+    forbids: (target) =>
+      OWN_FOLDERS(target) &&
+      !below('renderer', 'assets', 'core/contract', 'core/errors.ts', 'core/units.ts', 'core/dates.ts')(target),
     why: 'the renderer knows the contract, errors, units and dates of core, and nothing else of it',
   },
-  { from: /^renderer\//, forbids: (target) => SQL(target) || target === 'electron' || isNodeModule(target), why: 'the renderer runs in a page: no Node, no Electron, no database' },
+  {
+    from: /^renderer\//,
+    forbids: (target) => SQL(target) || target === 'electron' || isNodeModule(target),
+    why: 'the renderer runs in a page: no Node, no Electron, no database',
+  },
   { from: /^core\//, except: /^core\/store\//, forbids: SQL, why: 'SQL lives in core/store only' },
   { from: /^electron\//, forbids: SQL, why: 'SQL lives in core/store only' },
   {
     from: /^core\/(agronomy|programs)\//,
     except: /^core\/(agronomy|programs)\/(.+-)?requests\.ts$/,
-    forbids: (target) => below('core/store', 'core/desk.ts', 'core/context.ts')(target) || packages(/^node:(fs|child_process|worker_threads|net|http|https|os)(\/|$)/)(target),
+    forbids: (target) =>
+      below('core/store', 'core/desk.ts', 'core/context.ts')(target) ||
+      packages(/^node:(fs|child_process|worker_threads|net|http|https|os)(\/|$)/)(target),
     why: 'agronomy and programs are pure: what they need is handed to them (their requests.ts loads and saves)',
   },
   {
     from: /^core\/contract\//,
-    forbids: (target) => OWN_FOLDERS(target) && !below('core/contract', 'core/errors.ts', 'core/units.ts', 'core/dates.ts')(target),
+    forbids: (target) =>
+      OWN_FOLDERS(target) && !below('core/contract', 'core/errors.ts', 'core/units.ts', 'core/dates.ts')(target),
     why: 'the contract stands alone',
   },
   { from: /^core\/contract\//, forbids: isNodeModule, why: 'the contract also runs in a page, where there is no Node' },
   {
     from: /^core\/store\//,
     except: /^core\/store\/demo\//,
-    forbids: (target) => below('core/agronomy', 'core/programs', 'core/desk.ts', 'core/handlers.ts')(target) || /^\.\/core\/.+requests\.ts$/.test(target),
+    forbids: (target) =>
+      below('core/agronomy', 'core/programs', 'core/desk.ts', 'core/handlers.ts')(target) ||
+      /^\.\/core\/.+requests\.ts$/.test(target),
     why: 'the store keeps and finds; what is computed from it, and who asks, it does not know',
   },
-  { from: /^migrations\//, forbids: (target) => OWN_FOLDERS(target) && !below('migrations', 'core/store', 'core/contract')(target), why: 'a migration depends on the store only, so that it means the same for ever' },
+  {
+    from: /^migrations\//,
+    forbids: (target) => OWN_FOLDERS(target) && !below('migrations', 'core/store', 'core/contract')(target),
+    why: 'a migration depends on the store only, so that it means the same for ever',
+  },
 ];
 
 function isNodeModule(target: string): boolean {
@@ -67,7 +96,9 @@ function isNodeModule(target: string): boolean {
 export function importsOf(text: string): { specifier: string; line: number }[] {
   const found: { specifier: string; line: number }[] = [];
   // Comments first, so that an example in one is not an import; strings that hold "//" keep their length.
-  const code = text.replace(/\/\*[\s\S]*?\*\/|(?<=^|[\s;{}(,])\/\/[^\n]*/g, (comment) => comment.replace(/[^\n]/g, ' '));
+  const code = text.replace(/\/\*[\s\S]*?\*\/|(?<=^|[\s;{}(,])\/\/[^\n]*/g, (comment) =>
+    comment.replace(/[^\n]/g, ' '),
+  );
   const patterns = [
     /\b(?:import|export)\s+(?:type\s+)?(?:[\w*$\s{},]+?\s+from\s+)?(['"])([^'"\n]+)\1/g,
     /\bimport\s*\(\s*(['"])([^'"\n]+)\1/g,

@@ -13,21 +13,44 @@ import { precipitationRate, zoneNeed, type MonthWater } from '../../core/program
 import { makeProgram, makeStage, makeThumb, makeZone, run, ulid } from './builders.ts';
 
 const JULY: MonthWater = { etoInches: 7.75, effectiveRainInches: 0, daysInMonth: 31 };
-const measured: Partial<Zone> = { flowKnown: 'measured', areaKnown: 'measured', soilKnown: 'measured', prMethod: 'catch-can', precipitationRateInPerHour: 1.7, distributionUniformity: 0.7, rootDepthInches: 6 };
+const measured: Partial<Zone> = {
+  flowKnown: 'measured',
+  areaKnown: 'measured',
+  soilKnown: 'measured',
+  prMethod: 'catch-can',
+  precipitationRateInPerHour: 1.7,
+  distributionUniformity: 0.7,
+  rootDepthInches: 6,
+};
 
-function review(zones: Zone[], programs: ProgramOnController[], changes: { rule?: RuleInForce; month?: MonthWater; thumbs?: ReturnType<typeof makeThumb>[] } = {}): ReviewRow[] {
+function review(
+  zones: Zone[],
+  programs: ProgramOnController[],
+  changes: { rule?: RuleInForce; month?: MonthWater; thumbs?: ReturnType<typeof makeThumb>[] } = {},
+): ReviewRow[] {
   const rule = changes.rule ?? null;
   const month = changes.month ?? JULY;
   const settings = { waterEndsBy: '07:00', roundToMinutes: 1, thumbDiffersShare: 0.25 };
   const needs = zones.map((zone) => zoneNeed(zone, month));
   const recommendation = recommend({ zones: needs, programs, rule, settings, fromDate: '2026-07-01' });
   const breaches = checkProgram(expandPrograms(programs, zones, '2026-07-06', '2026-07-12', 1), zones, rule);
-  const rows = compareZones({ zones, needs, programs, recommendation, rule, month, thumbRules: changes.thumbs ?? [], settings, breaches });
+  const rows = compareZones({
+    zones,
+    needs,
+    programs,
+    recommendation,
+    rule,
+    month,
+    thumbRules: changes.thumbs ?? [],
+    settings,
+    breaches,
+  });
   for (const row of rows) reviewRowSchema.parse(row);
   return rows;
 }
 const codes = (row: ReviewRow) => row.reasons.map((reason) => reason.code);
-const program = (runMinutes: number, changes: Parameters<typeof makeProgram>[0] = {}) => makeProgram({ runs: [run(1, runMinutes)], ...changes });
+const program = (runMinutes: number, changes: Parameters<typeof makeProgram>[0] = {}) =>
+  makeProgram({ runs: [run(1, runMinutes)], ...changes });
 
 describe('need of a zone from the book', () => {
   test('July turf: 0.25 in a day of ETo × 0.8, its soil, its intake', () => {
@@ -37,7 +60,10 @@ describe('need of a zone from the book', () => {
     // Clay loam at 8 %: 0.18 in may stand; 60 × 0.18 / (1.7 − 0.2) = 7.2 min; soaks 1.5 / 0.2 = 7.5 min a minute.
     expect(need.longestCycleMinutes).toBeCloseTo(7.2, 9);
     expect(need.soakPerCycleMinute).toBeCloseTo(7.5, 9);
-    expect(zoneNeed(makeZone(1, { ...measured, soil: 'sand', precipitationRateInPerHour: 0.5 }), JULY)).toMatchObject({ longestCycleMinutes: null, soakPerCycleMinute: 0 });
+    expect(zoneNeed(makeZone(1, { ...measured, soil: 'sand', precipitationRateInPerHour: 0.5 }), JULY)).toMatchObject({
+      longestCycleMinutes: null,
+      soakPerCycleMinute: 0,
+    });
   });
 
   test('shade needs less unless the factor was set by hand; rain is taken off; need never falls below 0', () => {
@@ -48,35 +74,73 @@ describe('need of a zone from the book', () => {
   });
 
   test('the rate: measured before computed before the table', () => {
-    expect(precipitationRate(makeZone(1, measured))).toMatchObject({ inchesPerHour: 1.7, basis: 'measured', how: 'measured by catch cans' });
-    expect(precipitationRate(makeZone(1, { prMethod: 'flow-area', flowGpm: 10, areaFt2: 962.5 }))).toMatchObject({ inchesPerHour: 1, basis: 'flow-area' });
-    expect(precipitationRate(makeZone(1, { prMethod: 'flow-area', flowGpm: null }))).toMatchObject({ inchesPerHour: 1.7, basis: 'table' });
-    expect(precipitationRate(makeZone(1, { prMethod: 'spacing', prInputs: { headGpm: 4, headSpacingFt: 15, rowSpacingFt: 15 } })).inchesPerHour).toBeCloseTo(96.25 * 4 / 225, 9);
-    expect(precipitationRate(makeZone(1, { prMethod: 'drip', prInputs: { emitterGph: 0.9, emitterSpacingFt: 1, rowSpacingFt: 1.5 } })).inchesPerHour).toBeCloseTo(1.604 * 0.9 / 1.5, 9);
-    expect(() => precipitationRate(makeZone(1, { prMethod: 'flow-area', flowGpm: 100, areaFt2: 10 }))).toThrow(expect.objectContaining({ code: 'bad-input', field: 'areaFt2' }));
-    expect(() => precipitationRate({ ...makeZone(1, { prMethod: 'flow-area' }), flowGpm: -3 })).toThrow(expect.objectContaining({ code: 'bad-input', field: 'flowGpm' }));
-    expect(() => precipitationRate({ ...makeZone(1, { prMethod: 'flow-area' }), areaFt2: 0 })).toThrow(expect.objectContaining({ code: 'bad-input', field: 'areaFt2' }));
+    expect(precipitationRate(makeZone(1, measured))).toMatchObject({
+      inchesPerHour: 1.7,
+      basis: 'measured',
+      how: 'measured by catch cans',
+    });
+    expect(precipitationRate(makeZone(1, { prMethod: 'flow-area', flowGpm: 10, areaFt2: 962.5 }))).toMatchObject({
+      inchesPerHour: 1,
+      basis: 'flow-area',
+    });
+    expect(precipitationRate(makeZone(1, { prMethod: 'flow-area', flowGpm: null }))).toMatchObject({
+      inchesPerHour: 1.7,
+      basis: 'table',
+    });
+    expect(
+      precipitationRate(
+        makeZone(1, { prMethod: 'spacing', prInputs: { headGpm: 4, headSpacingFt: 15, rowSpacingFt: 15 } }),
+      ).inchesPerHour,
+    ).toBeCloseTo((96.25 * 4) / 225, 9);
+    expect(
+      precipitationRate(
+        makeZone(1, { prMethod: 'drip', prInputs: { emitterGph: 0.9, emitterSpacingFt: 1, rowSpacingFt: 1.5 } }),
+      ).inchesPerHour,
+    ).toBeCloseTo((1.604 * 0.9) / 1.5, 9);
+    expect(() => precipitationRate(makeZone(1, { prMethod: 'flow-area', flowGpm: 100, areaFt2: 10 }))).toThrow(
+      expect.objectContaining({ code: 'bad-input', field: 'areaFt2' }),
+    );
+    expect(() => precipitationRate({ ...makeZone(1, { prMethod: 'flow-area' }), flowGpm: -3 })).toThrow(
+      expect.objectContaining({ code: 'bad-input', field: 'flowGpm' }),
+    );
+    expect(() => precipitationRate({ ...makeZone(1, { prMethod: 'flow-area' }), areaFt2: 0 })).toThrow(
+      expect.objectContaining({ code: 'bad-input', field: 'areaFt2' }),
+    );
   });
 });
 
 describe('comparing a program with physics and thumb', () => {
   test('now and then: minutes, inches, gallons of a mean week', () => {
     const [row] = review([makeZone(1, measured)], [program(20, { seasonalPercent: 150 })]);
-    expect(row!.now).toMatchObject({ programNames: ['A'], runMinutes: 20, daysPerWeek: 2, minutesPerWeek: 60, gallonsPerWeek: 600 });
+    expect(row!.now).toMatchObject({
+      programNames: ['A'],
+      runMinutes: 20,
+      daysPerWeek: 2,
+      minutesPerWeek: 60,
+      gallonsPerWeek: 600,
+    });
     expect(row!.now.inchesPerWeek).toBeCloseTo(1.7, 9);
     expect(row!.advice.gallonsPerWeek).toBe(row!.advice.minutesPerWeek * 10);
     expect(row!.needInchesPerWeek).toBeCloseTo(1.4, 9);
     // The depth advised is need × multiplier, but for rounding.
     expect(row!.advice.inchesPerWeek! / (1.4 / 0.82)).toBeCloseTo(1, 1);
     expect(codes(row!)).toContain('seasonal-percent');
-    expect(row!.reasons.find((reason) => reason.code === 'seasonal-percent')!.sentence).toBe('Set 20 min, run 30 min at 150 %.');
+    expect(row!.reasons.find((reason) => reason.code === 'seasonal-percent')!.sentence).toBe(
+      'Set 20 min, run 30 min at 150 %.',
+    );
     expect(gallonsOf([row!])).toEqual({ now: 600, advised: row!.advice.gallonsPerWeek });
     expect(gallonsOf([row!, ...review([makeZone(1, { ...measured, flowGpm: null })], [program(20)])]).now).toBeNull();
   });
 
   test('a program set as advised has no complaint and no distance', () => {
     const zone = makeZone(1, { ...measured, soil: 'sandy-loam' });
-    const advised = recommend({ zones: [zoneNeed(zone, JULY)], programs: [], rule: null, settings: { waterEndsBy: '07:00', roundToMinutes: 1 }, fromDate: '2026-07-01' });
+    const advised = recommend({
+      zones: [zoneNeed(zone, JULY)],
+      programs: [],
+      rule: null,
+      settings: { waterEndsBy: '07:00', roundToMinutes: 1 },
+      fromDate: '2026-07-01',
+    });
     const rows = review([zone], [{ ...makeProgram({}), settings: advised.programs[0]!.settings }]);
     expect(codes(rows[0]!).filter((code) => !['slope', 'clay-soil'].includes(code))).toEqual([]);
     expect(distanceFromNeed(rows, [zone])).toBe(0);
@@ -89,9 +153,13 @@ describe('comparing a program with physics and thumb', () => {
     const often = review([zone], [program(30, { days: { kind: 'weekdays', weekdays: [1, 2, 3, 4, 5, 6, 7] } })]);
     expect(codes(often[0]!)).toEqual(expect.arrayContaining(['too-much', 'too-often']));
     expect(distanceFromNeed(often, [zone])).toBeGreaterThan(1);
-    expect(codes(review([zone], [program(5, { days: { kind: 'weekdays', weekdays: [1] } })])[0]!)).toEqual(expect.arrayContaining(['too-little', 'too-rarely']));
+    expect(codes(review([zone], [program(5, { days: { kind: 'weekdays', weekdays: [1] } })])[0]!)).toEqual(
+      expect.arrayContaining(['too-little', 'too-rarely']),
+    );
     expect(codes(review([zone], [program(5, { enabled: false })])[0]!)).toContain('not-watered');
-    expect(codes(review([zone], [program(5)], { month: { etoInches: 1, effectiveRainInches: 4, daysInMonth: 31 } })[0]!)).toEqual(['no-need']);
+    expect(
+      codes(review([zone], [program(5)], { month: { etoInches: 1, effectiveRainInches: 4, daysInMonth: 31 } })[0]!),
+    ).toEqual(['no-need']);
   });
 
   test('runs off on a clay slope: says how long is safe; cycles that are set cure it', () => {
@@ -99,32 +167,60 @@ describe('comparing a program with physics and thumb', () => {
     const rows = review([zone], [program(20)]);
     expect(codes(rows[0]!)).toEqual(expect.arrayContaining(['runs-off', 'clay-soil', 'slope']));
     // Clay at 8 %: 60 × 0.1 / 1.6 = 3.75 min.
-    expect(rows[0]!.reasons.find((reason) => reason.code === 'runs-off')!.sentence).toContain('after about 3.8 min, but it runs 20 min in one go');
+    expect(rows[0]!.reasons.find((reason) => reason.code === 'runs-off')!.sentence).toContain(
+      'after about 3.8 min, but it runs 20 min in one go',
+    );
     expect(codes(review([zone], [makeProgram({ runs: [run(1, 20, 3, 60)] })])[0]!)).not.toContain('runs-off');
     // Cycles without a soak are no cure.
     expect(codes(review([zone], [makeProgram({ runs: [run(1, 20, 3, null)] })])[0]!)).toContain('runs-off');
   });
 
   test('rate, flow, area, place, several programs, restriction', () => {
-    expect(codes(review([makeZone(1, { ...measured, precipitationRateInPerHour: 2.6 })], [program(10)])[0]!)).toContain('pr-high');
-    expect(codes(review([makeZone(1, { ...measured, precipitationRateInPerHour: 0.8 })], [program(10)])[0]!)).toContain('pr-low');
-    expect(codes(review([makeZone(1, { ...measured, precipitationRateInPerHour: 1.5 })], [program(10)])[0]!)).not.toContain('pr-low');
-    expect(codes(review([makeZone(1, { flowGpm: null, areaFt2: null })], [program(10)])[0]!)).toEqual(expect.arrayContaining(['flow-unknown', 'area-unknown']));
-    expect(codes(review([makeZone(1, { ...measured, betweenHouses: true })], [program(10)])[0]!)).toContain('between-houses');
-    expect(codes(review([makeZone(1, measured)], [program(10), { ...program(5), programId: ulid(701), name: 'B' }])[0]!)).toContain('several-programs');
-    const rule: RuleInForce = { restrictionName: 'Mill Creek water', parity: 'odd', stage: makeStage({ dayRule: { kind: 'weekdays', oddAddress: [3, 6], evenAddress: [] } }) };
+    expect(codes(review([makeZone(1, { ...measured, precipitationRateInPerHour: 2.6 })], [program(10)])[0]!)).toContain(
+      'pr-high',
+    );
+    expect(codes(review([makeZone(1, { ...measured, precipitationRateInPerHour: 0.8 })], [program(10)])[0]!)).toContain(
+      'pr-low',
+    );
+    expect(
+      codes(review([makeZone(1, { ...measured, precipitationRateInPerHour: 1.5 })], [program(10)])[0]!),
+    ).not.toContain('pr-low');
+    expect(codes(review([makeZone(1, { flowGpm: null, areaFt2: null })], [program(10)])[0]!)).toEqual(
+      expect.arrayContaining(['flow-unknown', 'area-unknown']),
+    );
+    expect(codes(review([makeZone(1, { ...measured, betweenHouses: true })], [program(10)])[0]!)).toContain(
+      'between-houses',
+    );
+    expect(
+      codes(review([makeZone(1, measured)], [program(10), { ...program(5), programId: ulid(701), name: 'B' }])[0]!),
+    ).toContain('several-programs');
+    const rule: RuleInForce = {
+      restrictionName: 'Mill Creek water',
+      parity: 'odd',
+      stage: makeStage({ dayRule: { kind: 'weekdays', oddAddress: [3, 6], evenAddress: [] } }),
+    };
     const broken = review([makeZone(1, measured)], [program(10)], { rule })[0]!.reasons[0]!;
-    expect(broken).toMatchObject({ code: 'breaks-restriction', sentence: expect.stringMatching(/only Wed, Sat at odd addresses\. \(2 breaches in the week\)/) });
+    expect(broken).toMatchObject({
+      code: 'breaks-restriction',
+      sentence: expect.stringMatching(/only Wed, Sat at odd addresses\. \(2 breaches in the week\)/),
+    });
   });
 
   test('physics and thumb stand side by side with the reason where they differ by more than the share', () => {
-    const thumbs = [makeThumb({ emissionDevice: 'pop-up-spray', minutesFrom: 7, minutesTo: 9 }), makeThumb({ betweenHouses: true, minutesFrom: 3, minutesTo: 4 })];
+    const thumbs = [
+      makeThumb({ emissionDevice: 'pop-up-spray', minutesFrom: 7, minutesTo: 9 }),
+      makeThumb({ betweenHouses: true, minutesFrom: 3, minutesTo: 4 }),
+    ];
     const slow = review([makeZone(1, { ...measured, precipitationRateInPerHour: 0.8 })], [program(8)], { thumbs })[0]!;
     expect(slow.thumb).toMatchObject({ minutesFrom: 7, minutesTo: 9, differs: true });
     expect(slow.reasons.at(-1)!.sentence).toMatch(/rule of thumb 7 to 9 min: this zone applies water more slowly/);
     const between = review([makeZone(1, { ...measured, betweenHouses: true })], [program(8)], { thumbs })[0]!;
-    expect(between.reasons.at(-1)!.sentence).toMatch(/rule of thumb 3 to 4 min: the rule allows for the water of the neighbors/);
-    const near = review([makeZone(1, measured)], [program(8)], { thumbs: [makeThumb({ minutesFrom: slow.advice.runMinutes / 2, minutesTo: slow.advice.runMinutes * 2 })] })[0]!;
+    expect(between.reasons.at(-1)!.sentence).toMatch(
+      /rule of thumb 3 to 4 min: the rule allows for the water of the neighbors/,
+    );
+    const near = review([makeZone(1, measured)], [program(8)], {
+      thumbs: [makeThumb({ minutesFrom: slow.advice.runMinutes / 2, minutesTo: slow.advice.runMinutes * 2 })],
+    })[0]!;
     expect(near.thumb!.differs).toBe(false);
     expect(codes(near)).not.toContain('thumb-differs');
   });
@@ -134,18 +230,45 @@ describe('guesses', () => {
   test('what was measured is no guess; the rest is, with range and what would settle it', () => {
     expect(guessesOf(makeZone(1, measured), JULY)).toEqual([]);
     const guesses = guessesOf(makeZone(1), JULY);
-    expect(guesses.map((guess) => guess.field).sort()).toEqual(['areaFt2', 'distributionUniformity', 'flowGpm', 'precipitationRateInPerHour', 'rootDepthInches', 'soil']);
-    expect(guesses.find((guess) => guess.field === 'precipitationRateInPerHour')).toMatchObject({ used: '1.70 in/h', range: '1.19 to 2.21 in/h', measurement: 'catch-can test' });
-    expect(guesses.find((guess) => guess.field === 'soil')).toMatchObject({ used: 'Loam', range: 'Sandy loam to Silt loam' });
+    expect(guesses.map((guess) => guess.field).sort()).toEqual([
+      'areaFt2',
+      'distributionUniformity',
+      'flowGpm',
+      'precipitationRateInPerHour',
+      'rootDepthInches',
+      'soil',
+    ]);
+    expect(guesses.find((guess) => guess.field === 'precipitationRateInPerHour')).toMatchObject({
+      used: '1.70 in/h',
+      range: '1.19 to 2.21 in/h',
+      measurement: 'catch-can test',
+    });
+    expect(guesses.find((guess) => guess.field === 'soil')).toMatchObject({
+      used: 'Loam',
+      range: 'Sandy loam to Silt loam',
+    });
     // The rate comes from the table, so flow and area do not move the minutes.
-    expect(guesses.filter((guess) => ['flowGpm', 'areaFt2'].includes(guess.field)).map((guess) => guess.effectShare)).toEqual([0, 0]);
+    expect(
+      guesses.filter((guess) => ['flowGpm', 'areaFt2'].includes(guess.field)).map((guess) => guess.effectShare),
+    ).toEqual([0, 0]);
   });
 
   test('the effect is that of advising the zone again at the end of the range', () => {
-    const zone = makeZone(1, { ...measured, prMethod: 'flow-area', precipitationRateInPerHour: null, flowGpm: 10, areaFt2: 800, flowKnown: 'guess', areaKnown: 'guess' });
+    const zone = makeZone(1, {
+      ...measured,
+      prMethod: 'flow-area',
+      precipitationRateInPerHour: null,
+      flowGpm: 10,
+      areaFt2: 800,
+      flowKnown: 'guess',
+      areaKnown: 'guess',
+    });
     const guesses = guessesOf(zone, JULY);
     // 30 % less flow is 1 / 0.7 − 1 more minutes; 25 % more area is 25 % more.
-    expect(guesses.map((guess) => [guess.field, Math.round(guess.effectShare * 1000) / 1000])).toEqual([['flowGpm', 0.429], ['areaFt2', 0.25]]);
+    expect(guesses.map((guess) => [guess.field, Math.round(guess.effectShare * 1000) / 1000])).toEqual([
+      ['flowGpm', 0.429],
+      ['areaFt2', 0.25],
+    ]);
     expect(bestMeasurement(guesses)).toBe('flow reading');
     expect(bestMeasurement(guessesOf({ ...zone, flowKnown: 'measured' }, JULY))).toBe('area measure');
     expect(bestMeasurement(guessesOf({ ...zone, flowKnown: 'chart', areaKnown: 'measured' }, JULY))).toBeNull();
@@ -153,20 +276,31 @@ describe('guesses', () => {
 
   test('any zone gives sorted, finite effects and a row the contract takes', () => {
     const zones = fc.record({
-      plantKind: fc.constantFrom(...PLANT_KINDS), emissionDevice: fc.constantFrom(...EMISSION_DEVICES), soil: fc.constantFrom(...SOILS),
-      flowGpm: fc.option(fc.integer({ min: 1, max: 40 })), areaFt2: fc.option(fc.integer({ min: 300, max: 5000 })),
-      prMethod: fc.constantFrom('table' as const, 'flow-area' as const), slopePercent: fc.integer({ min: 0, max: 40 }), betweenHouses: fc.boolean(),
+      plantKind: fc.constantFrom(...PLANT_KINDS),
+      emissionDevice: fc.constantFrom(...EMISSION_DEVICES),
+      soil: fc.constantFrom(...SOILS),
+      flowGpm: fc.option(fc.integer({ min: 1, max: 40 })),
+      areaFt2: fc.option(fc.integer({ min: 300, max: 5000 })),
+      prMethod: fc.constantFrom('table' as const, 'flow-area' as const),
+      slopePercent: fc.integer({ min: 0, max: 40 }),
+      betweenHouses: fc.boolean(),
     });
-    fc.assert(fc.property(fc.array(zones, { minLength: 1, maxLength: 6 }), fc.integer({ min: 0, max: 9 }), (list, rain) => {
-      const made = list.map((changes, index) => makeZone(index + 1, changes));
-      const rows = review(made, [makeProgram({ runs: made.map((zone) => run(zone.station, 8)) })], { month: { ...JULY, effectiveRainInches: rain }, thumbs: [makeThumb({})] });
-      expect(rows).toHaveLength(made.length);
-      for (const row of rows) {
-        const effects = row.guesses.map((guess) => guess.effectShare);
-        expect(effects).toEqual([...effects].sort((a, b) => b - a));
-        expect(effects.every(Number.isFinite)).toBe(true);
-        expect(row.reasons.every((reason) => !/NaN|undefined|Infinity/.test(reason.sentence))).toBe(true);
-      }
-    }), { numRuns: 100 });
+    fc.assert(
+      fc.property(fc.array(zones, { minLength: 1, maxLength: 6 }), fc.integer({ min: 0, max: 9 }), (list, rain) => {
+        const made = list.map((changes, index) => makeZone(index + 1, changes));
+        const rows = review(made, [makeProgram({ runs: made.map((zone) => run(zone.station, 8)) })], {
+          month: { ...JULY, effectiveRainInches: rain },
+          thumbs: [makeThumb({})],
+        });
+        expect(rows).toHaveLength(made.length);
+        for (const row of rows) {
+          const effects = row.guesses.map((guess) => guess.effectShare);
+          expect(effects).toEqual([...effects].sort((a, b) => b - a));
+          expect(effects.every(Number.isFinite)).toBe(true);
+          expect(row.reasons.every((reason) => !/NaN|undefined|Infinity/.test(reason.sentence))).toBe(true);
+        }
+      }),
+      { numRuns: 100 },
+    );
   });
 });

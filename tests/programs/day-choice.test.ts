@@ -6,9 +6,11 @@ import { firstForbiddenMinute, forbiddenSpells } from '../../core/programs/restr
 
 /** Gaps by walking day after day through the repeating week. */
 function gapsByWalking(days: number[]): number[] {
-  return [...days].sort((a, b) => a - b).map((day) => {
-    for (let step = 1; ; step += 1) if (days.includes(((day + step - 1) % 7) + 1)) return step;
-  });
+  return [...days]
+    .sort((a, b) => a - b)
+    .map((day) => {
+      for (let step = 1; ; step += 1) if (days.includes(((day + step - 1) % 7) + 1)) return step;
+    });
 }
 
 function subsets(days: number[], count: number): number[][] {
@@ -20,23 +22,36 @@ describe('choosing days', () => {
   const allowed = fc.uniqueArray(fc.integer({ min: 1, max: 7 }), { minLength: 1 });
 
   test('gaps are the most even of all sets of as many days', () => {
-    fc.assert(fc.property(allowed, fc.integer({ min: 1, max: 7 }), fc.uniqueArray(fc.integer({ min: 1, max: 7 })), (days, count, prefer) => {
-      fc.pre(count <= days.length);
-      const chosen = chooseDays(days, count, prefer);
-      expect(chosen.weekdays).toHaveLength(count);
-      for (const day of chosen.weekdays) expect(days).toContain(day);
-      expect(chosen.gaps).toEqual(gapsByWalking(chosen.weekdays));
-      for (const other of subsets([...days].sort((a, b) => a - b), count)) {
-        const gaps = gapsByWalking(other);
-        const max = Math.max(...gaps);
-        const squares = gaps.reduce((sum, gap) => sum + gap * gap, 0);
-        expect(chosen.maxGap < max || (chosen.maxGap === max && chosen.sumOfSquares <= squares)).toBe(true);
-        // Of equally even sets, none keeps more of the days that are set now.
-        if (chosen.maxGap === max && chosen.sumOfSquares === squares) {
-          expect(chosen.weekdays.filter((day) => prefer.includes(day)).length).toBeGreaterThanOrEqual(other.filter((day) => prefer.includes(day)).length);
-        }
-      }
-    }), { numRuns: 500 });
+    fc.assert(
+      fc.property(
+        allowed,
+        fc.integer({ min: 1, max: 7 }),
+        fc.uniqueArray(fc.integer({ min: 1, max: 7 })),
+        (days, count, prefer) => {
+          fc.pre(count <= days.length);
+          const chosen = chooseDays(days, count, prefer);
+          expect(chosen.weekdays).toHaveLength(count);
+          for (const day of chosen.weekdays) expect(days).toContain(day);
+          expect(chosen.gaps).toEqual(gapsByWalking(chosen.weekdays));
+          for (const other of subsets(
+            [...days].sort((a, b) => a - b),
+            count,
+          )) {
+            const gaps = gapsByWalking(other);
+            const max = Math.max(...gaps);
+            const squares = gaps.reduce((sum, gap) => sum + gap * gap, 0);
+            expect(chosen.maxGap < max || (chosen.maxGap === max && chosen.sumOfSquares <= squares)).toBe(true);
+            // Of equally even sets, none keeps more of the days that are set now.
+            if (chosen.maxGap === max && chosen.sumOfSquares === squares) {
+              expect(chosen.weekdays.filter((day) => prefer.includes(day)).length).toBeGreaterThanOrEqual(
+                other.filter((day) => prefer.includes(day)).length,
+              );
+            }
+          }
+        },
+      ),
+      { numRuns: 500 },
+    );
   });
 
   test('two days stand at opposite ends of the week, three are every other day', () => {
@@ -84,17 +99,24 @@ describe('placing a window', () => {
 
   test('never in a forbidden spell, never past midnight; null only when no start fits', () => {
     const clock = fc.integer({ min: 0, max: 23 }).map((hour) => `${String(hour).padStart(2, '0')}:00`);
-    fc.assert(fc.property(fc.array(fc.record({ from: clock, to: clock }), { maxLength: 3 }), fc.integer({ min: 1, max: 1440 }), fc.integer({ min: 0, max: 1439 }), (forbiddenHours, length, endsBy) => {
-      const spells = forbiddenSpells({ forbiddenHours });
-      const place = placeWindow(length, endsBy, spells);
-      if (place === null) {
-        expect(longestFreeMinutes(spells)).toBeLessThan(length);
-        return;
-      }
-      expect(place.startMinute).toBeGreaterThanOrEqual(0);
-      expect(place.startMinute + length).toBeLessThanOrEqual(1440);
-      expect(firstForbiddenMinute(spells, place.startMinute, place.startMinute + length)).toBeNull();
-      if (!place.endsLate && endsBy > 0) expect(place.startMinute + length).toBeLessThanOrEqual(endsBy);
-    }));
+    fc.assert(
+      fc.property(
+        fc.array(fc.record({ from: clock, to: clock }), { maxLength: 3 }),
+        fc.integer({ min: 1, max: 1440 }),
+        fc.integer({ min: 0, max: 1439 }),
+        (forbiddenHours, length, endsBy) => {
+          const spells = forbiddenSpells({ forbiddenHours });
+          const place = placeWindow(length, endsBy, spells);
+          if (place === null) {
+            expect(longestFreeMinutes(spells)).toBeLessThan(length);
+            return;
+          }
+          expect(place.startMinute).toBeGreaterThanOrEqual(0);
+          expect(place.startMinute + length).toBeLessThanOrEqual(1440);
+          expect(firstForbiddenMinute(spells, place.startMinute, place.startMinute + length)).toBeNull();
+          if (!place.endsLate && endsBy > 0) expect(place.startMinute + length).toBeLessThanOrEqual(endsBy);
+        },
+      ),
+    );
   });
 });

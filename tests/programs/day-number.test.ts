@@ -11,7 +11,14 @@ describe('day numbers', () => {
     for (let i = 0; i < 146_097; i += 1) {
       const iso = date.toString();
       const civil = civilOf(day);
-      if (isoDateOf(day) !== iso || dayNumberOf(iso) !== day || weekdayOfDay(day) !== date.dayOfWeek || civil.day !== date.day || civil.month !== date.month) wrong.push(iso);
+      if (
+        isoDateOf(day) !== iso ||
+        dayNumberOf(iso) !== day ||
+        weekdayOfDay(day) !== date.dayOfWeek ||
+        civil.day !== date.day ||
+        civil.month !== date.month
+      )
+        wrong.push(iso);
       date = date.add({ days: 1 });
       day += 1;
     }
@@ -21,7 +28,9 @@ describe('day numbers', () => {
 
   test('refuse what is not a date, naming the field', () => {
     for (const bad of ['2026-02-29', '2026-13-01', '2026-00-10', '2026-04-31', '26-01-01', '2026-1-1', 'tomorrow']) {
-      expect(() => dayNumberOf(bad, 'from'), bad).toThrow(expect.objectContaining({ code: 'bad-input', field: 'from' }));
+      expect(() => dayNumberOf(bad, 'from'), bad).toThrow(
+        expect.objectContaining({ code: 'bad-input', field: 'from' }),
+      );
     }
   });
 

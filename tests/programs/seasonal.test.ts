@@ -27,21 +27,31 @@ describe('scaled minutes', () => {
   });
 
   test('stays within the rounding step of the exact figure, is a multiple of it, and never falls as the percentage grows', () => {
-    fc.assert(fc.property(fc.double({ min: 0, max: 720, noNaN: true }), fc.integer({ min: 0, max: 300 }), fc.integer({ min: 0, max: 300 }), steps, (base, a, b, step) => {
-      const [low, high] = [Math.min(a, b), Math.max(a, b)];
-      const minutes = scaledMinutes(base, low, step);
-      expect(Math.abs(minutes - (base * low) / 100)).toBeLessThanOrEqual(step + 1e-9);
-      expect(Math.abs(minutes / step - Math.round(minutes / step))).toBeLessThan(1e-6);
-      expect(scaledMinutes(base, high, step)).toBeGreaterThanOrEqual(minutes);
-      expect(Math.abs(roundMinutes(base, step) - base)).toBeLessThanOrEqual(step / 2 + 1e-6);
-      expect(roundMinutesUp(base, step)).toBeGreaterThanOrEqual(base - 1e-6);
-      expect(roundMinutesDown(base, step)).toBeLessThanOrEqual(base + 1e-6);
-      expect(roundMinutesUp(base, step) - roundMinutesDown(base, step)).toBeLessThanOrEqual(step + 1e-9);
-    }));
+    fc.assert(
+      fc.property(
+        fc.double({ min: 0, max: 720, noNaN: true }),
+        fc.integer({ min: 0, max: 300 }),
+        fc.integer({ min: 0, max: 300 }),
+        steps,
+        (base, a, b, step) => {
+          const [low, high] = [Math.min(a, b), Math.max(a, b)];
+          const minutes = scaledMinutes(base, low, step);
+          expect(Math.abs(minutes - (base * low) / 100)).toBeLessThanOrEqual(step + 1e-9);
+          expect(Math.abs(minutes / step - Math.round(minutes / step))).toBeLessThan(1e-6);
+          expect(scaledMinutes(base, high, step)).toBeGreaterThanOrEqual(minutes);
+          expect(Math.abs(roundMinutes(base, step) - base)).toBeLessThanOrEqual(step / 2 + 1e-6);
+          expect(roundMinutesUp(base, step)).toBeGreaterThanOrEqual(base - 1e-6);
+          expect(roundMinutesDown(base, step)).toBeLessThanOrEqual(base + 1e-6);
+          expect(roundMinutesUp(base, step) - roundMinutesDown(base, step)).toBeLessThanOrEqual(step + 1e-9);
+        },
+      ),
+    );
   });
 
   test('refuses figures outside what a controller takes', () => {
-    expect(() => scaledMinutes(10, 301, 1)).toThrow(expect.objectContaining({ code: 'bad-input', field: 'seasonalPercent' }));
+    expect(() => scaledMinutes(10, 301, 1)).toThrow(
+      expect.objectContaining({ code: 'bad-input', field: 'seasonalPercent' }),
+    );
     expect(() => scaledMinutes(-1, 100, 1)).toThrow(expect.objectContaining({ field: 'runMinutes' }));
     expect(() => scaledMinutes(NaN, 100, 1)).toThrow(expect.objectContaining({ field: 'runMinutes' }));
     expect(() => scaledMinutes(10, 100, 0)).toThrow(expect.objectContaining({ field: 'roundToMinutes' }));

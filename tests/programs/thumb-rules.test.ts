@@ -25,14 +25,27 @@ describe('rules of thumb', () => {
     const between = makeThumb({ betweenHouses: true, note: 'between' });
     const notBetween = makeThumb({ betweenHouses: false, note: 'not between' });
     const zone = makeZone(1, { plantKind: 'trees', betweenHouses: true });
-    for (const rules of [[general, spray, sprayTrees, between, notBetween], [notBetween, between, sprayTrees, spray, general]]) {
+    for (const rules of [
+      [general, spray, sprayTrees, between, notBetween],
+      [notBetween, between, sprayTrees, spray, general],
+    ]) {
       expect(matchThumb(zone, rules)?.note).toBe('spray on trees');
       expect(matchThumb({ ...zone, plantKind: 'shrubs' }, rules)?.note).toBe('between');
       expect(matchThumb({ ...zone, plantKind: 'shrubs', betweenHouses: false }, rules)?.note).toBe('not between');
-      expect(matchThumb({ ...zone, plantKind: 'shrubs', betweenHouses: false }, rules.filter((rule) => rule !== notBetween))?.note).toBe('spray');
+      expect(
+        matchThumb(
+          { ...zone, plantKind: 'shrubs', betweenHouses: false },
+          rules.filter((rule) => rule !== notBetween),
+        )?.note,
+      ).toBe('spray');
     }
     expect(matchThumb(zone, [])).toBeNull();
-    expect(matchThumb(zone, [makeThumb({ minutesFrom: 1, minutesTo: 9, note: 'wide' }), makeThumb({ minutesFrom: 4, minutesTo: 5, note: 'narrow' })])?.note).toBe('narrow');
+    expect(
+      matchThumb(zone, [
+        makeThumb({ minutesFrom: 1, minutesTo: 9, note: 'wide' }),
+        makeThumb({ minutesFrom: 4, minutesTo: 5, note: 'narrow' }),
+      ])?.note,
+    ).toBe('narrow');
   });
 
   test('how far minutes lie outside a span', () => {

@@ -10,8 +10,13 @@ import type { EtoInput } from '../../core/agronomy/index.ts';
 const fallon = { latitudeDeg: 39.4575, elevationM: 1208.5, windHeightM: 3 } as const;
 const fahrenheit = (f: number) => ((f - 32) * 5) / 9;
 const first: EtoInput = {
-  ...fallon, date: '2015-07-01', tmaxC: fahrenheit(102.8), tminC: fahrenheit(66.65), solarMjM2: 674.07 * 0.041868,
-  windMps: 4.8 * 0.44704, vapourPressureKpa: 1.2206674169951346,
+  ...fallon,
+  date: '2015-07-01',
+  tmaxC: fahrenheit(102.8),
+  tminC: fahrenheit(66.65),
+  solarMjM2: 674.07 * 0.041868,
+  windMps: 4.8 * 0.44704,
+  vapourPressureKpa: 1.2206674169951346,
 };
 
 describe('Fallon, 1 July 2015, full precision', () => {
@@ -22,7 +27,9 @@ describe('Fallon, 1 July 2015, full precision', () => {
 
   it('actual vapour pressure from the dew point 49.84 °F to 1e-3 kPa', () => {
     // The library derives its figure from station data of its own; the dew point is rounded to a hundredth of a degree.
-    const vapour = computeEto({ ...first, vapourPressureKpa: undefined, tdewC: fahrenheit(49.84) }).steps.find((step) => step.symbol === 'ea');
+    const vapour = computeEto({ ...first, vapourPressureKpa: undefined, tdewC: fahrenheit(49.84) }).steps.find(
+      (step) => step.symbol === 'ea',
+    );
     expect(Math.abs((vapour?.value ?? 0) - 1.2206674169951346)).toBeLessThan(1e-3);
   });
 

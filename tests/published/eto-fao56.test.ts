@@ -94,12 +94,27 @@ describe('FAO-56 examples, equation by equation', () => {
 
 describe('FAO-56 examples, whole days and months', () => {
   const bangkok: EtoInput = {
-    latitudeDeg: 13.73, elevationM: 2, date: '1998-04-15', tmaxC: 34.8, tminC: 25.6, vapourPressureKpa: 2.85, windMps: 2,
-    sunshineHours: 8.5, previousMonthMeanC: 29.2,
+    latitudeDeg: 13.73,
+    elevationM: 2,
+    date: '1998-04-15',
+    tmaxC: 34.8,
+    tminC: 25.6,
+    vapourPressureKpa: 2.85,
+    windMps: 2,
+    sunshineHours: 8.5,
+    previousMonthMeanC: 29.2,
   };
   const uccle: EtoInput = {
-    latitudeDeg: 50.8, elevationM: 100, date: '1998-07-06', tmaxC: 21.5, tminC: 12.3, rhMaxPct: 84, rhMinPct: 63,
-    windMps: 10 / 3.6, windHeightM: 10, sunshineHours: 9.25,
+    latitudeDeg: 50.8,
+    elevationM: 100,
+    date: '1998-07-06',
+    tmaxC: 21.5,
+    tminC: 12.3,
+    rhMaxPct: 84,
+    rhMinPct: 63,
+    windMps: 10 / 3.6,
+    windHeightM: 10,
+    sunshineHours: 9.25,
   };
   const lyon: EtoInput = { latitudeDeg: 45.72, elevationM: 200, date: '1998-07-15', tmaxC: 26.6, tminC: 14.8 };
 

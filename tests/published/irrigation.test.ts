@@ -5,8 +5,24 @@
  */
 import { describe, expect, it } from 'vitest';
 import {
-  PLANT_KINDS, SOILS, auditCatchCans, emissionDeviceRow, landscapeCoefficient, longestCycleMinutes, plantFactor, prFromCatch, prFromEmitters,
-  prFromFlowAndArea, prFromHose, prFromSpacing, runBounds, schedulingMultiplier, soakMinutes, soilRow, splitCycles, wateringInterval,
+  PLANT_KINDS,
+  SOILS,
+  auditCatchCans,
+  emissionDeviceRow,
+  landscapeCoefficient,
+  longestCycleMinutes,
+  plantFactor,
+  prFromCatch,
+  prFromEmitters,
+  prFromFlowAndArea,
+  prFromHose,
+  prFromSpacing,
+  runBounds,
+  schedulingMultiplier,
+  soakMinutes,
+  soilRow,
+  splitCycles,
+  wateringInterval,
 } from '../../core/agronomy/index.ts';
 
 const rounded = (value: number, digits: number) => Number(value.toFixed(digits));
@@ -56,13 +72,25 @@ describe('catch cans', () => {
 
   it('lowest quarter 0.68 against a mean of 0.70 is 97 % (irrigation technician practice question on DU from a catch-can test)', () => {
     const others = (8 * 70 - 2 * 68) / 6;
-    const audit = auditCatchCans({ volumesMl: [others, 68, others, others, 68, others, others, others], throatAreaIn2: 16, minutes: 10 });
+    const audit = auditCatchCans({
+      volumesMl: [others, 68, others, others, 68, others, others, others],
+      throatAreaIn2: 16,
+      minutes: 10,
+    });
     expect(audit.lowQuarterCount).toBe(2);
     expect(Math.round(audit.du * 100)).toBe(97);
   });
 
   it('multiplier 1 / (0.4 + 0.6 DU): the Irrigation Association’s table (from memory)', () => {
-    const table = [[0.4, 1.56], [0.5, 1.43], [0.6, 1.32], [0.7, 1.22], [0.8, 1.14], [0.9, 1.06], [1, 1]] as const;
+    const table = [
+      [0.4, 1.56],
+      [0.5, 1.43],
+      [0.6, 1.32],
+      [0.7, 1.22],
+      [0.8, 1.14],
+      [0.9, 1.06],
+      [1, 1],
+    ] as const;
     for (const [du, multiplier] of table) expect(rounded(schedulingMultiplier(du), 2)).toBe(multiplier);
   });
 });
@@ -80,7 +108,12 @@ describe('run time and interval', () => {
   });
 
   it('1 in/ft, 9 in of roots, 50 %, 0.20 in × 0.70 a day: 2.68, so 2 days (Handbook of technical irrigation information, LIT194, p. 37)', () => {
-    const interval = wateringInterval({ availableWaterInPerIn: 1 / 12, rootDepthInches: 9, allowedDepletion: 0.5, dailyNeedInches: 0.2 * 0.7 });
+    const interval = wateringInterval({
+      availableWaterInPerIn: 1 / 12,
+      rootDepthInches: 9,
+      allowedDepletion: 0.5,
+      dailyNeedInches: 0.2 * 0.7,
+    });
     expect(rounded(interval.exactDays, 2)).toBe(2.68);
     expect(interval.wholeDays).toBe(2);
   });
@@ -89,7 +122,11 @@ describe('run time and interval', () => {
 describe('cycle and soak', () => {
   it('60 × accumulation / (rate − intake), on clay at 0–3 % with a 1.6 in/h spray (formula read in an open R exercise; numbers worked by hand, no source)', () => {
     const clay = soilRow('clay');
-    const intake = { prInchesPerHour: 1.6, intakeInchesPerHour: clay.intakeInchesPerHour, accumulationInches: clay.accumulationInches.flat };
+    const intake = {
+      prInchesPerHour: 1.6,
+      intakeInchesPerHour: clay.intakeInchesPerHour,
+      accumulationInches: clay.accumulationInches.flat,
+    };
     expect(longestCycleMinutes(intake)).toBeCloseTo(8, 10);
     expect(splitCycles(20, intake)).toMatchObject({ cycles: 3 });
     // 8 minutes leave 1.5 in/h × 8 min = 0.2 in standing, which 0.1 in/h takes two hours to swallow.
@@ -97,7 +134,14 @@ describe('cycle and soak', () => {
   });
 
   it('intake and flat accumulation by texture (open R exercise: 0.1→0.20, 0.2→0.26, 0.35→0.30, 0.4→0.33, 0.5→0.36, 0.6→0.40)', () => {
-    const table = [['clay', 0.1, 0.2], ['clay-loam', 0.2, 0.26], ['loam', 0.35, 0.3], ['sandy-loam', 0.4, 0.33], ['loamy-sand', 0.5, 0.36], ['sand', 0.6, 0.4]] as const;
+    const table = [
+      ['clay', 0.1, 0.2],
+      ['clay-loam', 0.2, 0.26],
+      ['loam', 0.35, 0.3],
+      ['sandy-loam', 0.4, 0.33],
+      ['loamy-sand', 0.5, 0.36],
+      ['sand', 0.6, 0.4],
+    ] as const;
     for (const [id, intake, flat] of table) {
       expect(soilRow(id).intakeInchesPerHour).toBe(intake);
       expect(soilRow(id).accumulationInches.flat).toBe(flat);
@@ -108,8 +152,13 @@ describe('cycle and soak', () => {
 describe('soil and plants', () => {
   it('available water lies in the range for its texture (University of California drought management, soil characteristics, in/ft)', () => {
     const ranges = {
-      sand: [0.4, 1.25], 'loamy-sand': [0.75, 1.25], 'sandy-loam': [1.25, 1.75], loam: [1.5, 2.3], 'silt-loam': [1.5, 2.3],
-      'clay-loam': [1.75, 2.5], clay: [1.6, 2.5],
+      sand: [0.4, 1.25],
+      'loamy-sand': [0.75, 1.25],
+      'sandy-loam': [1.25, 1.75],
+      loam: [1.5, 2.3],
+      'silt-loam': [1.5, 2.3],
+      'clay-loam': [1.75, 2.5],
+      clay: [1.6, 2.5],
     } as const;
     expect(SOILS.map((soil) => soil.id).sort()).toEqual(Object.keys(ranges).sort());
     for (const soil of SOILS) {

@@ -1,14 +1,49 @@
 import { describe, expect, it } from 'vitest';
 import type { DueItem } from '../../core/contract/clients.ts';
 import type { VisitRow } from '../../core/contract/visits.ts';
-import { byCell, cellKey, daysInView, loadsByCell, monthsAround, oneStopEach, placeBeside, readLoad, weekOfMonth, weekTitle, withPending, type Slot } from '../../renderer/office/calendar/calendar-model.ts';
+import {
+  byCell,
+  cellKey,
+  daysInView,
+  loadsByCell,
+  monthsAround,
+  oneStopEach,
+  placeBeside,
+  readLoad,
+  weekOfMonth,
+  weekTitle,
+  withPending,
+  type Slot,
+} from '../../renderer/office/calendar/calendar-model.ts';
 
 const visit = (id: string, orderInDay: number, change: Partial<VisitRow> = {}): VisitRow => ({
-  id, propertyId: `p-${id}`, kind: 'winterization', state: 'planned', date: '2026-10-07', windowFrom: null, windowTo: null, technicianId: 'ada', orderInDay, expectedMinutes: 30, locked: false, note: '',
-  doneOn: null, cancelReason: '', clientId: `c-${id}`, clientName: id, phone: '', street: id, city: '', latitudeDeg: null, longitudeDeg: null, technicianName: 'Ada', ...change,
+  id,
+  propertyId: `p-${id}`,
+  kind: 'winterization',
+  state: 'planned',
+  date: '2026-10-07',
+  windowFrom: null,
+  windowTo: null,
+  technicianId: 'ada',
+  orderInDay,
+  expectedMinutes: 30,
+  locked: false,
+  note: '',
+  doneOn: null,
+  cancelReason: '',
+  clientId: `c-${id}`,
+  clientName: id,
+  phone: '',
+  street: id,
+  city: '',
+  latitudeDeg: null,
+  longitudeDeg: null,
+  technicianName: 'Ada',
+  ...change,
 });
 const day = [visit('a', 1), visit('b', 2), visit('c', 3), visit('d', 4)];
-const order = (visits: VisitRow[], pending: Map<string, Slot>, key = cellKey('2026-10-07', 'ada')) => (byCell(withPending(visits, pending)).get(key) ?? []).map(({ id }) => id);
+const order = (visits: VisitRow[], pending: Map<string, Slot>, key = cellKey('2026-10-07', 'ada')) =>
+  (byCell(withPending(visits, pending)).get(key) ?? []).map(({ id }) => id);
 
 /** What the book does with a place: the visit leaves its own, then goes in front of whoever stands there. */
 function bookOrder(cell: VisitRow[], movedId: string, place: number): string[] {
@@ -24,7 +59,9 @@ describe('places in a day', () => {
           const place = placeBeside(day, moved.id, neighbour.id, side);
           const inBook = bookOrder(day, moved.id, place);
           expect(inBook.indexOf(moved.id) - inBook.indexOf(neighbour.id)).toBe(side === 'before' ? -1 : 1);
-          expect(order(day, new Map([[moved.id, { date: '2026-10-07', technicianId: 'ada', orderInDay: place }]]))).toEqual(inBook);
+          expect(
+            order(day, new Map([[moved.id, { date: '2026-10-07', technicianId: 'ada', orderInDay: place }]])),
+          ).toEqual(inBook);
         }
       }
     }
@@ -32,10 +69,16 @@ describe('places in a day', () => {
 
   it('takes a visit of another day in before its neighbour', () => {
     const guest = visit('x', 1, { date: '2026-10-08' });
-    for (const [neighbour, side, expected] of [['a', 'before', 1], ['b', 'after', 3], ['d', 'after', 5]] as const) {
+    for (const [neighbour, side, expected] of [
+      ['a', 'before', 1],
+      ['b', 'after', 3],
+      ['d', 'after', 5],
+    ] as const) {
       const place = placeBeside(day, 'x', neighbour, side);
       expect(place).toBe(expected);
-      expect(order([...day, guest], new Map([['x', { date: '2026-10-07', technicianId: 'ada', orderInDay: place }]]))).toEqual(bookOrder([...day, guest], 'x', place));
+      expect(
+        order([...day, guest], new Map([['x', { date: '2026-10-07', technicianId: 'ada', orderInDay: place }]])),
+      ).toEqual(bookOrder([...day, guest], 'x', place));
     }
   });
 
@@ -47,7 +90,8 @@ describe('places in a day', () => {
 });
 
 describe('how full a day is', () => {
-  const load = (bookedMinutes: number, availableMinutes: number, technicianId: string | null = 'ada') => readLoad({ bookedMinutes, availableMinutes, technicianId });
+  const load = (bookedMinutes: number, availableMinutes: number, technicianId: string | null = 'ada') =>
+    readLoad({ bookedMinutes, availableMinutes, technicianId });
   it('says it in a word at every limit', () => {
     expect(load(0, 480)).toMatchObject({ state: 'room', word: '8 h left' });
     expect(load(383, 480).state).toBe('room');
@@ -63,9 +107,16 @@ describe('how full a day is', () => {
 
   it('counts a move at once on both days, and only once', () => {
     const loads = [{ date: '2026-10-07', technicianId: 'ada', visits: 4, bookedMinutes: 120, availableMinutes: 480 }];
-    const pending = new Map([['a', { date: '2026-10-08', technicianId: 'ben', orderInDay: 1 }], ['b', { date: '2026-10-07', technicianId: 'ada', orderInDay: 4 }]]);
+    const pending = new Map([
+      ['a', { date: '2026-10-08', technicianId: 'ben', orderInDay: 1 }],
+      ['b', { date: '2026-10-07', technicianId: 'ada', orderInDay: 4 }],
+    ]);
     const after = loadsByCell(loads, day, pending);
-    expect(after.get(cellKey('2026-10-07', 'ada'))).toMatchObject({ visits: 3, bookedMinutes: 90, availableMinutes: 480 });
+    expect(after.get(cellKey('2026-10-07', 'ada'))).toMatchObject({
+      visits: 3,
+      bookedMinutes: 90,
+      availableMinutes: 480,
+    });
     expect(after.get(cellKey('2026-10-08', 'ben'))).toMatchObject({ visits: 1, bookedMinutes: 30 });
     expect(loads[0]?.bookedMinutes).toBe(120);
   });
@@ -75,10 +126,23 @@ describe('weeks and months', () => {
   it('shows weekdays, and a weekend day when somebody works or a visit stands on it', () => {
     const nobody: never[] = [];
     const monday = '2026-10-05';
-    expect(daysInView(monday, nobody, [], false)).toEqual(['2026-10-05', '2026-10-06', '2026-10-07', '2026-10-08', '2026-10-09']);
+    expect(daysInView(monday, nobody, [], false)).toEqual([
+      '2026-10-05',
+      '2026-10-06',
+      '2026-10-07',
+      '2026-10-08',
+      '2026-10-09',
+    ]);
     expect(daysInView(monday, [{ active: true, workWeekdays: [6] }], [], false)).toContain('2026-10-10');
     expect(daysInView(monday, [{ active: false, workWeekdays: [6] }], [], false)).not.toContain('2026-10-10');
-    expect(daysInView(monday, nobody, [{ date: '2026-10-11' }], false)).toEqual(['2026-10-05', '2026-10-06', '2026-10-07', '2026-10-08', '2026-10-09', '2026-10-11']);
+    expect(daysInView(monday, nobody, [{ date: '2026-10-11' }], false)).toEqual([
+      '2026-10-05',
+      '2026-10-06',
+      '2026-10-07',
+      '2026-10-08',
+      '2026-10-09',
+      '2026-10-11',
+    ]);
     expect(daysInView(monday, nobody, [], true)).toHaveLength(7);
   });
 
@@ -102,10 +166,34 @@ describe('weeks and months', () => {
 
 describe('the list of what is due', () => {
   const due = (kind: DueItem['kind'], propertyId: string, more: Partial<DueItem> = {}): DueItem => ({
-    kind, propertyId, clientId: 'c', clientName: '', phone: '', street: '', city: '', routeName: null, dueOn: '2026-10-01', daysLate: 5, sensorId: null, visitId: null, bookedVisitId: null, bookedDate: null, why: '', ...more,
+    kind,
+    propertyId,
+    clientId: 'c',
+    clientName: '',
+    phone: '',
+    street: '',
+    city: '',
+    routeName: null,
+    dueOn: '2026-10-01',
+    daysLate: 5,
+    sensorId: null,
+    visitId: null,
+    bookedVisitId: null,
+    bookedDate: null,
+    why: '',
+    ...more,
   });
   it('makes one stop of several sensors at one property, and keeps every overdue visit', () => {
-    const items = [due('battery', 'p', { sensorId: 's1' }), due('battery', 'p', { sensorId: 's2' }), due('sensor-check', 'p', { sensorId: 's1' }), due('battery', 'q', { sensorId: 's3' }), due('overdue-visit', 'p', { visitId: 'v1' }), due('overdue-visit', 'p', { visitId: 'v2' })];
-    expect(oneStopEach(items).map((item) => `${item.kind} ${item.propertyId} ${item.sensorId ?? item.visitId ?? ''}`)).toEqual(['battery p s1', 'sensor-check p s1', 'battery q s3', 'overdue-visit p v1', 'overdue-visit p v2']);
+    const items = [
+      due('battery', 'p', { sensorId: 's1' }),
+      due('battery', 'p', { sensorId: 's2' }),
+      due('sensor-check', 'p', { sensorId: 's1' }),
+      due('battery', 'q', { sensorId: 's3' }),
+      due('overdue-visit', 'p', { visitId: 'v1' }),
+      due('overdue-visit', 'p', { visitId: 'v2' }),
+    ];
+    expect(
+      oneStopEach(items).map((item) => `${item.kind} ${item.propertyId} ${item.sensorId ?? item.visitId ?? ''}`),
+    ).toEqual(['battery p s1', 'sensor-check p s1', 'battery q s3', 'overdue-visit p v1', 'overdue-visit p v2']);
   });
 });

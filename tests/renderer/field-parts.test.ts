@@ -17,17 +17,21 @@ describe('steppers', () => {
     expect(nudge(0.25, 0.05, 0, 3, 3)).toBe(0.3);
   });
   it('never leave their bounds and always move where they can', () => {
-    fc.assert(fc.property(fc.integer({ min: 0, max: 300 }), fc.constantFrom(1, 5, 25), fc.boolean(), (value, size, up) => {
-      const next = nudge(value, up ? size : -size, 0, 300, 0);
-      expect(next).toBeGreaterThanOrEqual(0);
-      expect(next).toBeLessThanOrEqual(300);
-      if (up) expect(next).toBeGreaterThan(value === 300 ? 299 : value);
-      else expect(next).toBeLessThan(value === 0 ? 1 : value);
-    }));
+    fc.assert(
+      fc.property(fc.integer({ min: 0, max: 300 }), fc.constantFrom(1, 5, 25), fc.boolean(), (value, size, up) => {
+        const next = nudge(value, up ? size : -size, 0, 300, 0);
+        expect(next).toBeGreaterThanOrEqual(0);
+        expect(next).toBeLessThanOrEqual(300);
+        if (up) expect(next).toBeGreaterThan(value === 300 ? 299 : value);
+        else expect(next).toBeLessThan(value === 0 ? 1 : value);
+      }),
+    );
   });
   it('say what is wrong with a typed figure', () => {
-    for (const good of ['', '12', '12,345', '0.5', '.5', '12.']) expect(problemOf(good, 0, 100_000, 1), good).toBeNull();
-    for (const bad of ['abc', '1e5', '-3', '1,23', '200000', '0.25']) expect(problemOf(bad, 0, 100_000, 1), bad).not.toBeNull();
+    for (const good of ['', '12', '12,345', '0.5', '.5', '12.'])
+      expect(problemOf(good, 0, 100_000, 1), good).toBeNull();
+    for (const bad of ['abc', '1e5', '-3', '1,23', '200000', '0.25'])
+      expect(problemOf(bad, 0, 100_000, 1), bad).not.toBeNull();
     expect(problemOf('600', 1, 120, 0)).toBe('Must be 1 to 120.');
     expect(problemOf('1.5', 1, 120, 0)).toBe('Must be a whole number.');
   });
@@ -53,7 +57,12 @@ describe('what a technician types', () => {
     expect(measureOf('temperature', 'metric').show(32)).toBe(0);
   });
   it('stays inside the stored bounds at the ends of the shown ones', () => {
-    for (const [name, min, max] of [['pressure', 1, 120], ['rainDepth', 0, 3], ['temperature', 20, 60], ['volume', 0, 1e10]] as const) {
+    for (const [name, min, max] of [
+      ['pressure', 1, 120],
+      ['rainDepth', 0, 3],
+      ['temperature', 20, 60],
+      ['volume', 0, 1e10],
+    ] as const) {
       for (const system of ['us', 'metric'] as const) {
         const measure = measureOf(name, system);
         const bounds = measure.bounds(min, max);
@@ -71,7 +80,12 @@ describe('rules of the field', () => {
   });
   it('never round a pressure limit up', () => {
     const words = (psi: number, units: 'us' | 'metric') => airLimitWords(psi, { settings: { units } as never });
-    expect([words(80, 'us'), words(50, 'us'), words(80, 'metric'), words(50, 'metric')]).toEqual(['80 psi', '50 psi', '550 kPa', '340 kPa']);
+    expect([words(80, 'us'), words(50, 'us'), words(80, 'metric'), words(50, 'metric')]).toEqual([
+      '80 psi',
+      '50 psi',
+      '550 kPa',
+      '340 kPa',
+    ]);
   });
   it('name unplanned work by its weightiest entry', () => {
     expect(visitKindOf(['note', 'part-used', 'winterization'])).toBe('winterization');

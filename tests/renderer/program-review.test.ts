@@ -11,25 +11,45 @@ import { inReadersUnits, minutesADay, sayCycles } from '../../renderer/office/pr
 describe('the month a review starts with', () => {
   const season = { startUpFrom: '04-01', winterizationTo: '11-15' };
   it('is this one while systems run, both ends included', () => {
-    for (const day of ['2026-04-01', '2026-07-14', '2026-11-15']) expect(firstMonth(day, season, 40)).toEqual({ month: Number(day.slice(5, 7)), why: null });
+    for (const day of ['2026-04-01', '2026-07-14', '2026-11-15'])
+      expect(firstMonth(day, season, 40)).toEqual({ month: Number(day.slice(5, 7)), why: null });
   });
   it('is the month that asks most in the cold season, and says why', () => {
-    expect(firstMonth('2026-11-16', season, 40)).toMatchObject({ month: 7, why: expect.stringContaining('off in November') });
+    expect(firstMonth('2026-11-16', season, 40)).toMatchObject({
+      month: 7,
+      why: expect.stringContaining('off in November'),
+    });
     expect(firstMonth('2026-06-20', { startUpFrom: '09-01', winterizationTo: '04-30' }, -33).month).toBe(1);
-    expect(firstMonth('2026-01-20', { startUpFrom: '09-01', winterizationTo: '04-30' }, -33)).toEqual({ month: 1, why: null });
+    expect(firstMonth('2026-01-20', { startUpFrom: '09-01', winterizationTo: '04-30' }, -33)).toEqual({
+      month: 1,
+      why: null,
+    });
   });
   it('knows the months in which systems are off throughout', () => {
-    expect([1, 2, 3, 4, 7, 10, 11, 12].map((month) => isOffMonth(month, season))).toEqual([true, true, true, false, false, false, false, true]);
+    expect([1, 2, 3, 4, 7, 10, 11, 12].map((month) => isOffMonth(month, season))).toEqual([
+      true,
+      true,
+      true,
+      false,
+      false,
+      false,
+      false,
+      true,
+    ]);
     expect(isOffMonth(1, { startUpFrom: '09-01', winterizationTo: '04-30' })).toBe(false);
   });
 });
 
 describe('sentences in the reader’s units', () => {
   it('turns rates, flows, areas and closing depths, and leaves words and minutes alone', () => {
-    expect(inReadersUnits('Clay takes in only 0.2 in/h of the 1.62 in/h that comes down.', 'metric')).toBe('Clay takes in only 5.1 mm/h of the 41.1 mm/h that comes down.');
+    expect(inReadersUnits('Clay takes in only 0.2 in/h of the 1.62 in/h that comes down.', 'metric')).toBe(
+      'Clay takes in only 5.1 mm/h of the 41.1 mm/h that comes down.',
+    );
     expect(inReadersUnits('135 to 225 ft²', 'metric')).toBe('13 to 21 m²');
     expect(inReadersUnits('24 in', 'metric')).toBe('610 mm');
-    expect(inReadersUnits('It runs 20 min in one go, 3 in a row.', 'metric')).toBe('It runs 20 min in one go, 3 in a row.');
+    expect(inReadersUnits('It runs 20 min in one go, 3 in a row.', 'metric')).toBe(
+      'It runs 20 min in one go, 3 in a row.',
+    );
     expect(inReadersUnits('1.62 in/h', 'us')).toBe('1.62 in/h');
   });
   it('says cycles and minutes a day', () => {
@@ -52,18 +72,32 @@ describe('catch cans', () => {
     for (const wrong of ['-1', 'dry', '5001', '1e99']) expect(readVolume(wrong)).toBeNaN();
   });
   it('marks as lowest quarter the cans whose mean the book reckons with', () => {
-    fc.assert(fc.property(fc.array(fc.double({ min: 0.5, max: 500, noNaN: true }), { minLength: 4, maxLength: 60 }), (volumesMl) => {
-      const low = lowQuarter(volumesMl);
-      const audit = auditCatchCans({ volumesMl, throatAreaIn2: 14, minutes: 10 });
-      expect(new Set(low).size).toBe(audit.lowQuarterCount);
-      expect(low.reduce((sum, at) => sum + (volumesMl[at] ?? 0), 0) / low.length).toBeCloseTo(audit.lowQuarterMeanMl, 6);
-    }));
+    fc.assert(
+      fc.property(
+        fc.array(fc.double({ min: 0.5, max: 500, noNaN: true }), { minLength: 4, maxLength: 60 }),
+        (volumesMl) => {
+          const low = lowQuarter(volumesMl);
+          const audit = auditCatchCans({ volumesMl, throatAreaIn2: 14, minutes: 10 });
+          expect(new Set(low).size).toBe(audit.lowQuarterCount);
+          expect(low.reduce((sum, at) => sum + (volumesMl[at] ?? 0), 0) / low.length).toBeCloseTo(
+            audit.lowQuarterMeanMl,
+            6,
+          );
+        },
+      ),
+    );
   });
   it('foretells the minutes that the same need asks for at the tested rate', () => {
     const before = runBounds(0.6, 1.6, 0.55);
-    const row = { precipitationRateInPerHour: 1.6, advice: { lowerMinutes: before.lowerMinutes, upperMinutes: before.upperMinutes } } as never;
+    const row = {
+      precipitationRateInPerHour: 1.6,
+      advice: { lowerMinutes: before.lowerMinutes, upperMinutes: before.upperMinutes },
+    } as never;
     const audit = auditCatchCans({ volumesMl: [30, 42, 38, 45, 51, 29, 40, 44], throatAreaIn2: 14, minutes: 12 });
-    const after = minutesAfterTest(row, { precipitationRateInPerHour: audit.prInchesPerHour, schedulingMultiplier: audit.multiplier });
+    const after = minutesAfterTest(row, {
+      precipitationRateInPerHour: audit.prInchesPerHour,
+      schedulingMultiplier: audit.multiplier,
+    });
     const truth = runBounds(0.6, audit.prInchesPerHour, audit.du);
     expect(after.lower).toBeCloseTo(truth.lowerMinutes, 9);
     expect(after.upper).toBeCloseTo(truth.upperMinutes, 9);
@@ -71,7 +105,18 @@ describe('catch cans', () => {
 });
 
 it('says a water balance in words', () => {
-  const totals = { etInches: 20, rainInches: 5, irrigationInches: 20, drainageInches: 5, storeChangeInches: 0, daysBelowRefill: 3 };
-  expect(balanceSentences({ totals } as never, 'us').join(' ')).toBe('In: rain 5 in and irrigation 20 in. Out: the plants used 20 in, 5 in drained below the roots (20 % of what came), and the soil ended as it began.');
-  expect(balanceSentences({ totals: { ...totals, storeChangeInches: -0.4 } } as never, 'metric').join(' ')).toContain('the soil ended 10 mm drier');
+  const totals = {
+    etInches: 20,
+    rainInches: 5,
+    irrigationInches: 20,
+    drainageInches: 5,
+    storeChangeInches: 0,
+    daysBelowRefill: 3,
+  };
+  expect(balanceSentences({ totals } as never, 'us').join(' ')).toBe(
+    'In: rain 5 in and irrigation 20 in. Out: the plants used 20 in, 5 in drained below the roots (20 % of what came), and the soil ended as it began.',
+  );
+  expect(balanceSentences({ totals: { ...totals, storeChangeInches: -0.4 } } as never, 'metric').join(' ')).toContain(
+    'the soil ended 10 mm drier',
+  );
 });

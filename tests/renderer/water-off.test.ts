@@ -2,7 +2,12 @@ import { describe, expect, it } from 'vitest';
 import { whyWaterIsOff } from '../../renderer/office/property/water-off.ts';
 
 describe('why no water runs in a week', () => {
-  const winterized = { year: 2026, state: 'winterized' as const, startedUpOn: '2026-04-16', winterizedOn: '2026-10-28' };
+  const winterized = {
+    year: 2026,
+    state: 'winterized' as const,
+    startedUpOn: '2026-04-16',
+    winterizedOn: '2026-10-28',
+  };
   it('is off from the winterization on, next summer too, until a start-up is logged', () => {
     expect(whyWaterIsOff(winterized, '2026-11-23')).toContain('Winterized Oct 28, 2026');
     expect(whyWaterIsOff(winterized, '2027-07-05')).toContain('until the next start-up');
@@ -20,8 +25,14 @@ describe('why no water runs in a week', () => {
     expect(whyWaterIsOff({ ...winterized, state: 'running', startedUpOn: '2026-11-20' }, '2026-11-23')).toBeNull();
   });
   it('does not take a start-up nobody logged for water that is off', () => {
-    expect(whyWaterIsOff({ year: 2026, state: 'not-started', startedUpOn: null, winterizedOn: null }, '2026-06-01')).toBeNull();
-    expect(whyWaterIsOff({ year: 2026, state: 'not-serviced', startedUpOn: null, winterizedOn: null }, '2026-06-01')).toBeNull();
-    expect(whyWaterIsOff({ year: 2026, state: 'running', startedUpOn: '2026-04-16', winterizedOn: null }, '2026-06-01')).toBeNull();
+    expect(
+      whyWaterIsOff({ year: 2026, state: 'not-started', startedUpOn: null, winterizedOn: null }, '2026-06-01'),
+    ).toBeNull();
+    expect(
+      whyWaterIsOff({ year: 2026, state: 'not-serviced', startedUpOn: null, winterizedOn: null }, '2026-06-01'),
+    ).toBeNull();
+    expect(
+      whyWaterIsOff({ year: 2026, state: 'running', startedUpOn: '2026-04-16', winterizedOn: null }, '2026-06-01'),
+    ).toBeNull();
   });
 });

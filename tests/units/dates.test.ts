@@ -1,8 +1,23 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { addDays, addMonths, clockInWords, clockOfMinutes, datesFrom, dayOfYear, daysBetween, daysInYear, minutesOfClock, todayIn, weekdayOf, weekStartOf } from '../../core/dates.ts';
+import {
+  addDays,
+  addMonths,
+  clockInWords,
+  clockOfMinutes,
+  datesFrom,
+  dayOfYear,
+  daysBetween,
+  daysInYear,
+  minutesOfClock,
+  todayIn,
+  weekdayOf,
+  weekStartOf,
+} from '../../core/dates.ts';
 
-const date = fc.date({ min: new Date('1900-01-01'), max: new Date('2199-11-30'), noInvalidDate: true }).map((moment) => moment.toISOString().slice(0, 10));
+const date = fc
+  .date({ min: new Date('1900-01-01'), max: new Date('2199-11-30'), noInvalidDate: true })
+  .map((moment) => moment.toISOString().slice(0, 10));
 
 describe('plain dates', () => {
   it('counts over month ends, leap days and new year', () => {
@@ -17,7 +32,16 @@ describe('plain dates', () => {
     expect(daysInYear(2000)).toBe(366);
   });
   it('says the time of day as sentences do', () => {
-    expect([0, 5, 310, 720, 725, 1439, 1440, 1500].map(clockInWords)).toEqual(['midnight', '12:05 am', '5:10 am', 'noon', '12:05 pm', '11:59 pm', 'midnight', '1:00 am']);
+    expect([0, 5, 310, 720, 725, 1439, 1440, 1500].map(clockInWords)).toEqual([
+      'midnight',
+      '12:05 am',
+      '5:10 am',
+      'noon',
+      '12:05 pm',
+      '11:59 pm',
+      'midnight',
+      '1:00 am',
+    ]);
   });
   it('knows the weekday', () => {
     expect(weekdayOf('2026-11-25')).toBe(3);
@@ -31,12 +55,14 @@ describe('plain dates', () => {
     expect(datesFrom('2026-11-02', '2026-11-01')).toEqual([]);
   });
   it('undoes what it did', () => {
-    fc.assert(fc.property(date, fc.integer({ min: -20_000, max: 20_000 }), (from, days) => {
-      const to = addDays(from, days);
-      expect(daysBetween(from, to)).toBe(days);
-      expect(addDays(to, -days)).toBe(from);
-      expect((weekdayOf(from) - 1 + ((days % 7) + 7)) % 7).toBe(weekdayOf(to) - 1);
-    }));
+    fc.assert(
+      fc.property(date, fc.integer({ min: -20_000, max: 20_000 }), (from, days) => {
+        const to = addDays(from, days);
+        expect(daysBetween(from, to)).toBe(days);
+        expect(addDays(to, -days)).toBe(from);
+        expect((weekdayOf(from) - 1 + ((days % 7) + 7)) % 7).toBe(weekdayOf(to) - 1);
+      }),
+    );
   });
   it('says today as a plain date', () => {
     expect(todayIn('Pacific/Kiritimati')).toMatch(/^\d{4}-\d\d-\d\d$/);

@@ -1,5 +1,19 @@
 import { describe, expect, it } from 'vitest';
-import { formatAway, formatClock, formatDate, formatDay, formatDayNear, formatEstimate, formatFigure, formatMeasure, formatMinutes, formatSpan, formatWindow, plural, words } from '../../renderer/parts/format.ts';
+import {
+  formatAway,
+  formatClock,
+  formatDate,
+  formatDay,
+  formatDayNear,
+  formatEstimate,
+  formatFigure,
+  formatMeasure,
+  formatMinutes,
+  formatSpan,
+  formatWindow,
+  plural,
+  words,
+} from '../../renderer/parts/format.ts';
 
 describe('words for dates and times', () => {
   it('names the day that is meant, in any time zone of the machine', () => {
@@ -48,7 +62,7 @@ describe('words for dates and times', () => {
 });
 
 describe('figures', () => {
-  it('are given in the reader\'s units, and what is not known is said', () => {
+  it("are given in the reader's units, and what is not known is said", () => {
     expect(formatMeasure('flow', 8, 'us')).toBe('8 gpm');
     expect(formatMeasure('flow', 8, 'metric')).toBe('30.3 L/min');
     expect(formatMeasure('temperature', 37, 'metric')).toBe('2.8 °C');

@@ -2,7 +2,17 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { fromStored, toStored, unitDigits, unitLabel, type Quantity } from '../../core/units.ts';
 
-const QUANTITIES: Quantity[] = ['depth', 'rate', 'length', 'area', 'volume', 'flow', 'emitterFlow', 'pressure', 'temperature'];
+const QUANTITIES: Quantity[] = [
+  'depth',
+  'rate',
+  'length',
+  'area',
+  'volume',
+  'flow',
+  'emitterFlow',
+  'pressure',
+  'temperature',
+];
 
 describe('units', () => {
   it('converts by the definitions of the units', () => {
@@ -24,9 +34,15 @@ describe('units', () => {
     }
   });
   it('gives back what was typed', () => {
-    fc.assert(fc.property(fc.constantFrom(...QUANTITIES), fc.double({ min: -1e6, max: 1e6, noNaN: true }), (quantity, value) => {
-      expect(fromStored(quantity, toStored(quantity, value, 'metric'), 'metric')).toBeCloseTo(value, 6);
-    }));
+    fc.assert(
+      fc.property(
+        fc.constantFrom(...QUANTITIES),
+        fc.double({ min: -1e6, max: 1e6, noNaN: true }),
+        (quantity, value) => {
+          expect(fromStored(quantity, toStored(quantity, value, 'metric'), 'metric')).toBeCloseTo(value, 6);
+        },
+      ),
+    );
   });
   it('has a sign and decimals for every quantity in both systems', () => {
     for (const quantity of QUANTITIES) {

@@ -3,9 +3,31 @@ import { assignLanes, forbiddenSpells, hourStep, weekScale } from '../../rendere
 import type { WaterWeek } from '../../core/contract/programs.ts';
 
 type Day = WaterWeek['days'][number];
-const block = (startMinute: number, runMinutes: number, station = 1): Day['blocks'][number] => ({ zoneId: `zone-${station}`, station, zoneName: '', programName: 'A', startMinute, runMinutes, cycle: 1, soakAfterMinutes: 0 });
-const day = (index: number, part: Partial<Day>): Day => ({ date: `2026-09-${28 + index}`, weekday: index + 1, blocks: [], forbidden: [], forbiddenAllDay: false, sunriseMinute: null, ...part });
-const week = (...days: Array<Partial<Day>>): WaterWeek => ({ weekStart: '2026-09-28', days: days.map((part, index) => day(index, part)), totals: [], breaches: [] });
+const block = (startMinute: number, runMinutes: number, station = 1): Day['blocks'][number] => ({
+  zoneId: `zone-${station}`,
+  station,
+  zoneName: '',
+  programName: 'A',
+  startMinute,
+  runMinutes,
+  cycle: 1,
+  soakAfterMinutes: 0,
+});
+const day = (index: number, part: Partial<Day>): Day => ({
+  date: `2026-09-${28 + index}`,
+  weekday: index + 1,
+  blocks: [],
+  forbidden: [],
+  forbiddenAllDay: false,
+  sunriseMinute: null,
+  ...part,
+});
+const week = (...days: Array<Partial<Day>>): WaterWeek => ({
+  weekStart: '2026-09-28',
+  days: days.map((part, index) => day(index, part)),
+  totals: [],
+  breaches: [],
+});
 
 describe('the scale of a water week', () => {
   it('stretches the hours in use', () => {
@@ -45,7 +67,10 @@ describe('lanes', () => {
     expect(lanes).toBe(2);
     for (const a of blocks) {
       for (const b of blocks) {
-        if (a !== b && laneOf.get(a) === laneOf.get(b)) expect(a.startMinute + a.runMinutes <= b.startMinute || b.startMinute + b.runMinutes <= a.startMinute).toBe(true);
+        if (a !== b && laneOf.get(a) === laneOf.get(b))
+          expect(a.startMinute + a.runMinutes <= b.startMinute || b.startMinute + b.runMinutes <= a.startMinute).toBe(
+            true,
+          );
       }
     }
   });

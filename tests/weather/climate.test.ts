@@ -7,8 +7,20 @@ import { chooseStation, greatCircleMiles, monthlyClimate } from '../../core/weat
 import { dailyWeather } from '../../core/weather/daily.ts';
 
 const station = (over: Partial<WeatherStation> = {}): WeatherStation => ({
-  id: '00000000000000000000000001', name: 'A', latitudeDeg: 47.4, longitudeDeg: -122.3, elevationFt: 430, source: '',
-  normals: Array.from({ length: 12 }, (_, month) => ({ tmaxF: 47 + 6 * Math.min(month, 11 - month), tminF: 36 + 4 * Math.min(month, 11 - month), rainInches: 2, rhMeanPct: null, windMph: null, solarMjM2: null })),
+  id: '00000000000000000000000001',
+  name: 'A',
+  latitudeDeg: 47.4,
+  longitudeDeg: -122.3,
+  elevationFt: 430,
+  source: '',
+  normals: Array.from({ length: 12 }, (_, month) => ({
+    tmaxF: 47 + 6 * Math.min(month, 11 - month),
+    tminF: 36 + 4 * Math.min(month, 11 - month),
+    rainInches: 2,
+    rhMeanPct: null,
+    windMph: null,
+    solarMjM2: null,
+  })),
   ...over,
 });
 
@@ -19,13 +31,21 @@ test('a degree of latitude is 60 nautical miles', () => {
   expect(greatCircleMiles(40, -105, 40, -105)).toBe(0);
 });
 
-test('a month\'s ETo is that of its mean day times its days, by the method its figures allow', () => {
+test("a month's ETo is that of its mean day times its days, by the method its figures allow", () => {
   const months = monthlyClimate(station());
-  const july = computeEto({ latitudeDeg: 47.4, elevationM: 430 * 0.3048, date: '2025-07-15', tmaxC: (47 + 30 - 32) / 1.8, tminC: (36 + 20 - 32) / 1.8 });
+  const july = computeEto({
+    latitudeDeg: 47.4,
+    elevationM: 430 * 0.3048,
+    date: '2025-07-15',
+    tmaxC: (47 + 30 - 32) / 1.8,
+    tminC: (36 + 20 - 32) / 1.8,
+  });
   // July is index 6: five steps up from the ends.
   expect(months[6]).toMatchObject({ method: 'hargreaves-samani', daysInMonth: 31, rainInches: 2 });
   expect(months[6]!.etoInches).toBeCloseTo((july.etoMm * 31) / 25.4, 9);
-  const withMore = monthlyClimate(station({ normals: station().normals.map((normal) => ({ ...normal, rhMeanPct: 60, windMph: 7 })) }));
+  const withMore = monthlyClimate(
+    station({ normals: station().normals.map((normal) => ({ ...normal, rhMeanPct: 60, windMph: 7 })) }),
+  );
   expect(withMore[6]!.method).toBe('fao56-penman-monteith');
 });
 
@@ -34,14 +54,20 @@ test('the station set on a property is used; else the nearest, height counted; a
   const high = station({ id: '00000000000000000000000003', latitudeDeg: 40.02, longitudeDeg: -105, elevationFt: 9000 });
   const place = { weatherStationId: null, latitudeDeg: 40.05, longitudeDeg: -105, elevationFt: 5100 };
   expect(chooseStation(place, [high, near])).toMatchObject({ station: near, isGuess: false });
-  expect(chooseStation({ ...place, weatherStationId: high.id }, [high, near])).toMatchObject({ station: high, isGuess: false });
+  expect(chooseStation({ ...place, weatherStationId: high.id }, [high, near])).toMatchObject({
+    station: high,
+    isGuess: false,
+  });
   expect(chooseStation({ ...place, latitudeDeg: 44 }, [high, near]).isGuess).toBe(true);
   expect(chooseStation({ ...place, latitudeDeg: null }, [near])).toMatchObject({ station: near, isGuess: true });
   expect(() => chooseStation(place, [])).toThrow(/no weather station/i);
 });
 
-test('days without a record take the month\'s normal, and how many did is said', () => {
-  const records = [{ date: '2025-07-02', tmaxF: 80, tminF: 55, rainInches: 0.4, rhMeanPct: null, windMph: null, solarMjM2: null }, { date: '2025-07-03', tmaxF: null, tminF: 55, rainInches: 0, rhMeanPct: null, windMph: null, solarMjM2: null }];
+test("days without a record take the month's normal, and how many did is said", () => {
+  const records = [
+    { date: '2025-07-02', tmaxF: 80, tminF: 55, rainInches: 0.4, rhMeanPct: null, windMph: null, solarMjM2: null },
+    { date: '2025-07-03', tmaxF: null, tminF: 55, rainInches: 0, rhMeanPct: null, windMph: null, solarMjM2: null },
+  ];
   const { days, filledDays } = dailyWeather(station(), records, '2025-07-01', '2025-07-03');
   expect(filledDays).toBe(2);
   expect(days[1]).toMatchObject({ rainInches: 0.4 });
@@ -53,24 +79,53 @@ const SEATTLE = new URL('../../../shared/data/weather/seattle-weather.csv', impo
 // Open daily weather of Seattle 2012 (NOAA data; see the README beside the file).
 test('a year of open daily weather gives the same ETo day by day as the explained computation', ({ skip }) => {
   if (!existsSync(SEATTLE)) skip('skipped: ../shared/data is absent');
-  const records = readFileSync(SEATTLE, 'utf8').trim().split('\n').slice(1).filter((line) => line.startsWith('2012')).map((line) => {
-    const [date, rainMm, tmaxC, tminC] = line.split(',') as [string, string, string, string];
-    return { date, tmaxF: Number(tmaxC) * 1.8 + 32, tminF: Number(tminC) * 1.8 + 32, rainInches: Number(rainMm) / 25.4, rhMeanPct: null, windMph: null, solarMjM2: null };
-  });
+  const records = readFileSync(SEATTLE, 'utf8')
+    .trim()
+    .split('\n')
+    .slice(1)
+    .filter((line) => line.startsWith('2012'))
+    .map((line) => {
+      const [date, rainMm, tmaxC, tminC] = line.split(',') as [string, string, string, string];
+      return {
+        date,
+        tmaxF: Number(tmaxC) * 1.8 + 32,
+        tminF: Number(tminC) * 1.8 + 32,
+        rainInches: Number(rainMm) / 25.4,
+        rhMeanPct: null,
+        windMph: null,
+        solarMjM2: null,
+      };
+    });
   expect(records).toHaveLength(366);
   const { days, filledDays } = dailyWeather(station(), records, '2012-01-01', '2012-12-31');
   expect(filledDays).toBe(0);
   for (const [index, record] of records.entries()) {
-    const { etoMm } = computeEto({ latitudeDeg: 47.4, elevationM: 430 * 0.3048, date: record.date, tmaxC: (record.tmaxF - 32) / 1.8, tminC: (record.tminF - 32) / 1.8 });
+    const { etoMm } = computeEto({
+      latitudeDeg: 47.4,
+      elevationM: 430 * 0.3048,
+      date: record.date,
+      tmaxC: (record.tmaxF - 32) / 1.8,
+      tminC: (record.tminF - 32) / 1.8,
+    });
     expect(days[index]!.etoInches * 25.4).toBeCloseTo(etoMm, 6);
   }
 });
 
 test('a system runs from its start-up to the day before its winterization', () => {
-  const seasons = [{ year: 2024, startedUpOn: '2024-04-20', winterizedOn: '2024-10-15' }, { year: 2025, startedUpOn: '2025-05-01', winterizedOn: null }];
-  expect(runningSpells(seasons, '2024-01-01', '2025-12-31')).toEqual([{ fromDate: '2024-04-20', toDate: '2024-10-14' }, { fromDate: '2025-05-01', toDate: '2025-12-31' }]);
+  const seasons = [
+    { year: 2024, startedUpOn: '2024-04-20', winterizedOn: '2024-10-15' },
+    { year: 2025, startedUpOn: '2025-05-01', winterizedOn: null },
+  ];
+  expect(runningSpells(seasons, '2024-01-01', '2025-12-31')).toEqual([
+    { fromDate: '2024-04-20', toDate: '2024-10-14' },
+    { fromDate: '2025-05-01', toDate: '2025-12-31' },
+  ]);
   expect(runningSpells(seasons, '2024-11-01', '2025-03-01')).toEqual([]);
-  expect(runningSpells(seasons, '2024-06-01', '2024-07-01')).toEqual([{ fromDate: '2024-06-01', toDate: '2024-07-01' }]);
+  expect(runningSpells(seasons, '2024-06-01', '2024-07-01')).toEqual([
+    { fromDate: '2024-06-01', toDate: '2024-07-01' },
+  ]);
   expect(runningSpells([], '2025-01-01', '2025-02-01')).toEqual([{ fromDate: '2025-01-01', toDate: '2025-02-01' }]);
-  expect(runningSpells([{ year: 2025, startedUpOn: null, winterizedOn: '2025-10-10' }], '2025-01-01', '2025-12-31')).toEqual([{ fromDate: '2025-01-01', toDate: '2025-10-09' }]);
+  expect(
+    runningSpells([{ year: 2025, startedUpOn: null, winterizedOn: '2025-10-10' }], '2025-01-01', '2025-12-31'),
+  ).toEqual([{ fromDate: '2025-01-01', toDate: '2025-10-09' }]);
 });

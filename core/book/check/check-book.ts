@@ -10,8 +10,14 @@ import { checkValues } from './values.ts';
 
 /** Triggers that keep the past as it was, made by the first migration. */
 const TRIGGERS = [
-  'ledgerEntryNoUpdate', 'ledgerEntryNoDelete', 'ledgerEntryNoReplace', 'ledgerEntryCorrectsSameProperty',
-  'programRunNoUpdate', 'programRunNoDelete', 'programRevisionNoDelete', 'programRevisionNoUpdate',
+  'ledgerEntryNoUpdate',
+  'ledgerEntryNoDelete',
+  'ledgerEntryNoReplace',
+  'ledgerEntryCorrectsSameProperty',
+  'programRunNoUpdate',
+  'programRunNoDelete',
+  'programRevisionNoDelete',
+  'programRevisionNoUpdate',
 ];
 
 /** Checks the file, and that everything the ledger decides agrees with it. Every finding is a sentence with the ids it is about. */
@@ -31,7 +37,11 @@ async function checkContents(context: JobContext, db: Db): Promise<Check[]> {
   const triggers = new Check('The database itself refuses to change the ledger');
   const present = new Set(await triggerNames(db));
   triggers.looked = TRIGGERS.length;
-  for (const name of TRIGGERS) if (!present.has(name)) triggers.find(`The trigger ${name} is missing, so the past could be changed. Restore a backup made before it was removed.`);
+  for (const name of TRIGGERS)
+    if (!present.has(name))
+      triggers.find(
+        `The trigger ${name} is missing, so the past could be changed. Restore a backup made before it was removed.`,
+      );
   const ledger = await readLedger(context, db);
   context.checkCancelled();
   return [

@@ -1,6 +1,12 @@
 import type { z } from 'zod';
 import type { JobContext } from '../../context.ts';
-import { ledgerDetailSchema, type backflowTestSchema, type batterySwapSchema, type LedgerDetail, type sensorCheckSchema } from '../../contract/ledger-entries.ts';
+import {
+  ledgerDetailSchema,
+  type backflowTestSchema,
+  type batterySwapSchema,
+  type LedgerDetail,
+  type sensorCheckSchema,
+} from '../../contract/ledger-entries.ts';
 import { seasonYear } from '../../ledger/facts.ts';
 import { corrections, ledgerCount, ledgerPages, type LedgerRow } from '../../store/check-queries.ts';
 import type { Db } from '../../store/tables.ts';
@@ -41,16 +47,29 @@ export async function readLedger(context: JobContext, db: Db): Promise<LedgerRea
   const chains = new Check('Every correction points at an entry of its own kind and property');
   const details = new Check('Every ledger entry can be read');
   const reading: LedgerReading = {
-    checks: [chains, details], latestSwap: new Map(), latestCheck: new Map(), latestTest: new Map(), seasons: new Map(), changes: new Map(), supersededBy: new Map(), visitEntries: [],
+    checks: [chains, details],
+    latestSwap: new Map(),
+    latestCheck: new Map(),
+    latestTest: new Map(),
+    seasons: new Map(),
+    changes: new Map(),
+    supersededBy: new Map(),
+    visitEntries: [],
   };
   for (const row of await corrections(db)) {
     chains.looked += 1;
-    if (row.correctedId === null) chains.find(`Ledger entry ${row.id} corrects ${row.correctsId}, which is not in the ledger.`);
-    else if (row.correctedKind !== row.kind) chains.find(`Ledger entry ${row.id} (${row.kind}) corrects ${row.correctsId}, which is of another kind (${row.correctedKind}).`);
-    else if (row.correctedPropertyId !== row.propertyId) chains.find(`Ledger entry ${row.id} corrects ${row.correctsId}, which belongs to another property.`);
+    if (row.correctedId === null)
+      chains.find(`Ledger entry ${row.id} corrects ${row.correctsId}, which is not in the ledger.`);
+    else if (row.correctedKind !== row.kind)
+      chains.find(
+        `Ledger entry ${row.id} (${row.kind}) corrects ${row.correctsId}, which is of another kind (${row.correctedKind}).`,
+      );
+    else if (row.correctedPropertyId !== row.propertyId)
+      chains.find(`Ledger entry ${row.id} corrects ${row.correctsId}, which belongs to another property.`);
     if (row.id === row.correctsId) chains.find(`Ledger entry ${row.id} corrects itself.`);
     const other = reading.supersededBy.get(row.correctsId!);
-    if (other !== undefined) chains.find(`Ledger entry ${row.correctsId} is corrected twice, by ${other} and ${row.id}.`);
+    if (other !== undefined)
+      chains.find(`Ledger entry ${row.correctsId} is corrected twice, by ${other} and ${row.id}.`);
     reading.supersededBy.set(row.correctsId!, row.id);
   }
   const total = await ledgerCount(db);
@@ -65,12 +84,16 @@ export async function readLedger(context: JobContext, db: Db): Promise<LedgerRea
 
 function take(reading: LedgerReading, details: Check, row: LedgerRow): void {
   if (row.visitId !== null) reading.visitEntries.push({ id: row.id, visitId: row.visitId, propertyId: row.propertyId });
-  if ((row.correctsId === null) !== (row.correction === null)) details.find(`Ledger entry ${row.id} names a correction without saying of what, or the other way round.`);
+  if ((row.correctsId === null) !== (row.correction === null))
+    details.find(`Ledger entry ${row.id} names a correction without saying of what, or the other way round.`);
   const detail = parseDetail(row, details);
   if (!detail) return;
   if (detail.kind === 'run-time-change') {
     const isVoid = row.correction === 'void';
-    reading.changes.set(row.id, { revisionId: isVoid ? null : detail.revisionId, programId: isVoid ? null : detail.programId });
+    reading.changes.set(row.id, {
+      revisionId: isVoid ? null : detail.revisionId,
+      programId: isVoid ? null : detail.programId,
+    });
   }
   if (row.correction === 'void' || reading.supersededBy.has(row.id)) return;
   switch (detail.kind) {
@@ -109,8 +132,12 @@ function parseDetail(row: LedgerRow, details: Check): LedgerDetail | null {
   if (detail.kind !== row.kind) details.find(`Ledger entry ${row.id} is filed as ${row.kind} and says ${detail.kind}.`);
   const sensorId = 'sensorId' in detail ? detail.sensorId : null;
   const zoneId = 'zoneId' in detail ? detail.zoneId : null;
-  if (sensorId !== row.sensorId) details.find(`Ledger entry ${row.id} is filed under sensor ${row.sensorId ?? 'none'} and says ${sensorId ?? 'none'}.`);
-  if (zoneId !== row.zoneId) details.find(`Ledger entry ${row.id} is filed under zone ${row.zoneId ?? 'none'} and says ${zoneId ?? 'none'}.`);
+  if (sensorId !== row.sensorId)
+    details.find(
+      `Ledger entry ${row.id} is filed under sensor ${row.sensorId ?? 'none'} and says ${sensorId ?? 'none'}.`,
+    );
+  if (zoneId !== row.zoneId)
+    details.find(`Ledger entry ${row.id} is filed under zone ${row.zoneId ?? 'none'} and says ${zoneId ?? 'none'}.`);
   return detail;
 }
 
@@ -124,13 +151,19 @@ function keepLatest<T>(latest: Map<string, Dated<T>>, key: string, row: LedgerRo
 
 function keepSeason(reading: LedgerReading, row: LedgerRow, kind: 'start-up' | 'winterization'): void {
   const key = `${row.propertyId} ${seasonYear(kind, row.doneOn)}`;
-  const season = reading.seasons.get(key) ?? { startedUpOn: null, startUpEntryId: null, winterizedOn: null, winterizationEntryId: null };
+  const season = reading.seasons.get(key) ?? {
+    startedUpOn: null,
+    startUpEntryId: null,
+    winterizedOn: null,
+    winterizationEntryId: null,
+  };
   reading.seasons.set(key, season);
   if (kind === 'start-up') {
     const before = season.startedUpOn === null ? undefined : { doneOn: season.startedUpOn, id: season.startUpEntryId! };
     if (isLater(row, before)) Object.assign(season, { startedUpOn: row.doneOn, startUpEntryId: row.id });
   } else {
-    const before = season.winterizedOn === null ? undefined : { doneOn: season.winterizedOn, id: season.winterizationEntryId! };
+    const before =
+      season.winterizedOn === null ? undefined : { doneOn: season.winterizedOn, id: season.winterizationEntryId! };
     if (isLater(row, before)) Object.assign(season, { winterizedOn: row.doneOn, winterizationEntryId: row.id });
   }
 }

@@ -13,10 +13,20 @@ export async function checkSensors(db: Db, ledger: LedgerReading): Promise<Check
   const check = new Check('Battery dates and sensor checks agree with the ledger');
   for (const sensor of await sensorProjections(db)) {
     check.looked += 1;
-    const facts = sensorFacts(sensor.baseBatteryDate, ledger.latestSwap.get(sensor.id) ?? null, ledger.latestCheck.get(sensor.id) ?? null);
-    const expected = { ...facts, lastCheckPassed: facts.lastCheckPassed === null ? null : facts.lastCheckPassed ? 1 : 0 };
+    const facts = sensorFacts(
+      sensor.baseBatteryDate,
+      ledger.latestSwap.get(sensor.id) ?? null,
+      ledger.latestCheck.get(sensor.id) ?? null,
+    );
+    const expected = {
+      ...facts,
+      lastCheckPassed: facts.lastCheckPassed === null ? null : facts.lastCheckPassed ? 1 : 0,
+    };
     for (const column of ['batteryDate', 'lastCheckDate', 'lastCheckPassed', 'lastSignal', 'cellsGood'] as const) {
-      if (sensor[column] !== expected[column]) check.find(`Sensor ${sensor.id}: ${column} says ${said(sensor[column])}, the ledger says ${said(expected[column])}.`);
+      if (sensor[column] !== expected[column])
+        check.find(
+          `Sensor ${sensor.id}: ${column} says ${said(sensor[column])}, the ledger says ${said(expected[column])}.`,
+        );
     }
   }
   return check;
@@ -28,7 +38,10 @@ export async function checkBackflow(db: Db, ledger: LedgerReading): Promise<Chec
   for (const property of await backflowProjections(db)) {
     check.looked += 1;
     const expected = backflowDue(property.baseBackflowTestDue, ledger.latestTest.get(property.id) ?? null);
-    if (property.backflowTestDue !== expected) check.find(`Property ${property.id}: the next backflow test says ${said(property.backflowTestDue)}, the ledger says ${said(expected)}.`);
+    if (property.backflowTestDue !== expected)
+      check.find(
+        `Property ${property.id}: the next backflow test says ${said(property.backflowTestDue)}, the ledger says ${said(expected)}.`,
+      );
   }
   return check;
 }
@@ -48,13 +61,16 @@ export async function checkSeasons(db: Db, ledger: LedgerReading): Promise<Check
       continue;
     }
     for (const column of ['startedUpOn', 'startUpEntryId', 'winterizedOn', 'winterizationEntryId'] as const) {
-      if (season[column] !== expected[column]) check.find(`${where}: ${column} says ${said(season[column])}, the ledger says ${said(expected[column])}.`);
+      if (season[column] !== expected[column])
+        check.find(`${where}: ${column} says ${said(season[column])}, the ledger says ${said(expected[column])}.`);
     }
   }
   for (const [key, season] of missing) {
     const [propertyId, year] = key.split(' ');
     check.looked += 1;
-    check.find(`Ledger entry ${season.startUpEntryId ?? season.winterizationEntryId} has no season ${year} of property ${propertyId} behind it.`);
+    check.find(
+      `Ledger entry ${season.startUpEntryId ?? season.winterizationEntryId} has no season ${year} of property ${propertyId} behind it.`,
+    );
   }
   return check;
 }

@@ -1,8 +1,23 @@
 import type { z } from 'zod';
 import type { JobContext } from '../../context.ts';
 import {
-  clientSchema, controllerSchema, programRunSchema, programSettingsSchema, propertySchema, restrictionSchema, routeSchema, sensorSchema, technicianSchema, thumbRuleSchema, truckSchema, visitSchema,
-  weatherStationSchema, zoneSchema, settingsSchema, type Client, type Property,
+  clientSchema,
+  controllerSchema,
+  programRunSchema,
+  programSettingsSchema,
+  propertySchema,
+  restrictionSchema,
+  routeSchema,
+  sensorSchema,
+  technicianSchema,
+  thumbRuleSchema,
+  truckSchema,
+  visitSchema,
+  weatherStationSchema,
+  zoneSchema,
+  settingsSchema,
+  type Client,
+  type Property,
 } from '../../contract/entities.ts';
 import { pagesOf, TABLE_KEYS, type TableName } from '../../store/export-queries.ts';
 import { clientSearchText, propertySearchText, sortName } from '../../store/search-text.ts';
@@ -11,8 +26,18 @@ import { reasonOf } from '../import/plan.ts';
 import { Check } from './check.ts';
 
 const TEXTS: Partial<Record<TableName, z.ZodType>> = {
-  client: clientSchema, controller: controllerSchema, zone: zoneSchema, sensor: sensorSchema, technician: technicianSchema, truck: truckSchema, route: routeSchema,
-  restriction: restrictionSchema, thumbRule: thumbRuleSchema, weatherStation: weatherStationSchema, visit: visitSchema, programRun: programRunSchema,
+  client: clientSchema,
+  controller: controllerSchema,
+  zone: zoneSchema,
+  sensor: sensorSchema,
+  technician: technicianSchema,
+  truck: truckSchema,
+  route: routeSchema,
+  restriction: restrictionSchema,
+  thumbRule: thumbRuleSchema,
+  weatherStation: weatherStationSchema,
+  visit: visitSchema,
+  programRun: programRunSchema,
   programRevision: programSettingsSchema.omit({ runs: true }),
 };
 // Asking the machine for a time zone is slow, so each different one is asked for once.
@@ -39,13 +64,20 @@ export async function checkValues(context: JobContext, db: Db): Promise<Check> {
       check.looked += 1;
       if (row['key'] !== 'company') continue;
       const value = readJson(String(row['value']));
-      if (value === undefined || !settingsSchema.safeParse(value).success) check.find('The company’s settings cannot be read.');
+      if (value === undefined || !settingsSchema.safeParse(value).success)
+        check.find('The company’s settings cannot be read.');
     }
   }
   return check;
 }
 
-function checkRow(check: Check, table: TableName, schema: z.ZodType, row: Record<string, unknown>, timeZones: Map<string, boolean>): void {
+function checkRow(
+  check: Check,
+  table: TableName,
+  schema: z.ZodType,
+  row: Record<string, unknown>,
+  timeZones: Map<string, boolean>,
+): void {
   const id = TABLE_KEYS[table].map((key) => String(row[key])).join(' ');
   const { searchText, sortName: sorted } = row;
   let entity: unknown;
@@ -57,16 +89,19 @@ function checkRow(check: Check, table: TableName, schema: z.ZodType, row: Record
   }
   const parsed = schema.safeParse(entity);
   if (!parsed.success) {
-    for (const issue of parsed.error.issues) check.find(`The ${table} ${id}: ${issue.path.join('.')} ${reasonOf(issue)}.`);
+    for (const issue of parsed.error.issues)
+      check.find(`The ${table} ${id}: ${issue.path.join('.')} ${reasonOf(issue)}.`);
     return;
   }
   if (table === 'client') {
     const client = entity as Client;
-    if (searchText !== clientSearchText(client) || sorted !== sortName(client.name)) check.find(`The client ${id} cannot be found by what it says: save it once more.`);
+    if (searchText !== clientSearchText(client) || sorted !== sortName(client.name))
+      check.find(`The client ${id} cannot be found by what it says: save it once more.`);
   }
   if (table === 'property') {
     const property = entity as Property;
-    if (searchText !== propertySearchText(property)) check.find(`The property ${id} cannot be found by what it says: save it once more.`);
+    if (searchText !== propertySearchText(property))
+      check.find(`The property ${id} cannot be found by what it says: save it once more.`);
     const zone = String(property.timeZone);
     if (!timeZones.has(zone)) timeZones.set(zone, zoneCheck.safeParse(zone).success);
     if (!timeZones.get(zone)) check.find(`The property ${id}: timeZone ${zone} is not a time zone.`);

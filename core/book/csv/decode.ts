@@ -22,17 +22,26 @@ export function decodeText(bytes: Buffer, asked?: 'utf-8' | 'windows-1252'): Dec
   const head = bytes.toString('latin1', 0, 16);
   for (const [magic, what] of NOT_A_LIST) {
     if (head.startsWith(magic)) {
-      throw new BookError('bad-input', `This file is ${what}, not a CSV. Open it in its own program, save the list as CSV, and choose that file.`, 'bytesBase64');
+      throw new BookError(
+        'bad-input',
+        `This file is ${what}, not a CSV. Open it in its own program, save the list as CSV, and choose that file.`,
+        'bytesBase64',
+      );
     }
   }
   const warnings: string[] = [];
   const { text, encoding } = decode(bytes, asked, warnings);
   const clean = text.includes('\u0000') ? text.replaceAll('\u0000', '') : text;
-  if (clean.length !== text.length) warnings.push(`The file holds ${text.length - clean.length} zero bytes (NUL); they were left out.`);
+  if (clean.length !== text.length)
+    warnings.push(`The file holds ${text.length - clean.length} zero bytes (NUL); they were left out.`);
   return { text: clean, encoding, warnings };
 }
 
-function decode(bytes: Buffer, asked: 'utf-8' | 'windows-1252' | undefined, warnings: string[]): { text: string; encoding: string } {
+function decode(
+  bytes: Buffer,
+  asked: 'utf-8' | 'windows-1252' | undefined,
+  warnings: string[],
+): { text: string; encoding: string } {
   if (asked === 'windows-1252') return { text: iconv.decode(bytes, 'windows-1252'), encoding: 'windows-1252' };
   const sixteen = sixteenBits(bytes);
   if (sixteen !== null) return { text: iconv.decode(bytes, sixteen), encoding: sixteen };
@@ -41,7 +50,9 @@ function decode(bytes: Buffer, asked: 'utf-8' | 'windows-1252' | undefined, warn
     return { text: new TextDecoder('utf-8', { fatal: true }).decode(bytes), encoding: 'utf-8' };
   } catch {
     if (asked === 'utf-8') {
-      warnings.push('Some bytes are not valid UTF-8; they are shown as \ufffd. If names look wrong, choose Windows-1252.');
+      warnings.push(
+        'Some bytes are not valid UTF-8; they are shown as \ufffd. If names look wrong, choose Windows-1252.',
+      );
       return { text: new TextDecoder('utf-8').decode(bytes), encoding: 'utf-8' };
     }
     return { text: iconv.decode(bytes, 'windows-1252'), encoding: 'windows-1252' };

@@ -43,7 +43,8 @@ export function readRecords(text: string, asked?: Delimiter, tick?: () => void):
 /** The delimiter that cuts the beginning of a text into the most even rows. */
 export function sniffDelimiter(text: string): Delimiter {
   let sample = text.slice(0, SAMPLE_CHARS);
-  if (sample.length < text.length) sample = sample.slice(0, Math.max(sample.lastIndexOf('\n'), sample.lastIndexOf('\r')) + 1) || sample;
+  if (sample.length < text.length)
+    sample = sample.slice(0, Math.max(sample.lastIndexOf('\n'), sample.lastIndexOf('\r')) + 1) || sample;
   let best: Delimiter = ',';
   let bestScore = 0;
   for (const delimiter of DELIMITERS) {
@@ -56,7 +57,8 @@ export function sniffDelimiter(text: string): Delimiter {
     }
     let score = 0;
     // Even rows count most; among equally even cuts the one with more columns is the likelier.
-    for (const [columns, times] of counts) if (columns > 1) score = Math.max(score, (times / total) * (1 + Math.log2(columns) / 8));
+    for (const [columns, times] of counts)
+      if (columns > 1) score = Math.max(score, (times / total) * (1 + Math.log2(columns) / 8));
     if (score > bestScore + 1e-9) {
       best = delimiter;
       bestScore = score;
@@ -177,7 +179,14 @@ function quotedCells(line: string, delimiter: Delimiter): string[] | null {
 }
 
 /** Lets the parser read up to `most` records and reads past one whose quotation is broken. Null at the end of the text. */
-function parseStep(bytes: Buffer, delimiter: Delimiter, quoted: boolean, out: Rows, most: number, tick?: () => void): { bytes: number; repaired: boolean } | null {
+function parseStep(
+  bytes: Buffer,
+  delimiter: Delimiter,
+  quoted: boolean,
+  out: Rows,
+  most: number,
+  tick?: () => void,
+): { bytes: number; repaired: boolean } | null {
   if (!quoted) out.plainFrom ??= out.rows.length + 1;
   const stop = parsePart(bytes, delimiter, quoted, out.rows, quoted ? most : Infinity, tick);
   if (stop === null || !stop.broken) return stop && { bytes: stop.at, repaired: false };
@@ -189,7 +198,14 @@ function parseStep(bytes: Buffer, delimiter: Delimiter, quoted: boolean, out: Ro
 }
 
 /** Reads records until the end (null), until `most` are read, or until one whose quotation is broken; with the byte offset after what was read. */
-function parsePart(bytes: Buffer, delimiter: Delimiter, quoted: boolean, rows: string[][], most: number, tick?: () => void): { at: number; broken: boolean } | null {
+function parsePart(
+  bytes: Buffer,
+  delimiter: Delimiter,
+  quoted: boolean,
+  rows: string[][],
+  most: number,
+  tick?: () => void,
+): { at: number; broken: boolean } | null {
   let read = 0;
   let records = 0;
   let stop: { at: number; broken: boolean } | null = null;
@@ -205,7 +221,10 @@ function parsePart(bytes: Buffer, delimiter: Delimiter, quoted: boolean, rows: s
       bom: false,
       record_delimiter: RECORD_ENDS,
       on_record: (cells: string[], context: { bytes: number }) => {
-        if (quoted && swallowedLines(cells, delimiter, width || cells.length, () => bytes.subarray(read, context.bytes))) {
+        if (
+          quoted &&
+          swallowedLines(cells, delimiter, width || cells.length, () => bytes.subarray(read, context.bytes))
+        ) {
           stop = { at: read, broken: true };
           throw mark;
         }
@@ -238,7 +257,15 @@ function swallowedLines(cells: string[], delimiter: Delimiter, columns: number, 
   for (const cell of cells) {
     if (!cell.includes('\n') && !cell.includes('\r')) continue;
     if (cell.startsWith('"') && !isStrict(raw(), delimiter)) return true;
-    if (cells.length !== columns && columns >= 3 && cell.split(/\r\n|\n|\r/).slice(1).some((line) => line.split(delimiter).length === columns)) return true;
+    if (
+      cells.length !== columns &&
+      columns >= 3 &&
+      cell
+        .split(/\r\n|\n|\r/)
+        .slice(1)
+        .some((line) => line.split(delimiter).length === columns)
+    )
+      return true;
   }
   return false;
 }

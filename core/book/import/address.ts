@@ -3,12 +3,65 @@ import { fold } from '../../store/search-text.ts';
 // Addresses: splitting a one-column address, and the form in which two spellings of one street are the same.
 
 const SHORT: Record<string, string> = {
-  street: 'st', str: 'st', saint: 'st', avenue: 'ave', av: 'ave', aven: 'ave', boulevard: 'blvd', boul: 'blvd', road: 'rd', drive: 'dr', drv: 'dr', lane: 'ln',
-  court: 'ct', circle: 'cir', circ: 'cir', place: 'pl', highway: 'hwy', parkway: 'pkwy', pky: 'pkwy', terrace: 'ter', terr: 'ter', trail: 'trl', square: 'sq',
-  crescent: 'cres', point: 'pt', ridge: 'rdg', heights: 'hts', mount: 'mt', mountain: 'mtn', fort: 'ft', expressway: 'expy', junction: 'jct', cove: 'cv', loop: 'loop',
-  north: 'n', south: 's', east: 'e', west: 'w', northeast: 'ne', northwest: 'nw', southeast: 'se', southwest: 'sw',
-  apartment: 'unit', apt: 'unit', suite: 'unit', ste: 'unit', no: 'unit', lot: 'unit', '#': 'unit',
-  first: '1st', second: '2nd', third: '3rd', fourth: '4th', fifth: '5th', sixth: '6th', seventh: '7th', eighth: '8th', ninth: '9th', tenth: '10th',
+  street: 'st',
+  str: 'st',
+  saint: 'st',
+  avenue: 'ave',
+  av: 'ave',
+  aven: 'ave',
+  boulevard: 'blvd',
+  boul: 'blvd',
+  road: 'rd',
+  drive: 'dr',
+  drv: 'dr',
+  lane: 'ln',
+  court: 'ct',
+  circle: 'cir',
+  circ: 'cir',
+  place: 'pl',
+  highway: 'hwy',
+  parkway: 'pkwy',
+  pky: 'pkwy',
+  terrace: 'ter',
+  terr: 'ter',
+  trail: 'trl',
+  square: 'sq',
+  crescent: 'cres',
+  point: 'pt',
+  ridge: 'rdg',
+  heights: 'hts',
+  mount: 'mt',
+  mountain: 'mtn',
+  fort: 'ft',
+  expressway: 'expy',
+  junction: 'jct',
+  cove: 'cv',
+  loop: 'loop',
+  north: 'n',
+  south: 's',
+  east: 'e',
+  west: 'w',
+  northeast: 'ne',
+  northwest: 'nw',
+  southeast: 'se',
+  southwest: 'sw',
+  apartment: 'unit',
+  apt: 'unit',
+  suite: 'unit',
+  ste: 'unit',
+  no: 'unit',
+  lot: 'unit',
+  '#': 'unit',
+  first: '1st',
+  second: '2nd',
+  third: '3rd',
+  fourth: '4th',
+  fifth: '5th',
+  sixth: '6th',
+  seventh: '7th',
+  eighth: '8th',
+  ninth: '9th',
+  tenth: '10th',
 };
 
 let lastStreet = '';
@@ -52,7 +105,31 @@ export interface AddressParts {
   postcode: string;
 }
 
-const STREET_ENDS = new Set(['st', 'ave', 'blvd', 'rd', 'dr', 'ln', 'ct', 'cir', 'pl', 'hwy', 'pkwy', 'ter', 'trl', 'sq', 'cres', 'way', 'loop', 'run', 'path', 'row', 'cv', 'pt', 'rdg']);
+const STREET_ENDS = new Set([
+  'st',
+  'ave',
+  'blvd',
+  'rd',
+  'dr',
+  'ln',
+  'ct',
+  'cir',
+  'pl',
+  'hwy',
+  'pkwy',
+  'ter',
+  'trl',
+  'sq',
+  'cres',
+  'way',
+  'loop',
+  'run',
+  'path',
+  'row',
+  'cv',
+  'pt',
+  'rdg',
+]);
 const COUNTRY = /^(u\.?s\.?a?\.?|united states( of america)?|canada)$/i;
 const US_TAIL = /^(.*?)[\s,]*\b([A-Za-z]{2}|[A-Z][a-z]+(?: [A-Z][a-z]+)?)\.?[\s,]+(\d{5}(?:-\d{4})?|\d{4})$/;
 const CA_TAIL = /^(.*?)[\s,]*\b([A-Z]{2})[\s,]+([A-Z]\d[A-Z] ?\d[A-Z]\d)$/i;
@@ -93,29 +170,88 @@ function finish(parts: string[], city: string, region: string, postcode: string)
   let town = city.trim();
   // The last part held no town ("…, Fairview, CO 80501"): it is the part before it, unless that is the street itself.
   if (town === '' && parts.length > 1) town = parts.pop()!;
-  return { street: parts.join(', '), city: town, region: region.length === 2 ? region.toUpperCase() : region, postcode };
+  return {
+    street: parts.join(', '),
+    city: town,
+    region: region.length === 2 ? region.toUpperCase() : region,
+    postcode,
+  };
 }
 
 /** "12 Oak St Fairview CO 80501": cut at the end of the street, when there is one. */
 function splitWithoutCommas(text: string): AddressParts {
   const tail = US_TAIL.exec(text) ?? CA_TAIL.exec(text);
-  if (!tail || !isRegion(tail[2]!) || tail[1]!.trim() === '') return { street: text, city: '', region: '', postcode: '' };
+  if (!tail || !isRegion(tail[2]!) || tail[1]!.trim() === '')
+    return { street: text, city: '', region: '', postcode: '' };
   const words = tail[1]!.split(' ');
   for (let at = words.length - 2; at >= 1; at -= 1) {
     if (!STREET_ENDS.has(streetKey(words[at]!))) continue;
-    return { street: words.slice(0, at + 1).join(' '), city: words.slice(at + 1).join(' '), region: tail[2]!.toUpperCase(), postcode: tail[3]! };
+    return {
+      street: words.slice(0, at + 1).join(' '),
+      city: words.slice(at + 1).join(' '),
+      region: tail[2]!.toUpperCase(),
+      postcode: tail[3]!,
+    };
   }
   return { street: tail[1]!.trim(), city: '', region: tail[2]!.toUpperCase(), postcode: tail[3]! };
 }
 
 const REGIONS = new Set(
-  'al ak az ar ca co ct de fl ga hi id il in ia ks ky la me md ma mi mn ms mo mt ne nv nh nj nm ny nc nd oh ok or pa ri sc sd tn tx ut vt va wa wv wi wy dc pr ab bc mb nb nl ns on pe qc sk nt nu yt'.split(' '),
+  'al ak az ar ca co ct de fl ga hi id il in ia ks ky la me md ma mi mn ms mo mt ne nv nh nj nm ny nc nd oh ok or pa ri sc sd tn tx ut vt va wa wv wi wy dc pr ab bc mb nb nl ns on pe qc sk nt nu yt'.split(
+    ' ',
+  ),
 );
 const REGION_NAMES = new Set([
-  'alabama', 'alaska', 'arizona', 'arkansas', 'california', 'colorado', 'connecticut', 'delaware', 'florida', 'georgia', 'hawaii', 'idaho', 'illinois', 'indiana', 'iowa', 'kansas', 'kentucky',
-  'louisiana', 'maine', 'maryland', 'massachusetts', 'michigan', 'minnesota', 'mississippi', 'missouri', 'montana', 'nebraska', 'nevada', 'new hampshire', 'new jersey', 'new mexico', 'new york',
-  'north carolina', 'north dakota', 'ohio', 'oklahoma', 'oregon', 'pennsylvania', 'rhode island', 'south carolina', 'south dakota', 'tennessee', 'texas', 'utah', 'vermont', 'virginia',
-  'washington', 'west virginia', 'wisconsin', 'wyoming',
+  'alabama',
+  'alaska',
+  'arizona',
+  'arkansas',
+  'california',
+  'colorado',
+  'connecticut',
+  'delaware',
+  'florida',
+  'georgia',
+  'hawaii',
+  'idaho',
+  'illinois',
+  'indiana',
+  'iowa',
+  'kansas',
+  'kentucky',
+  'louisiana',
+  'maine',
+  'maryland',
+  'massachusetts',
+  'michigan',
+  'minnesota',
+  'mississippi',
+  'missouri',
+  'montana',
+  'nebraska',
+  'nevada',
+  'new hampshire',
+  'new jersey',
+  'new mexico',
+  'new york',
+  'north carolina',
+  'north dakota',
+  'ohio',
+  'oklahoma',
+  'oregon',
+  'pennsylvania',
+  'rhode island',
+  'south carolina',
+  'south dakota',
+  'tennessee',
+  'texas',
+  'utah',
+  'vermont',
+  'virginia',
+  'washington',
+  'west virginia',
+  'wisconsin',
+  'wyoming',
 ]);
 
 /** Is this a state or province, by code or by name? */

@@ -39,7 +39,10 @@ export function nameKey(name: string): string {
   if (name === lastName) return lastNameKey;
   lastName = name;
   const folded = fold(name.replace(/&/g, ' and '));
-  return (lastNameKey = wordsOfName(folded).filter((word) => word !== '').sort().join(' '));
+  return (lastNameKey = wordsOfName(folded)
+    .filter((word) => word !== '')
+    .sort()
+    .join(' '));
 }
 
 function wordsOfName(folded: string): string[] {
@@ -111,7 +114,8 @@ class Namesakes {
     if (this.byContact) this.byContact.set(key, client);
     else {
       this.contacts.push({ key, client });
-      if (this.contacts.length > FEW) this.byContact = new Map(this.contacts.map((contact) => [contact.key, contact.client]));
+      if (this.contacts.length > FEW)
+        this.byContact = new Map(this.contacts.map((contact) => [contact.key, contact.client]));
     }
   }
 
@@ -140,7 +144,14 @@ export class ClientIndex {
     const name = nameKey(identity.name);
     let same = this.byName.get(name);
     if (!same) this.byName.set(name, (same = new Namesakes()));
-    const client: ClientRef = { id, name: identity.name, namesakes: same, account: accountKey(identity.account), places: new Places(), row };
+    const client: ClientRef = {
+      id,
+      name: identity.name,
+      namesakes: same,
+      account: accountKey(identity.account),
+      places: new Places(),
+      row,
+    };
     same.first ??= client;
     same.count += 1;
     if (client.account !== '' && !this.byAccount.has(client.account)) this.byAccount.set(client.account, client);
@@ -151,7 +162,14 @@ export class ClientIndex {
   }
 
   addPlace(client: ClientRef, id: string, street: string, city: string, postcode: string, row: number | null): void {
-    const place: PlaceRef = { id, client, street: streetKey(street), city: cityKey(city), postcode: postcodeKey(postcode), row };
+    const place: PlaceRef = {
+      id,
+      client,
+      street: streetKey(street),
+      city: cityKey(city),
+      postcode: postcodeKey(postcode),
+      row,
+    };
     client.places.add(place);
     client.namesakes.places.add(place);
     pushTo(this.byStreet, place.street, place);
@@ -236,7 +254,10 @@ function cityKey(city: string): string {
   return (lastCityKey = fold(city));
 }
 
-function firstSame(places: readonly PlaceRef[] | undefined, place: { city: string; postcode: string }): PlaceRef | null {
+function firstSame(
+  places: readonly PlaceRef[] | undefined,
+  place: { city: string; postcode: string },
+): PlaceRef | null {
   if (!places || places.length === 0) return null;
   const postcode = postcodeKey(place.postcode);
   const city = cityKey(place.city);

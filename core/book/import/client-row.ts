@@ -6,19 +6,27 @@ import { isBlank, readEmail, readPhone, readPostcode, readYesNo, said, splitPhon
 
 // One row of a client list, read into the fields of a client, its property, controller and sensor.
 
-export interface ClientReading extends Pick<Client, 'name' | 'kind' | 'phone' | 'phone2' | 'email' | 'billingAddress' | 'notes' | 'accountNumber'> {
+export interface ClientReading extends Pick<
+  Client,
+  'name' | 'kind' | 'phone' | 'phone2' | 'email' | 'billingAddress' | 'notes' | 'accountNumber'
+> {
   /** Pieces of cells that fit no field, kept as notes so that nothing is lost. */
   leftovers: string[];
 }
 
-export type PlaceReading = Omit<Property, 'id' | 'clientId' | 'routeId' | 'restrictionId' | 'addressParity' | 'weatherStationId' | 'archived'> & { route: string };
+export type PlaceReading = Omit<
+  Property,
+  'id' | 'clientId' | 'routeId' | 'restrictionId' | 'addressParity' | 'weatherStationId' | 'archived'
+> & { route: string };
 
 /** Reads who the client is. */
 export function readClient(planning: Planning, place: Pick<PlaceReading, 'street'>): ClientReading {
   const { reader, settings } = planning;
   const leftovers: string[] = [];
   const company = reader.line('companyName');
-  const person = reader.line('clientName') || [reader.line('firstName'), reader.line('lastName')].filter((part) => part !== '').join(' ');
+  const person =
+    reader.line('clientName') ||
+    [reader.line('firstName'), reader.line('lastName')].filter((part) => part !== '').join(' ');
   const name = company || person;
   if (company !== '' && person !== '' && person !== company) leftovers.push(`Contact: ${person}`);
 
@@ -35,12 +43,22 @@ export function readClient(planning: Planning, place: Pick<PlaceReading, 'street
   const mail = readEmail(said(reader.text('email')));
   if (mail.rest !== '') {
     leftovers.push(`E-mail as written: ${mail.rest}`);
-    reader.warn(mail.email === '' ? 'no e-mail address could be read; what was written is kept in the notes.' : 'more than one e-mail address; the first one was taken, the rest is kept in the notes.');
+    reader.warn(
+      mail.email === ''
+        ? 'no e-mail address could be read; what was written is kept in the notes.'
+        : 'more than one e-mail address; the first one was taken, the rest is kept in the notes.',
+    );
   }
   return {
-    name, kind: readKind(planning, name, company !== ''), phone: phones[0] ?? '', phone2: phones[1] ?? '', email: mail.email,
+    name,
+    kind: readKind(planning, name, company !== ''),
+    phone: phones[0] ?? '',
+    phone2: phones[1] ?? '',
+    email: mail.email,
     billingAddress: said(reader.text('billingAddress')) === place.street ? '' : said(reader.text('billingAddress')),
-    notes: said(reader.text('clientNotes')), accountNumber: reader.line('accountNumber').replace(/^(\d+)\.0$/, '$1'), leftovers,
+    notes: said(reader.text('clientNotes')),
+    accountNumber: reader.line('accountNumber').replace(/^(\d+)\.0$/, '$1'),
+    leftovers,
   };
 }
 
@@ -48,9 +66,15 @@ function readKind(planning: Planning, name: string, isCompany: boolean): Client[
   const text = planning.reader.line('kind');
   const named = lookUp(wordsOf(text), CLIENT_KIND_WORDS);
   if (named) return named;
-  if (text !== '') planning.reader.warn(`the kind of client “${text.slice(0, 40)}” is not known; it was judged by the name.`);
+  if (text !== '')
+    planning.reader.warn(`the kind of client “${text.slice(0, 40)}” is not known; it was judged by the name.`);
   if (/\b(hoa|association|condos?|condominiums?|homeowners|townhomes?)\b/i.test(name)) return 'association';
-  return isCompany || /\b(llc|inc|incorporated|corp|ltd|company|church|school|bank|restaurant|dental|clinic|hotel|properties|district|city of|town of)\b/i.test(name) ? 'business' : 'household';
+  return isCompany ||
+    /\b(llc|inc|incorporated|corp|ltd|company|church|school|bank|restaurant|dental|clinic|hotel|properties|district|city of|town of)\b/i.test(
+      name,
+    )
+    ? 'business'
+    : 'household';
 }
 
 /** Reads where the property is and what is known about it. */
@@ -61,14 +85,19 @@ export function readPlace(planning: Planning): PlaceReading {
   let region = reader.line('region');
   let code = reader.line('postcode');
   const full = reader.text('fullAddress');
-  const oneColumn = !isBlank(full) ? full : !reader.has('city') && !reader.has('postcode') && /[,\n]/.test(reader.text('street')) ? reader.text('street') : '';
+  const oneColumn = !isBlank(full)
+    ? full
+    : !reader.has('city') && !reader.has('postcode') && /[,\n]/.test(reader.text('street'))
+      ? reader.text('street')
+      : '';
   if (oneColumn !== '' && (street === '' || oneColumn !== full)) {
     const parts = splitAddress(oneColumn);
     street = parts.street;
     city ||= parts.city;
     region ||= parts.region;
     code ||= parts.postcode;
-    if (parts.city === '' && city === '') reader.warn('the address could not be cut into street and city for certain; look it over.');
+    if (parts.city === '' && city === '')
+      reader.warn('the address could not be cut into street and city for certain; look it over.');
   }
   const unit = reader.line('unit');
   if (/^[A-Z]{2}$/i.test(region) && isRegion(region)) region = region.toUpperCase();
@@ -77,15 +106,29 @@ export function readPlace(planning: Planning): PlaceReading {
   const meters = numberOf(reader, 'elevationM');
   const feet = numberOf(reader, 'elevationFt');
   return {
-    label: reader.line('propertyLabel'), street: withUnit(street, unit), city, region, postcode: postcode.postcode,
-    latitudeDeg: numberOf(reader, 'latitudeDeg') ?? null, longitudeDeg: numberOf(reader, 'longitudeDeg') ?? null,
+    label: reader.line('propertyLabel'),
+    street: withUnit(street, unit),
+    city,
+    region,
+    postcode: postcode.postcode,
+    latitudeDeg: numberOf(reader, 'latitudeDeg') ?? null,
+    longitudeDeg: numberOf(reader, 'longitudeDeg') ?? null,
     elevationFt: feet ?? (typeof meters === 'number' ? Math.round((meters / 0.3048) * 10) / 10 : null),
-    timeZone: readTimeZone(planning), route: reader.line('route').slice(0, 80), accessNotes: said(reader.text('accessNotes')), gateCode: reader.line('gateCode'), dogNote: readDog(reader.text('dogNote')),
-    waterSupply: enumOf(planning, 'waterSupply', WATER_SUPPLY_WORDS, 'unknown'), staticPressurePsi: numberOf(reader, 'staticPressurePsi') ?? null,
-    pipeMaterial: enumOf(planning, 'pipeMaterial', PIPE_WORDS, 'unknown'), backflowKind: enumOf(planning, 'backflowKind', BACKFLOW_WORDS, 'unknown'),
-    backflowLocation: reader.line('backflowLocation'), backflowSerial: reader.line('backflowSerial'), backflowTestDue: dateOf(planning, 'backflowTestDue') ?? null,
+    timeZone: readTimeZone(planning),
+    route: reader.line('route').slice(0, 80),
+    accessNotes: said(reader.text('accessNotes')),
+    gateCode: reader.line('gateCode'),
+    dogNote: readDog(reader.text('dogNote')),
+    waterSupply: enumOf(planning, 'waterSupply', WATER_SUPPLY_WORDS, 'unknown'),
+    staticPressurePsi: numberOf(reader, 'staticPressurePsi') ?? null,
+    pipeMaterial: enumOf(planning, 'pipeMaterial', PIPE_WORDS, 'unknown'),
+    backflowKind: enumOf(planning, 'backflowKind', BACKFLOW_WORDS, 'unknown'),
+    backflowLocation: reader.line('backflowLocation'),
+    backflowSerial: reader.line('backflowSerial'),
+    backflowTestDue: dateOf(planning, 'backflowTestDue') ?? null,
     shutoffLocation: reader.line('shutoffLocation'),
-    servicesStartUp: serviceOf(planning, 'startUp'), servicesWinterization: serviceOf(planning, 'winterize'),
+    servicesStartUp: serviceOf(planning, 'startUp'),
+    servicesWinterization: serviceOf(planning, 'winterize'),
   };
 }
 
@@ -98,14 +141,30 @@ function readDog(text: string): string {
 function serviceOf(planning: Planning, field: 'startUp' | 'winterize'): boolean {
   const text = planning.reader.text(field);
   const answer = readYesNo(text);
-  if (answer === undefined) planning.reader.warn(`“${planning.reader.column(field)}” is neither yes nor no; it was taken as yes.`);
+  if (answer === undefined)
+    planning.reader.warn(`“${planning.reader.column(field)}” is neither yes nor no; it was taken as yes.`);
   return answer ?? true;
 }
 
 const zones = new Map<string, boolean>();
 const ZONE_WORDS: Record<string, string> = {
-  mountain: 'America/Denver', mst: 'America/Denver', mdt: 'America/Denver', mt: 'America/Denver', central: 'America/Chicago', cst: 'America/Chicago', cdt: 'America/Chicago', ct: 'America/Chicago',
-  eastern: 'America/New_York', est: 'America/New_York', edt: 'America/New_York', et: 'America/New_York', pacific: 'America/Los_Angeles', pst: 'America/Los_Angeles', pdt: 'America/Los_Angeles', pt: 'America/Los_Angeles', arizona: 'America/Phoenix',
+  mountain: 'America/Denver',
+  mst: 'America/Denver',
+  mdt: 'America/Denver',
+  mt: 'America/Denver',
+  central: 'America/Chicago',
+  cst: 'America/Chicago',
+  cdt: 'America/Chicago',
+  ct: 'America/Chicago',
+  eastern: 'America/New_York',
+  est: 'America/New_York',
+  edt: 'America/New_York',
+  et: 'America/New_York',
+  pacific: 'America/Los_Angeles',
+  pst: 'America/Los_Angeles',
+  pdt: 'America/Los_Angeles',
+  pt: 'America/Los_Angeles',
+  arizona: 'America/Phoenix',
 };
 
 function readTimeZone(planning: Planning): string {
@@ -128,12 +187,20 @@ function readTimeZone(planning: Planning): string {
 }
 
 /** A word from a fixed list; one that is not known is told and left at its default. */
-export function enumOf<T, const D>(planning: Planning, field: string, table: Readonly<Record<string, T>>, otherwise: D): T | D {
+export function enumOf<T, const D>(
+  planning: Planning,
+  field: string,
+  table: Readonly<Record<string, T>>,
+  otherwise: D,
+): T | D {
   const text = planning.reader.text(field);
   if (text === '') return otherwise;
   const found = lookUp(wordsOf(text), table);
   if (found !== undefined) return found;
-  if (!isBlank(text)) planning.reader.warn(`“${text.slice(0, 40)}” under “${planning.reader.column(field)}” is not known; it was left at “${String(otherwise)}”.`);
+  if (!isBlank(text))
+    planning.reader.warn(
+      `“${text.slice(0, 40)}” under “${planning.reader.column(field)}” is not known; it was left at “${String(otherwise)}”.`,
+    );
   return otherwise;
 }
 
@@ -148,8 +215,16 @@ export function readControllerAndSensor(planning: Planning): ExtrasReading {
   const name = reader.line('controllerName');
   const location = reader.line('controllerLocation');
   const count = numberOf(reader, 'zoneCount');
-  if (typeof count === 'number' && (!Number.isInteger(count) || count < 0 || count > 99)) reader.problem('zoneCount', 'must be a whole number from 0 to 99');
-  const controller = name !== '' || location !== '' || typeof count === 'number' ? { name: name || 'Controller', location, stationCount: typeof count === 'number' && Number.isInteger(count) && count <= 99 && count >= 0 ? count : 8 } : null;
+  if (typeof count === 'number' && (!Number.isInteger(count) || count < 0 || count > 99))
+    reader.problem('zoneCount', 'must be a whole number from 0 to 99');
+  const controller =
+    name !== '' || location !== '' || typeof count === 'number'
+      ? {
+          name: name || 'Controller',
+          location,
+          stationCount: typeof count === 'number' && Number.isInteger(count) && count <= 99 && count >= 0 ? count : 8,
+        }
+      : null;
   if (controller && controller.stationCount === 0) return { controller: null, sensor: readSensor(planning) };
   return { controller, sensor: readSensor(planning) };
 }
@@ -170,9 +245,14 @@ function readSensor(planning: Planning): ExtrasReading['sensor'] {
   const rain = words.includes(' rain ');
   const freeze = / (freeze|frost|temp|temperature) /.test(words);
   const wired = / (wired|hardwired) /.test(words);
-  const bare = answer === true || isBlank(text) || /^(rain|freeze|and|sensor|wired|wireless|rain freeze| )+$/.test(words);
+  const bare =
+    answer === true || isBlank(text) || /^(rain|freeze|and|sensor|wired|wireless|rain freeze| )+$/.test(words);
   return {
-    senses: rain && !freeze ? 'rain' : freeze && !rain ? 'freeze' : 'rain-and-freeze', link: wired && !battery ? 'wired' : 'wireless',
-    model: bare ? '' : text, batteryType, batteryCells: wired && !battery ? 0 : 1, batteryDate,
+    senses: rain && !freeze ? 'rain' : freeze && !rain ? 'freeze' : 'rain-and-freeze',
+    link: wired && !battery ? 'wired' : 'wireless',
+    model: bare ? '' : text,
+    batteryType,
+    batteryCells: wired && !battery ? 0 : 1,
+    batteryDate,
   };
 }

@@ -1,4 +1,11 @@
-import { clientSchema, controllerSchema, propertySchema, sensorSchema, type Client, type Property } from '../../contract/entities.ts';
+import {
+  clientSchema,
+  controllerSchema,
+  propertySchema,
+  sensorSchema,
+  type Client,
+  type Property,
+} from '../../contract/entities.ts';
 import { clientsToMatch, propertiesToMatch, routesToMatch } from '../../store/import-queries.ts';
 import { clientSearchText, fold, propertySearchText, sortName } from '../../store/search-text.ts';
 import { toRow } from '../../store/tables.ts';
@@ -17,7 +24,19 @@ export async function loadClientIndex(planning: Pick<Planning, 'db'>): Promise<C
   const index = new ClientIndex();
   const byId = new Map<string, ClientRef>();
   for (const client of await clientsToMatch(planning.db)) {
-    byId.set(client.id, index.addClient(client.id, { name: client.name, account: client.accountNumber, phones: [client.phone, client.phone2], email: client.email }, null));
+    byId.set(
+      client.id,
+      index.addClient(
+        client.id,
+        {
+          name: client.name,
+          account: client.accountNumber,
+          phones: [client.phone, client.phone2],
+          email: client.email,
+        },
+        null,
+      ),
+    );
   }
   for (const place of await propertiesToMatch(planning.db)) {
     const client = byId.get(place.clientId);
@@ -32,15 +51,22 @@ export async function planClients(planning: Planning): Promise<void> {
   const index = await loadClientIndex(planning);
   const routes = new Map((await routesToMatch(planning.db)).map((route) => [fold(route.name), route.id]));
   const makeId = idMaker();
-  const rows = { route: [], client: [], property: [], controller: [], sensor: [] } as Record<'route' | 'client' | 'property' | 'controller' | 'sensor', Record<string, unknown>[]>;
-  for (const table of ['route', 'client', 'property', 'controller', 'sensor'] as const) plan.inserts.push({ table, rows: rows[table] });
+  const rows = { route: [], client: [], property: [], controller: [], sensor: [] } as Record<
+    'route' | 'client' | 'property' | 'controller' | 'sensor',
+    Record<string, unknown>[]
+  >;
+  for (const table of ['route', 'client', 'property', 'controller', 'sensor'] as const)
+    plan.inserts.push({ table, rows: rows[table] });
 
   for (const record of source.rows) {
     const wait = planning.tick();
     if (wait) await wait;
     reader.at(record);
     const place = readPlace(planning);
-    if (isTotalsRow(record.cells) && (place.street === '' || !/\d/.test(place.street) || (place.city === '' && reader.line('phone') === ''))) {
+    if (
+      isTotalsRow(record.cells) &&
+      (place.street === '' || !/\d/.test(place.street) || (place.city === '' && reader.line('phone') === ''))
+    ) {
       findings.ignore(record.row, 'a line of totals or a report’s end');
       continue;
     }
@@ -50,28 +76,75 @@ export async function planClients(planning: Planning): Promise<void> {
     if (place.street === '') reader.problem(reader.has('street') ? 'street' : 'fullAddress', 'there is no street', '');
     if (client.name === '' || place.street === '') continue;
 
-    const identity = { name: client.name, account: client.accountNumber, phones: [client.phone, client.phone2], email: client.email };
+    const identity = {
+      name: client.name,
+      account: client.accountNumber,
+      phones: [client.phone, client.phone2],
+      email: client.email,
+    };
     const match = index.findClient(identity, place);
     const known = match ? index.findPlace(match.client, place) : null;
     const clientId = match?.client.id ?? makeId();
-    const clientEntity = match ? null : checked(clientCheck, clientOf(clientId, client), reader, clientField, fitsClient);
-    const propertyEntity = checked(propertyCheck, propertyOf(makeId(), clientId, place, match ? [...client.leftovers, client.notes] : []), reader, placeField, fitsProperty);
-    const controller = extras.controller && propertyEntity ? checked(controllerSchema, { id: makeId(), propertyId: propertyEntity.id, ...extras.controller }, reader, (key) => (key === 'stationCount' ? 'zoneCount' : key === 'location' ? 'controllerLocation' : 'controllerName')) : null;
-    const sensor = extras.sensor && propertyEntity ? checked(sensorSchema, { id: makeId(), propertyId: propertyEntity.id, controllerId: controller?.id ?? null, ...extras.sensor }, reader, (key) => (key === 'batteryType' || key === 'batteryDate' ? key : 'sensor')) : null;
+    const clientEntity = match
+      ? null
+      : checked(clientCheck, clientOf(clientId, client), reader, clientField, fitsClient);
+    const propertyEntity = checked(
+      propertyCheck,
+      propertyOf(makeId(), clientId, place, match ? [...client.leftovers, client.notes] : []),
+      reader,
+      placeField,
+      fitsProperty,
+    );
+    const controller =
+      extras.controller && propertyEntity
+        ? checked(
+            controllerSchema,
+            { id: makeId(), propertyId: propertyEntity.id, ...extras.controller },
+            reader,
+            (key) =>
+              key === 'stationCount' ? 'zoneCount' : key === 'location' ? 'controllerLocation' : 'controllerName',
+          )
+        : null;
+    const sensor =
+      extras.sensor && propertyEntity
+        ? checked(
+            sensorSchema,
+            { id: makeId(), propertyId: propertyEntity.id, controllerId: controller?.id ?? null, ...extras.sensor },
+            reader,
+            (key) => (key === 'batteryType' || key === 'batteryDate' ? key : 'sensor'),
+          )
+        : null;
     if (findings.badRows.has(record.row) || !propertyEntity || (!match && !clientEntity)) continue;
 
     const what = `${client.name}, ${place.street}`;
     if (match && known) {
-      plan.outcome(record.row, 'skipped', known.row === null ? `${what}: in the book already` : `${what}: the same property as row ${known.row}`);
-      if (match.by === 'place' && client.accountNumber !== '' && match.client.account !== '' && accountKey(client.accountNumber) !== match.client.account) {
-        findings.warn(record.row, 'the same client and property are there under another account number; the row was skipped.');
-      } else if (known.row !== null) findings.warn(record.row, 'the same property stands further up in this list; the row was skipped.');
+      plan.outcome(
+        record.row,
+        'skipped',
+        known.row === null ? `${what}: in the book already` : `${what}: the same property as row ${known.row}`,
+      );
+      if (
+        match.by === 'place' &&
+        client.accountNumber !== '' &&
+        match.client.account !== '' &&
+        accountKey(client.accountNumber) !== match.client.account
+      ) {
+        findings.warn(
+          record.row,
+          'the same client and property are there under another account number; the row was skipped.',
+        );
+      } else if (known.row !== null)
+        findings.warn(record.row, 'the same property stands further up in this list; the row was skipped.');
       continue;
     }
     if (match) tellOfJoin(planning, match, client);
     else tellOfNamesakes(planning, index, client);
     const elsewhere = index.findPlaceAnywhere(place);
-    if (elsewhere) findings.warn(record.row, 'the same address is also under another client (an owner before, or two clients at one place?).');
+    if (elsewhere)
+      findings.warn(
+        record.row,
+        'the same address is also under another client (an owner before, or two clients at one place?).',
+      );
 
     const owner = match?.client ?? index.addClient(clientId, identity, record.row);
     if (clientEntity) {
@@ -92,7 +165,14 @@ export async function planClients(planning: Planning): Promise<void> {
         plan.count('routes');
       }
     }
-    index.addPlace(owner, propertyEntity.id, propertyEntity.street, propertyEntity.city, propertyEntity.postcode, record.row);
+    index.addPlace(
+      owner,
+      propertyEntity.id,
+      propertyEntity.street,
+      propertyEntity.city,
+      propertyEntity.postcode,
+      record.row,
+    );
     const row = toRow('property', propertyEntity);
     row.timeZone = place.timeZone;
     row.routeId = routeId;
@@ -116,21 +196,55 @@ export async function planClients(planning: Planning): Promise<void> {
 
 function clientOf(id: string, client: ClientReading): Client {
   return {
-    id, name: client.name, kind: client.kind, phone: client.phone, phone2: client.phone2, email: client.email, billingAddress: client.billingAddress,
-    notes: joined(client.notes, client.leftovers), accountNumber: client.accountNumber, archived: false,
+    id,
+    name: client.name,
+    kind: client.kind,
+    phone: client.phone,
+    phone2: client.phone2,
+    email: client.email,
+    billingAddress: client.billingAddress,
+    notes: joined(client.notes, client.leftovers),
+    accountNumber: client.accountNumber,
+    archived: false,
   };
 }
 
-function propertyOf(id: string, clientId: string, place: PlaceReading, notes: readonly string[]): Omit<Property, 'timeZone'> {
+function propertyOf(
+  id: string,
+  clientId: string,
+  place: PlaceReading,
+  notes: readonly string[],
+): Omit<Property, 'timeZone'> {
   // Named one by one: copying "all but two" costs more than all the checks of a row.
   return {
-    id, clientId, label: place.label, street: place.street, city: place.city, region: place.region, postcode: place.postcode,
-    latitudeDeg: place.latitudeDeg, longitudeDeg: place.longitudeDeg, elevationFt: place.elevationFt,
-    routeId: null, accessNotes: joined(place.accessNotes, notes), gateCode: place.gateCode, dogNote: place.dogNote,
-    waterSupply: place.waterSupply, staticPressurePsi: place.staticPressurePsi, pipeMaterial: place.pipeMaterial,
-    backflowKind: place.backflowKind, backflowLocation: place.backflowLocation, backflowSerial: place.backflowSerial, backflowTestDue: place.backflowTestDue,
-    shutoffLocation: place.shutoffLocation, restrictionId: null, addressParity: 'auto', weatherStationId: null,
-    servicesStartUp: place.servicesStartUp, servicesWinterization: place.servicesWinterization, archived: false,
+    id,
+    clientId,
+    label: place.label,
+    street: place.street,
+    city: place.city,
+    region: place.region,
+    postcode: place.postcode,
+    latitudeDeg: place.latitudeDeg,
+    longitudeDeg: place.longitudeDeg,
+    elevationFt: place.elevationFt,
+    routeId: null,
+    accessNotes: joined(place.accessNotes, notes),
+    gateCode: place.gateCode,
+    dogNote: place.dogNote,
+    waterSupply: place.waterSupply,
+    staticPressurePsi: place.staticPressurePsi,
+    pipeMaterial: place.pipeMaterial,
+    backflowKind: place.backflowKind,
+    backflowLocation: place.backflowLocation,
+    backflowSerial: place.backflowSerial,
+    backflowTestDue: place.backflowTestDue,
+    shutoffLocation: place.shutoffLocation,
+    restrictionId: null,
+    addressParity: 'auto',
+    weatherStationId: null,
+    servicesStartUp: place.servicesStartUp,
+    servicesWinterization: place.servicesWinterization,
+    archived: false,
   };
 }
 
@@ -141,27 +255,60 @@ function joined(first: string, more: readonly string[]): string {
 
 const CLIENT_FIELD_OF: Record<string, string> = { name: 'clientName', notes: 'clientNotes' };
 const clientField = (key: string): string => CLIENT_FIELD_OF[key] ?? key;
-const PLACE_FIELD_OF: Record<string, string> = { label: 'propertyLabel', servicesStartUp: 'startUp', servicesWinterization: 'winterize' };
+const PLACE_FIELD_OF: Record<string, string> = {
+  label: 'propertyLabel',
+  servicesStartUp: 'startUp',
+  servicesWinterization: 'winterize',
+};
 const placeField = (key: string): string => PLACE_FIELD_OF[key] ?? key;
 
-function tellOfJoin(planning: Planning, match: NonNullable<ReturnType<ClientIndex['findClient']>>, client: ClientReading): void {
+function tellOfJoin(
+  planning: Planning,
+  match: NonNullable<ReturnType<ClientIndex['findClient']>>,
+  client: ClientReading,
+): void {
   const { findings, reader } = planning;
-  if (match.by === 'name') findings.warn(reader.row, 'joined to the client of the same name by the name alone: there is no phone, e-mail or account number to tell.');
-  if (match.by === 'account' && fold(match.client.name) !== fold(client.name)) findings.warn(reader.row, `the account number is the one of “${match.client.name}”, so the row joined that client although the name differs.`);
-  if (client.accountNumber !== '' && match.client.account !== '' && match.by === 'contact') findings.warn(reader.row, 'the same client has another account number further up; this one was not kept.');
+  if (match.by === 'name')
+    findings.warn(
+      reader.row,
+      'joined to the client of the same name by the name alone: there is no phone, e-mail or account number to tell.',
+    );
+  if (match.by === 'account' && fold(match.client.name) !== fold(client.name))
+    findings.warn(
+      reader.row,
+      `the account number is the one of “${match.client.name}”, so the row joined that client although the name differs.`,
+    );
+  if (client.accountNumber !== '' && match.client.account !== '' && match.by === 'contact')
+    findings.warn(reader.row, 'the same client has another account number further up; this one was not kept.');
 }
 
 function tellOfNamesakes(planning: Planning, index: ClientIndex, client: ClientReading): void {
   if (index.hasName(client.name)) {
-    planning.findings.warn(planning.reader.row, 'another client has the same name but no phone, e-mail or account number in common, so this is a second client.');
+    planning.findings.warn(
+      planning.reader.row,
+      'another client has the same name but no phone, e-mail or account number in common, so this is a second client.',
+    );
   }
 }
 
-function sampleOf(entity: Client | null, client: ClientReading, property: Omit<Property, 'timeZone'>, route: string): Record<string, string> {
+function sampleOf(
+  entity: Client | null,
+  client: ClientReading,
+  property: Omit<Property, 'timeZone'>,
+  route: string,
+): Record<string, string> {
   const shown: Record<string, string> = {
-    'Client name': client.name, Phone: entity?.phone ?? client.phone, 'E-mail': client.email, 'Account number': client.accountNumber,
-    Street: property.street, City: property.city, 'State or region': property.region, Postcode: property.postcode, Route: route,
-    'Backflow assembly': property.backflowKind === 'unknown' ? '' : property.backflowKind, 'Gate code': property.gateCode,
+    'Client name': client.name,
+    Phone: entity?.phone ?? client.phone,
+    'E-mail': client.email,
+    'Account number': client.accountNumber,
+    Street: property.street,
+    City: property.city,
+    'State or region': property.region,
+    Postcode: property.postcode,
+    Route: route,
+    'Backflow assembly': property.backflowKind === 'unknown' ? '' : property.backflowKind,
+    'Gate code': property.gateCode,
   };
   return Object.fromEntries(Object.entries(shown).filter(([, value]) => value !== ''));
 }

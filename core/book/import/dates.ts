@@ -5,8 +5,30 @@ export type DateOrder = 'month-first' | 'day-first';
 export type DateReading = { ok: true; date: string | null; monthOnly?: boolean } | { ok: false; reason: string };
 
 const MONTHS: Record<string, number> = {
-  jan: 1, january: 1, feb: 2, february: 2, mar: 3, march: 3, apr: 4, april: 4, may: 5, jun: 6, june: 6, jul: 7, july: 7, aug: 8, august: 8,
-  sep: 9, sept: 9, september: 9, oct: 10, october: 10, nov: 11, november: 11, dec: 12, december: 12,
+  jan: 1,
+  january: 1,
+  feb: 2,
+  february: 2,
+  mar: 3,
+  march: 3,
+  apr: 4,
+  april: 4,
+  may: 5,
+  jun: 6,
+  june: 6,
+  jul: 7,
+  july: 7,
+  aug: 8,
+  august: 8,
+  sep: 9,
+  sept: 9,
+  september: 9,
+  oct: 10,
+  october: 10,
+  nov: 11,
+  november: 11,
+  dec: 12,
+  december: 12,
 };
 const FIGURES = /^(\d{1,2})\s?([/.-])\s?(\d{1,2})\s?\2\s?(\d{4}|\d{2})$/;
 
@@ -46,7 +68,8 @@ export function orderOf(cells: Iterable<string>): OrderEvidence {
     }
   }
   const mixed = dayFirst > 0 && monthFirst > 0;
-  if (dayFirst !== monthFirst) return { order: dayFirst > monthFirst ? 'day-first' : 'month-first', guessed: false, mixed };
+  if (dayFirst !== monthFirst)
+    return { order: dayFirst > monthFirst ? 'day-first' : 'month-first', guessed: false, mixed };
   if (either > 0 && dotted * 2 > either) return { order: 'day-first', guessed: false, mixed };
   return { order: 'month-first', guessed: either > 0, mixed };
 }
@@ -78,7 +101,13 @@ export function readDate(cell: string, order: DateOrder, today: string): DateRea
   if (match) return real(Number(match[1]), Number(match[2]), Number(match[3]));
   match = /^(\d{5})(?:[.,]\d+)?$/.exec(text);
   // A spreadsheet's day number (1900 system): 20000 is 1954, 80000 is 2119.
-  if (match && Number(match[1]) >= 20000 && Number(match[1]) < 80000) return { ok: true, date: Temporal.PlainDate.from('1899-12-30').add({ days: Number(match[1]) }).toString() };
+  if (match && Number(match[1]) >= 20000 && Number(match[1]) < 80000)
+    return {
+      ok: true,
+      date: Temporal.PlainDate.from('1899-12-30')
+        .add({ days: Number(match[1]) })
+        .toString(),
+    };
   return { ok: false, reason: 'is not a date that could be read (2024-03-14, 3/14/2024 and 14 Mar 2024 can)' };
 }
 
@@ -99,7 +128,8 @@ function century(figures: string, today: string): number {
 }
 
 function real(year: number, month: number, day: number): DateReading {
-  if (year < 1900 || year > 2199) return { ok: false, reason: `has the year ${year}; years from 1900 to 2199 are allowed` };
+  if (year < 1900 || year > 2199)
+    return { ok: false, reason: `has the year ${year}; years from 1900 to 2199 are allowed` };
   const days = month >= 1 && month <= 12 ? new Date(Date.UTC(year, month, 0)).getUTCDate() : 0;
   if (day < 1 || day > days) return { ok: false, reason: 'is not a real calendar date' };
   return { ok: true, date: `${year}-${String(month).padStart(2, '0')}-${String(day).padStart(2, '0')}` };

@@ -15,7 +15,12 @@ export interface ColumnMatch {
 
 /** A header in the form in which it is compared: "FirstName", "first_name" and "First  name:" are one. */
 export function headerWords(header: string): string {
-  return wordsOf(header.replace(/([a-z])([A-Z])/g, '$1 $2').replace(/#/g, ' no ').replace(/°/g, ' '));
+  return wordsOf(
+    header
+      .replace(/([a-z])([A-Z])/g, '$1 $2')
+      .replace(/#/g, ' no ')
+      .replace(/°/g, ' '),
+  );
 }
 
 /** What a remembered matching is remembered by. */
@@ -32,7 +37,10 @@ export function headerScore(header: string, field: Field): number {
   const words = headerWords(header);
   if (words === '') return 0;
   if (BILLING.test(words) && words !== 'bill to' && words !== 'bill to name') {
-    return field.name === 'billingAddress' && /\b(address|street|city|state|zip|postcode|postal code|unit|province)\b/.test(words) ? 100 : 0;
+    return field.name === 'billingAddress' &&
+      /\b(address|street|city|state|zip|postcode|postal code|unit|province)\b/.test(words)
+      ? 100
+      : 0;
   }
   const tokens = words.split(' ');
   let best = 0;
@@ -76,11 +84,25 @@ export function matchColumns(
   };
   for (const [key, field] of Object.entries(given ?? {})) {
     const match = matches[Number(key)];
-    if (!match) throw new BookError('bad-input', `The file has no column ${Number(key) + 1}; it has ${headers.length}.`, `mapping.${key}`);
-    if (field !== '' && !known.has(field)) throw new BookError('bad-input', `There is no field “${field}” in a list of ${target}; use one of: ${fields.map((one) => one.name).join(', ')}.`, `mapping.${key}`);
+    if (!match)
+      throw new BookError(
+        'bad-input',
+        `The file has no column ${Number(key) + 1}; it has ${headers.length}.`,
+        `mapping.${key}`,
+      );
+    if (field !== '' && !known.has(field))
+      throw new BookError(
+        'bad-input',
+        `There is no field “${field}” in a list of ${target}; use one of: ${fields.map((one) => one.name).join(', ')}.`,
+        `mapping.${key}`,
+      );
     const other = field === '' ? undefined : taken.get(field);
     if (other !== undefined && known.get(field)!.join === undefined) {
-      throw new BookError('bad-input', `Two columns (${other + 1} and ${match.index + 1}) are matched to “${labelOf(target, field)}”; only one can be.`, `mapping.${key}`);
+      throw new BookError(
+        'bad-input',
+        `Two columns (${other + 1} and ${match.index + 1}) are matched to “${labelOf(target, field)}”; only one can be.`,
+        `mapping.${key}`,
+      );
     }
     put(match, field, 'given');
   }
@@ -94,12 +116,17 @@ export function matchColumns(
     return matches;
   }
   if (hasHeader) guessByHeader(matches, fields, free, put);
-  for (const [index, field] of contentGuess(target, matches.map((match) => ({
-    index: match.index,
-    matched: match.how !== 'none',
-    generic: !hasHeader || GENERIC.test(headerWords(match.header)),
-    header: hasHeader ? headerWords(match.header) : '',
-  })), (name) => taken.has(name), columnCells)) {
+  for (const [index, field] of contentGuess(
+    target,
+    matches.map((match) => ({
+      index: match.index,
+      matched: match.how !== 'none',
+      generic: !hasHeader || GENERIC.test(headerWords(match.header)),
+      header: hasHeader ? headerWords(match.header) : '',
+    })),
+    (name) => taken.has(name),
+    columnCells,
+  )) {
     put(matches[index]!, field, 'guessed');
   }
   // A list with one telephone column has it as the first phone, whatever it is called.
@@ -108,7 +135,12 @@ export function matchColumns(
   return matches;
 }
 
-function guessByHeader(matches: ColumnMatch[], fields: readonly Field[], free: (field: Field) => boolean, put: (match: ColumnMatch, field: string, how: MatchHow) => void): void {
+function guessByHeader(
+  matches: ColumnMatch[],
+  fields: readonly Field[],
+  free: (field: Field) => boolean,
+  put: (match: ColumnMatch, field: string, how: MatchHow) => void,
+): void {
   const pairs: { match: ColumnMatch; field: Field; score: number }[] = [];
   for (const match of matches) {
     if (match.how !== 'none') continue;

@@ -10,15 +10,23 @@ export function findPlaceOfRow(planning: Planning, index: ClientIndex): PlaceRef
   const account = reader.line('accountNumber');
   const name = reader.line('clientName');
   const street = withUnit(reader.line('street'), reader.line('unit'));
-  const where = { street, city: reader.line('city'), postcode: readPostcode(reader.line('postcode'), { phoneRegion: settings.phoneRegion, region: '' }).postcode };
+  const where = {
+    street,
+    city: reader.line('city'),
+    postcode: readPostcode(reader.line('postcode'), { phoneRegion: settings.phoneRegion, region: '' }).postcode,
+  };
   let places: readonly PlaceRef[] = [];
   let field = 'street';
   if (account !== '') {
     places = index.placesOfAccount(account);
     field = 'accountNumber';
-    if (places.length === 0 && name === '' && street === '') return refuse(planning, field, `no client with account number “${account.slice(0, 60)}” is in the book`);
+    if (places.length === 0 && name === '' && street === '')
+      return refuse(planning, field, `no client with account number “${account.slice(0, 60)}” is in the book`);
     if (places.length > 0 && street !== '') {
-      const there = places.length === 1 ? places.filter((place) => index.placesAt(street).includes(place)) : index.placesAt(street).filter((place) => place.client === places[0]!.client);
+      const there =
+        places.length === 1
+          ? places.filter((place) => index.placesAt(street).includes(place))
+          : index.placesAt(street).filter((place) => place.client === places[0]!.client);
       if (there.length === 0) return refuse(planning, 'street', 'this client has no property at that street');
       places = there;
     }
@@ -26,8 +34,10 @@ export function findPlaceOfRow(planning: Planning, index: ClientIndex): PlaceRef
   if (places.length === 0 && name !== '') {
     places = index.placesOfName(name, street);
     field = 'clientName';
-    if (places.length === 0 && street === '') return refuse(planning, field, 'no client of this name with a property is in the book');
-    if (places.length === 0 && index.hasName(name)) return refuse(planning, 'street', 'this client has no property at that street');
+    if (places.length === 0 && street === '')
+      return refuse(planning, field, 'no client of this name with a property is in the book');
+    if (places.length === 0 && index.hasName(name))
+      return refuse(planning, 'street', 'this client has no property at that street');
   }
   if (places.length === 0) {
     if (street === '') return refuse(planning, field, 'the row names no account number, client or street');
@@ -37,13 +47,24 @@ export function findPlaceOfRow(planning: Planning, index: ClientIndex): PlaceRef
   }
   if (places.length > 1) places = narrow(places, where);
   if (places.length === 1) return places[0]!;
-  if (places.length === 0) return refuse(planning, field, 'no property at that street is in the book; import the client list first');
-  if (street === '') return refuse(planning, field, `this client has ${places.length} properties; a street has to say which`);
-  return refuse(planning, 'street', field === 'street' ? `${places.length} properties have that street; an account number, client name or postcode has to say which` : `this client has ${places.length} properties at that street; a city or postcode has to say which`);
+  if (places.length === 0)
+    return refuse(planning, field, 'no property at that street is in the book; import the client list first');
+  if (street === '')
+    return refuse(planning, field, `this client has ${places.length} properties; a street has to say which`);
+  return refuse(
+    planning,
+    'street',
+    field === 'street'
+      ? `${places.length} properties have that street; an account number, client name or postcode has to say which`
+      : `this client has ${places.length} properties at that street; a city or postcode has to say which`,
+  );
 }
 
 function narrow(places: readonly PlaceRef[], where: { city: string; postcode: string }): readonly PlaceRef[] {
-  const code = where.postcode.toLowerCase().replace(/[^a-z0-9]/g, '').slice(0, 5);
+  const code = where.postcode
+    .toLowerCase()
+    .replace(/[^a-z0-9]/g, '')
+    .slice(0, 5);
   const byCode = code === '' ? places : places.filter((place) => place.postcode.slice(0, 5) === code);
   const kept = byCode.length > 0 ? byCode : places;
   const city = where.city.toLowerCase();
@@ -58,7 +79,13 @@ function refuse(planning: Planning, field: string, reason: string): null {
 
 /** A line of sums in a list of zones or work, which has no `needed` cell of its own. */
 export function isTotalsOf(planning: Planning, cells: readonly string[], needed: string): boolean {
-  if (!isTotalsRow(cells) || planning.reader.line(needed) !== '' && /^\d/.test(planning.reader.line(needed)) && planning.reader.line('street') !== '') return false;
+  if (
+    !isTotalsRow(cells) ||
+    (planning.reader.line(needed) !== '' &&
+      /^\d/.test(planning.reader.line(needed)) &&
+      planning.reader.line('street') !== '')
+  )
+    return false;
   planning.findings.ignore(planning.reader.row, 'a line of totals or a report’s end');
   return true;
 }

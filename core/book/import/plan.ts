@@ -62,9 +62,26 @@ export interface Planning {
 }
 
 /** Puts a value through the contract's schema; what it refuses becomes a problem of the cell behind it. Null when refused. `fits` may prove that the schema would return the value as it is. */
-export function checked<S extends z.ZodType>(schema: S, value: z.output<S> & z.input<S>, reader: RowReader, fieldOf: (key: string) => string, fits: (value: z.output<S>) => boolean): z.output<S> | null;
-export function checked<S extends z.ZodType>(schema: S, value: z.input<S>, reader: RowReader, fieldOf: (key: string) => string): z.output<S> | null;
-export function checked<S extends z.ZodType>(schema: S, value: z.input<S>, reader: RowReader, fieldOf: (key: string) => string, fits?: (value: z.output<S>) => boolean): z.output<S> | null {
+export function checked<S extends z.ZodType>(
+  schema: S,
+  value: z.output<S> & z.input<S>,
+  reader: RowReader,
+  fieldOf: (key: string) => string,
+  fits: (value: z.output<S>) => boolean,
+): z.output<S> | null;
+export function checked<S extends z.ZodType>(
+  schema: S,
+  value: z.input<S>,
+  reader: RowReader,
+  fieldOf: (key: string) => string,
+): z.output<S> | null;
+export function checked<S extends z.ZodType>(
+  schema: S,
+  value: z.input<S>,
+  reader: RowReader,
+  fieldOf: (key: string) => string,
+  fits?: (value: z.output<S>) => boolean,
+): z.output<S> | null {
   if (fits?.(value as z.output<S>)) return value as z.output<S>;
   const result = schema.safeParse(value);
   if (result.success) return result.data;
@@ -102,7 +119,8 @@ export function dateOf(planning: Planning, field: string): string | null | undef
     planning.reader.problem(field, reading.reason);
     return undefined;
   }
-  if (reading.monthOnly) planning.reader.warn(`“${planning.reader.column(field)}” names only a month; its first day was taken.`);
+  if (reading.monthOnly)
+    planning.reader.warn(`“${planning.reader.column(field)}” names only a month; its first day was taken.`);
   return reading.date;
 }
 

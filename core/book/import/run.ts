@@ -17,7 +17,12 @@ import { planZones } from './zones.ts';
 
 type ImportInput = ParsedInputOf<'import.preview'>;
 
-const PLANNERS: Record<ImportTarget, (planning: Planning) => Promise<void>> = { clients: planClients, zones: planZones, work: planWork, weather: planWeather };
+const PLANNERS: Record<ImportTarget, (planning: Planning) => Promise<void>> = {
+  clients: planClients,
+  zones: planZones,
+  work: planWork,
+  weather: planWeather,
+};
 const ROWS_A_TICK = 250;
 
 interface Prepared {
@@ -37,8 +42,18 @@ export const importPreview: JobHandler<'import.preview'> = async (context, input
   const { matches, plan } = prepared;
   return {
     ...planFields(prepared),
-    columns: matches.map((match) => ({ index: match.index, header: match.header, samples: columnCells(source, match.index, 5).map((cell) => cell.slice(0, 80)), field: match.field, how: match.how })),
-    fields: fieldsOf(input.target).map((field) => ({ name: field.name, label: field.label, required: field.required ?? false })),
+    columns: matches.map((match) => ({
+      index: match.index,
+      header: match.header,
+      samples: columnCells(source, match.index, 5).map((cell) => cell.slice(0, 80)),
+      field: match.field,
+      how: match.how,
+    })),
+    fields: fieldsOf(input.target).map((field) => ({
+      name: field.name,
+      label: field.label,
+      required: field.required ?? false,
+    })),
     sample: plan.sample,
     wouldAdd: plan.added,
     wouldJoin: plan.joined,
@@ -53,7 +68,11 @@ export const importApply: JobHandler<'import.apply'> = async (context, input) =>
   const result = await context.transaction(async (db) => {
     const prepared = await prepare(context, db, input, source, findings);
     if (prepared.missing.length > 0) {
-      throw new BookError('bad-input', `No column is matched to ${prepared.missing.join(', nor to ')}. Match one and import again; nothing was changed.`, 'mapping');
+      throw new BookError(
+        'bad-input',
+        `No column is matched to ${prepared.missing.join(', nor to ')}. Match one and import again; nothing was changed.`,
+        'mapping',
+      );
     }
     const { plan, matches } = prepared;
     const applied = input.mode === 'good-rows' || findings.badRows.size === 0;
@@ -83,16 +102,31 @@ function reading(context: JobContext): void {
   context.checkCancelled();
 }
 
-async function prepare(context: JobContext, db: Db, input: ImportInput, source: Source, findings: Findings): Promise<Prepared> {
+async function prepare(
+  context: JobContext,
+  db: Db,
+  input: ImportInput,
+  source: Source,
+  findings: Findings,
+): Promise<Prepared> {
   context.progress(0, source.rows.length, 'Reading the list');
   const remembered = await rememberedMapping(db, input.target, source.signature);
   const samples = source.headers.map((_, index): (() => string[]) => {
     let cells: string[] | null = null;
     return () => (cells ??= columnCells(source, index));
   });
-  const matches = matchColumns(input.target, source.headers, source.hasHeader, (index) => samples[index]!(), remembered, input.mapping);
+  const matches = matchColumns(
+    input.target,
+    source.headers,
+    source.hasHeader,
+    (index) => samples[index]!(),
+    remembered,
+    input.mapping,
+  );
   const matched = new Set(matches.map((match) => match.field));
-  const missing = NEEDED[input.target].filter((group) => !group.some((field) => matched.has(field))).map((group) => `“${labelOf(input.target, group[0]!)}”`);
+  const missing = NEEDED[input.target]
+    .filter((group) => !group.some((field) => matched.has(field)))
+    .map((group) => `“${labelOf(input.target, group[0]!)}”`);
   const plan = new Plan();
   if (source.rows.length === 0) {
     findings.tell('The list holds no rows.');
@@ -104,13 +138,23 @@ async function prepare(context: JobContext, db: Db, input: ImportInput, source: 
     for (const record of source.rows) findings.badRows.add(record.row);
     return { source, matches, findings, plan, missing };
   }
-  const joins = new Map(fieldsOf(input.target).filter((field) => field.join !== undefined).map((field) => [field.name, field.join!]));
+  const joins = new Map(
+    fieldsOf(input.target)
+      .filter((field) => field.join !== undefined)
+      .map((field) => [field.name, field.join!]),
+  );
   let seen = 0;
   await PLANNERS[input.target]({
-    db, source, findings, plan,
+    db,
+    source,
+    findings,
+    plan,
     reader: new RowReader(matches, joins, findings),
     settings: await readSettings(db),
-    today: context.today, now: context.now, fileName: input.fileName, stationId: input.stationId,
+    today: context.today,
+    now: context.now,
+    fileName: input.fileName,
+    stationId: input.stationId,
     dateOrder: dateOrders(input, source, matches, findings),
     tick: () => {
       seen += 1;
@@ -128,7 +172,12 @@ async function breathe(context: JobContext, done: number, total: number, label: 
   context.checkCancelled();
 }
 
-function dateOrders(input: ImportInput, source: Source, matches: readonly ColumnMatch[], findings: Findings): (field: string) => DateOrder {
+function dateOrders(
+  input: ImportInput,
+  source: Source,
+  matches: readonly ColumnMatch[],
+  findings: Findings,
+): (field: string) => DateOrder {
   const found = new Map<string, DateOrder>();
   return (field) => {
     if (input.dateOrder !== 'auto') return input.dateOrder;
@@ -137,8 +186,14 @@ function dateOrders(input: ImportInput, source: Source, matches: readonly Column
     const match = matches.find((one) => one.field === field);
     const evidence = orderOf(match ? columnCells(source, match.index, Infinity) : []);
     const column = match?.header || `Column ${(match?.index ?? 0) + 1}`;
-    if (evidence.mixed) findings.tell(`“${column}” holds dates with the month first and dates with the day first; those that can be read either way were taken ${evidence.order === 'day-first' ? 'day first' : 'month first'}.`);
-    else if (evidence.guessed) findings.tell(`Nothing in “${column}” tells whether 3/4 is 3 April or March 4; it was taken month first. Choose the date order if that is wrong.`);
+    if (evidence.mixed)
+      findings.tell(
+        `“${column}” holds dates with the month first and dates with the day first; those that can be read either way were taken ${evidence.order === 'day-first' ? 'day first' : 'month first'}.`,
+      );
+    else if (evidence.guessed)
+      findings.tell(
+        `Nothing in “${column}” tells whether 3/4 is 3 April or March 4; it was taken month first. Choose the date order if that is wrong.`,
+      );
     found.set(field, evidence.order);
     return evidence.order;
   };
@@ -151,16 +206,39 @@ async function write(context: JobContext, db: Db, plan: Plan): Promise<void> {
     await insertMany(db, table, rows, (inserted) => breathe(context, done + inserted, total, 'Writing'));
     done += rows.length;
   }
-  for (const step of plan.afterwards) await step(db, () => breathe(context, total, total, 'Bringing the book up to date'));
+  for (const step of plan.afterwards)
+    await step(db, () => breathe(context, total, total, 'Bringing the book up to date'));
 }
 
-function planFields({ source, findings }: Prepared): Pick<OutputOf<'import.preview'>, 'target' | 'encoding' | 'delimiter' | 'rowCount' | 'goodRows' | 'badRows' | 'ignoredRows' | 'problems' | 'ignored' | 'warnings'> {
+function planFields({
+  source,
+  findings,
+}: Prepared): Pick<
+  OutputOf<'import.preview'>,
+  | 'target'
+  | 'encoding'
+  | 'delimiter'
+  | 'rowCount'
+  | 'goodRows'
+  | 'badRows'
+  | 'ignoredRows'
+  | 'problems'
+  | 'ignored'
+  | 'warnings'
+> {
   // Planners set totals lines aside as they meet them, so good rows are what is left.
   const setAsideEarlier = source.ignoredBefore;
   const rowCount = source.rows.length + setAsideEarlier;
   return {
-    target: source.target, encoding: source.encoding, delimiter: source.delimiter,
-    rowCount, goodRows: rowCount - findings.ignoredRows - findings.badRows.size, badRows: findings.badRows.size, ignoredRows: findings.ignoredRows,
-    problems: findings.problems, ignored: findings.ignored, warnings: findings.warnings(),
+    target: source.target,
+    encoding: source.encoding,
+    delimiter: source.delimiter,
+    rowCount,
+    goodRows: rowCount - findings.ignoredRows - findings.badRows.size,
+    badRows: findings.badRows.size,
+    ignoredRows: findings.ignoredRows,
+    problems: findings.problems,
+    ignored: findings.ignored,
+    warnings: findings.warnings(),
   };
 }

@@ -33,10 +33,16 @@ export function readSource(input: ParsedInputOf<'import.preview'>, findings: Fin
   const { records, delimiter, strayQuotes, plainFrom } = readRecords(decoded.text, input.delimiter, tick);
   for (const row of strayQuotes) findings.warn(row, 'a quotation mark is never closed; the row was read as it stands.');
 
-  if (plainFrom !== null) findings.tell(`From row ${plainFrom} on quotation marks were read as plain characters, because too many before did not pair up. Look those rows over.`);
+  if (plainFrom !== null)
+    findings.tell(
+      `From row ${plainFrom} on quotation marks were read as plain characters, because too many before did not pair up. Look those rows over.`,
+    );
 
   let start = 0;
-  while (start < records.length && (isBlankRow(records[start]!) || (start === 0 && /^sep=.?$/i.test(records[0]!.cells.join(delimiter).trim())))) {
+  while (
+    start < records.length &&
+    (isBlankRow(records[start]!) || (start === 0 && /^sep=.?$/i.test(records[0]!.cells.join(delimiter).trim())))
+  ) {
     findings.ignore(records[start]!.row, isBlankRow(records[start]!) ? 'blank line' : 'names the delimiter');
     start += 1;
   }
@@ -45,9 +51,12 @@ export function readSource(input: ParsedInputOf<'import.preview'>, findings: Fin
     const header = findHeader(input.target, records, start);
     if (header === null) {
       hasHeader = false;
-      findings.tell('The first row looks like data, not like a header, so it is read as data. Columns were guessed from what they hold.');
+      findings.tell(
+        'The first row looks like data, not like a header, so it is read as data. Columns were guessed from what they hold.',
+      );
     } else {
-      for (let at = start; at < header; at += 1) findings.ignore(records[at]!.row, isBlankRow(records[at]!) ? 'blank line' : 'above the header');
+      for (let at = start; at < header; at += 1)
+        findings.ignore(records[at]!.row, isBlankRow(records[at]!) ? 'blank line' : 'above the header');
       start = header;
     }
   }
@@ -56,7 +65,16 @@ export function readSource(input: ParsedInputOf<'import.preview'>, findings: Fin
   const width = hasHeader ? Math.max(headerCells.length, widerThanHeader(data, headerCells.length)) : usualWidth(data);
   const headers = Array.from({ length: width }, (_, index) => headerCells[index] ?? '');
   const rows = setAside(data, headerCells, width, findings, tick);
-  return { target: input.target, encoding: decoded.encoding, delimiter, hasHeader, headers, signature: headerSignature(headers, hasHeader), rows, ignoredBefore: findings.ignoredRows };
+  return {
+    target: input.target,
+    encoding: decoded.encoding,
+    delimiter,
+    hasHeader,
+    headers,
+    signature: headerSignature(headers, hasHeader),
+    rows,
+    ignoredBefore: findings.ignoredRows,
+  };
 }
 
 function isBlankRow(record: CsvRecord): boolean {
@@ -73,13 +91,20 @@ function findHeader(target: ImportTarget, records: readonly CsvRecord[], start: 
     if (headerHits(target, records[at]!.cells.map(cleanCell)) >= Math.max(2, hits + 1)) return at;
   }
   if (hits >= 1) return start;
-  const looksLikeData = first.cells.some((cell) => /^[^\s@]+@[^\s@]+\.[^\s@]+$/.test(cell.trim()) || cell.replace(/\D/g, '').length >= 7 || /^\d+\s+\p{L}/u.test(cell.trim()));
+  const looksLikeData = first.cells.some(
+    (cell) =>
+      /^[^\s@]+@[^\s@]+\.[^\s@]+$/.test(cell.trim()) ||
+      cell.replace(/\D/g, '').length >= 7 ||
+      /^\d+\s+\p{L}/u.test(cell.trim()),
+  );
   return looksLikeData ? null : start;
 }
 
 /** A width beyond the header's, where most rows have cells there. */
 function widerThanHeader(data: readonly CsvRecord[], width: number): number {
-  const wider = data.slice(0, COLUMN_SAMPLE).filter((record) => record.cells.slice(width).some((cell) => cell.trim() !== ''));
+  const wider = data
+    .slice(0, COLUMN_SAMPLE)
+    .filter((record) => record.cells.slice(width).some((cell) => cell.trim() !== ''));
   return wider.length * 2 > Math.min(data.length, COLUMN_SAMPLE) ? usualWidth(wider) : 0;
 }
 
@@ -92,11 +117,18 @@ function usualWidth(data: readonly CsvRecord[]): number {
   }
   let usual = 0;
   let most = 0;
-  for (const [width, times] of counts) if (times > most || (times === most && width > usual)) [usual, most] = [width, times];
+  for (const [width, times] of counts)
+    if (times > most || (times === most && width > usual)) [usual, most] = [width, times];
   return usual;
 }
 
-function setAside(data: readonly CsvRecord[], headerCells: readonly string[], width: number, findings: Findings, tick: () => void): CsvRecord[] {
+function setAside(
+  data: readonly CsvRecord[],
+  headerCells: readonly string[],
+  width: number,
+  findings: Findings,
+  tick: () => void,
+): CsvRecord[] {
   const rows: CsvRecord[] = [];
   const header = headerCells.map(headerWords);
   const last = data.at(-1);
@@ -107,12 +139,19 @@ function setAside(data: readonly CsvRecord[], headerCells: readonly string[], wi
       if (record !== last || record.cells.length > 1) findings.ignore(record.row, 'blank line');
       continue;
     }
-    if (header.length > 1 && header[0] === headerWords(record.cells[0]!.trim()) && record.cells.every((cell, index) => headerWords(cleanCell(cell)) === (header[index] ?? ''))) {
+    if (
+      header.length > 1 &&
+      header[0] === headerWords(record.cells[0]!.trim()) &&
+      record.cells.every((cell, index) => headerWords(cleanCell(cell)) === (header[index] ?? ''))
+    ) {
       findings.ignore(record.row, 'the header again');
       continue;
     }
     if (record.cells.length > width && record.cells.slice(width).some((cell) => cell.trim() !== '')) {
-      findings.warn(record.row, `more cells than the ${width} columns; the ones beyond were left out (an unquoted delimiter may have moved the others).`);
+      findings.warn(
+        record.row,
+        `more cells than the ${width} columns; the ones beyond were left out (an unquoted delimiter may have moved the others).`,
+      );
     } else if (record.cells.length < width && record.cells.length < headerCells.length) {
       findings.warn(record.row, 'fewer cells than the header; the missing ones are taken as empty.');
     }
@@ -142,7 +181,13 @@ export function isTotalsRow(cells: readonly string[]): boolean {
   if (/^(grand |sub ?|report |overall )?totals?\b/i.test(filled[0] ?? '')) return true;
   if (filled.length > 4) return false;
   const text = filled.join(' ');
-  if (filled.length <= 2 && /^(page \d+( of \d+)?|end of (report|list|file)|\d[\d,.]* (clients|customers|rows|records|properties|accounts)( listed| total)?|(count|sum|average)s?:?( [\d,.]+)?|printed .*|report (run|date).*)$/i.test(text)) return true;
+  if (
+    filled.length <= 2 &&
+    /^(page \d+( of \d+)?|end of (report|list|file)|\d[\d,.]* (clients|customers|rows|records|properties|accounts)( listed| total)?|(count|sum|average)s?:?( [\d,.]+)?|printed .*|report (run|date).*)$/i.test(
+      text,
+    )
+  )
+    return true;
   return /\b(grand|sub)[ -]?total\b/i.test(text);
 }
 
@@ -181,7 +226,10 @@ export class RowReader {
     const columns = this.columns.get(field);
     if (!columns) return '';
     if (columns.length === 1) return cleanCell(this.cells[columns[0]!] ?? '');
-    return columns.map((index) => cleanCell(this.cells[index] ?? '')).filter((cell) => !isBlank(cell)).join(this.joins.get(field) ?? ' ');
+    return columns
+      .map((index) => cleanCell(this.cells[index] ?? ''))
+      .filter((cell) => !isBlank(cell))
+      .join(this.joins.get(field) ?? ' ');
   }
 
   /** One line; '' where the cell only says that there is nothing. */

@@ -3,16 +3,37 @@ import { stripFormulaGuard } from '../csv/formula-guard.ts';
 
 // What people write in the cells of a list, read leniently.
 
-const BLANKS = new Set(['', '-', '--', '---', '.', '?', 'n/a', 'na', 'n.a.', '#n/a', 'none', 'null', 'nil', 'unknown', 'tbd', '(blank)', 'nan']);
+const BLANKS = new Set([
+  '',
+  '-',
+  '--',
+  '---',
+  '.',
+  '?',
+  'n/a',
+  'na',
+  'n.a.',
+  '#n/a',
+  'none',
+  'null',
+  'nil',
+  'unknown',
+  'tbd',
+  '(blank)',
+  'nan',
+]);
 
 /** What of a cell has to be looked at at all: odd characters, outer or doubled spaces, a beginning that may be a text mark. */
-const UNCLEAN = /[\u0000-\u001f\u007f-\u00a0\u1680\u2000-\u200f\u2028\u2029\u202f\u205f\u2060\u3000\ufeff]|^[ =']| {2}| $/;
+const UNCLEAN =
+  /[\u0000-\u001f\u007f-\u00a0\u1680\u2000-\u200f\u2028\u2029\u202f\u205f\u2060\u3000\ufeff]|^[ =']| {2}| $/;
 
 /** A cell as text: no-break and zero-width spaces, control characters, doubled spaces and a spreadsheet's text marks gone; line breaks kept. */
 export function cleanCell(cell: string): string {
   if (!UNCLEAN.test(cell)) return cell;
   let text = cell;
-  if (/[\u0000-\u0009\u000b-\u001f\u007f-\u00a0\u1680\u2000-\u200f\u2028\u2029\u202f\u205f\u2060\u3000\ufeff]/.test(text)) {
+  if (
+    /[\u0000-\u0009\u000b-\u001f\u007f-\u00a0\u1680\u2000-\u200f\u2028\u2029\u202f\u205f\u2060\u3000\ufeff]/.test(text)
+  ) {
     text = text
       .replace(/\r\n?|[\u2028\u2029]/g, '\n')
       .replace(/[\u200b-\u200f\u2060\ufeff]/g, '')
@@ -21,7 +42,12 @@ export function cleanCell(cell: string): string {
   }
   const formulaText = /^="(.*)"$/s.exec(text);
   if (formulaText) text = formulaText[1]!.replaceAll('""', '"');
-  return stripFormulaGuard(text.replace(/ {2,}/g, ' ').replace(/ ?\n ?/g, '\n').trim());
+  return stripFormulaGuard(
+    text
+      .replace(/ {2,}/g, ' ')
+      .replace(/ ?\n ?/g, '\n')
+      .trim(),
+  );
 }
 
 /** The same on one line. */
@@ -43,7 +69,11 @@ export function said(text: string): string {
 export function wordsOf(text: string): string {
   if (/^[a-z0-9]*$/.test(text)) return text;
   // Plain letters need no normal form.
-  if (/^[ -~]*$/.test(text)) return text.toLowerCase().replace(/[^a-z0-9]+/g, ' ').trim();
+  if (/^[ -~]*$/.test(text))
+    return text
+      .toLowerCase()
+      .replace(/[^a-z0-9]+/g, ' ')
+      .trim();
   return text
     .normalize('NFKD')
     .replace(/[\u0300-\u036f]/g, '')
@@ -57,7 +87,10 @@ export type NumberReading = { ok: true; value: number | null } | { ok: false };
 /** A number as people type it: "1,250", "$40", "45 psi", "5'", "12,5" (a decimal comma). */
 export function readNumber(text: string): NumberReading {
   if (isBlank(text)) return { ok: true, value: null };
-  let figure = text.replace(/^[~≈<>$€£\s]+/, '').replace(/\s*(?:[a-z%°'"²³][a-z0-9%°'"²³./ ]*)$/i, '').trim();
+  let figure = text
+    .replace(/^[~≈<>$€£\s]+/, '')
+    .replace(/\s*(?:[a-z%°'"²³][a-z0-9%°'"²³./ ]*)$/i, '')
+    .trim();
   // "1 250": a space between thousands, and nowhere else.
   if (/^[-+]?\d{1,3}( \d{3})+([.,]\d+)?$/.test(figure)) figure = figure.replaceAll(' ', '');
   if (/^[-+]?\d{1,3}(,\d{3})+(\.\d+)?$/.test(figure)) figure = figure.replaceAll(',', '');
@@ -67,8 +100,41 @@ export function readNumber(text: string): NumberReading {
   return Number.isFinite(value) ? { ok: true, value } : { ok: false };
 }
 
-const YES = new Set(['yes', 'y', 'true', 't', '1', 'x', 'on', 'ja', 'si', 'oui', 'included', 'check', 'checked', '✓', '✔', '☑']);
-const NO = new Set(['no', 'n', 'false', 'f', '0', 'off', 'none', 'nein', 'non', 'not', 'excluded', 'declined', '☐', '✗', '✘']);
+const YES = new Set([
+  'yes',
+  'y',
+  'true',
+  't',
+  '1',
+  'x',
+  'on',
+  'ja',
+  'si',
+  'oui',
+  'included',
+  'check',
+  'checked',
+  '✓',
+  '✔',
+  '☑',
+]);
+const NO = new Set([
+  'no',
+  'n',
+  'false',
+  'f',
+  '0',
+  'off',
+  'none',
+  'nein',
+  'non',
+  'not',
+  'excluded',
+  'declined',
+  '☐',
+  '✗',
+  '✘',
+]);
 
 /** yes / no / not said (null) / not understood (undefined). */
 export function readYesNo(text: string): boolean | null | undefined {
@@ -100,13 +166,27 @@ export function readPhone(text: string, region: string): PhoneReading {
   if (plain) return { phone: `(${plain[1]}) ${plain[2]}-${plain[3]}`, rest: '', warning: null };
   const number = parsePhoneNumberFromString(written, region as CountryCode);
   if (number?.isPossible()) {
-    const own = number.country === region || (number.country === undefined && region === 'US' && number.countryCallingCode === '1');
-    const shown = own || (region === 'US' && number.countryCallingCode === '1') ? number.formatNational() : number.formatInternational();
+    const own =
+      number.country === region ||
+      (number.country === undefined && region === 'US' && number.countryCallingCode === '1');
+    const shown =
+      own || (region === 'US' && number.countryCallingCode === '1')
+        ? number.formatNational()
+        : number.formatInternational();
     if (shown.length <= 40) return { phone: shown, rest: '', warning: null };
   }
   const digits = written.replace(/\D/g, '').length;
-  if (digits >= 7 && written.length <= 40) return { phone: written, rest: '', warning: 'a phone number could not be read for certain; it is kept as written.' };
-  return { phone: '', rest: written, warning: 'no phone number could be read; what was written is kept in the client’s notes.' };
+  if (digits >= 7 && written.length <= 40)
+    return {
+      phone: written,
+      rest: '',
+      warning: 'a phone number could not be read for certain; it is kept as written.',
+    };
+  return {
+    phone: '',
+    rest: written,
+    warning: 'no phone number could be read; what was written is kept in the client’s notes.',
+  };
 }
 
 /** Several numbers in one cell, as people separate them. */
@@ -126,7 +206,8 @@ const EMAIL = /^[^\s@<>,;]+@[^\s@<>,;]+\.[^\s@<>,;]+$/;
 export function readEmail(text: string): { email: string; rest: string } {
   const written = oneLine(said(text));
   if (written === '') return { email: '', rest: '' };
-  if (EMAIL.test(written) && written.length <= 160 && !/^mailto:|[.)]$/i.test(written)) return { email: written, rest: '' };
+  if (EMAIL.test(written) && written.length <= 160 && !/^mailto:|[.)]$/i.test(written))
+    return { email: written, rest: '' };
   const others: string[] = [];
   let email = '';
   for (const piece of written.split(/[\s,;<>]+/).filter((part) => part !== '')) {
@@ -137,10 +218,33 @@ export function readEmail(text: string): { email: string; rest: string } {
   return { email, rest: others.join(' ') };
 }
 
-const US_STATES_WITH_ZERO = new Set(['ma', 'ri', 'nh', 'me', 'vt', 'ct', 'nj', 'pr', 'vi', 'ae', 'ap', 'massachusetts', 'rhode island', 'new hampshire', 'maine', 'vermont', 'connecticut', 'new jersey', 'puerto rico']);
+const US_STATES_WITH_ZERO = new Set([
+  'ma',
+  'ri',
+  'nh',
+  'me',
+  'vt',
+  'ct',
+  'nj',
+  'pr',
+  'vi',
+  'ae',
+  'ap',
+  'massachusetts',
+  'rhode island',
+  'new hampshire',
+  'maine',
+  'vermont',
+  'connecticut',
+  'new jersey',
+  'puerto rico',
+]);
 
 /** A postcode as text: a spreadsheet's ".0" dropped, a lost leading zero of a United States ZIP put back. */
-export function readPostcode(text: string, usual: { phoneRegion: string; region: string }): { postcode: string; warning: string | null } {
+export function readPostcode(
+  text: string,
+  usual: { phoneRegion: string; region: string },
+): { postcode: string; warning: string | null } {
   if (/^\d{5}$/.test(text)) return { postcode: text, warning: null };
   let postcode = oneLine(said(text)).toUpperCase().replace(/\.0+$/, '').replace(/^'+/, '');
   if (/^\d{9}$/.test(postcode)) postcode = `${postcode.slice(0, 5)}-${postcode.slice(5)}`;
@@ -148,7 +252,10 @@ export function readPostcode(text: string, usual: { phoneRegion: string; region:
   const us = usual.phoneRegion === 'US';
   const short = /^(\d{3,4})(-\d{4})?$/.exec(postcode);
   if (us && short && (short[1]!.length === 4 || US_STATES_WITH_ZERO.has(usual.region.toLowerCase()))) {
-    return { postcode: `${short[1]!.padStart(5, '0')}${short[2] ?? ''}`, warning: 'the postcode had lost its leading zero (a spreadsheet does that); it was put back.' };
+    return {
+      postcode: `${short[1]!.padStart(5, '0')}${short[2] ?? ''}`,
+      warning: 'the postcode had lost its leading zero (a spreadsheet does that); it was put back.',
+    };
   }
   return { postcode, warning: null };
 }

@@ -28,21 +28,52 @@ const SOURCES: readonly Source[] = [
   { field: 'rainMm', figure: 'rainInches', toStored: (value) => round(value / 25.4, 6), min: 0, max: 2032, unit: 'mm' },
   { field: 'rhMeanPct', figure: 'rhMeanPct', toStored: (value) => value, min: 0, max: 100, unit: '%' },
   { field: 'windMph', figure: 'windMph', toStored: (value) => value, min: 0, max: 250, unit: 'mph' },
-  { field: 'windMps', figure: 'windMph', toStored: (value) => round(value / 0.44704, 4), min: 0, max: 110, unit: 'm/s' },
+  {
+    field: 'windMps',
+    figure: 'windMph',
+    toStored: (value) => round(value / 0.44704, 4),
+    min: 0,
+    max: 110,
+    unit: 'm/s',
+  },
   { field: 'solarMjM2', figure: 'solarMjM2', toStored: (value) => value, min: 0, max: 45, unit: 'MJ/m²' },
 ];
 /** What records write for "no reading". */
-const MISSING = new Set(['', 'na', 'n/a', 'nan', 'null', 'none', 'm', '-', '--', '*', '.', '-99', '-999', '-9999', '-99.9', '-999.9', '9999', '99999']);
+const MISSING = new Set([
+  '',
+  'na',
+  'n/a',
+  'nan',
+  'null',
+  'none',
+  'm',
+  '-',
+  '--',
+  '*',
+  '.',
+  '-99',
+  '-999',
+  '-9999',
+  '-99.9',
+  '-999.9',
+  '9999',
+  '99999',
+]);
 
 /** Plans daily records of one station: new dates are added, changed ones replaced, equal ones skipped. */
 export async function planWeather(planning: Planning): Promise<void> {
   const { plan, reader, source, findings, stationId } = planning;
-  if (stationId === null) throw new BookError('bad-input', 'Choose the weather station these records belong to.', 'stationId');
-  if (!(await stationExists(planning.db, stationId))) throw new BookError('not-found', 'This weather station is not in the book.', 'stationId');
+  if (stationId === null)
+    throw new BookError('bad-input', 'Choose the weather station these records belong to.', 'stationId');
+  if (!(await stationExists(planning.db, stationId)))
+    throw new BookError('not-found', 'This weather station is not in the book.', 'stationId');
   const inBook = new Map((await weatherDaysOf(planning.db, stationId)).map((day) => [day.date, day]));
   const inList = new Map<string, number>();
   const days: Day[] = [];
-  const sources = chooseRain(planning, SOURCES.filter((one) => reader.has(one.field)));
+  const sources = chooseRain(
+    planning,
+    SOURCES.filter((one) => reader.has(one.field)),
+  );
 
   for (const record of source.rows) {
     await planning.tick();
@@ -52,9 +83,19 @@ export async function planWeather(planning: Planning): Promise<void> {
       continue;
     }
     const date = readDay(planning);
-    const day: Day = { stationId, date: date ?? '', tmaxF: null, tminF: null, rainInches: null, rhMeanPct: null, windMph: null, solarMjM2: null };
+    const day: Day = {
+      stationId,
+      date: date ?? '',
+      tmaxF: null,
+      tminF: null,
+      rainInches: null,
+      rhMeanPct: null,
+      windMph: null,
+      solarMjM2: null,
+    };
     for (const one of sources) day[one.figure] = readFigure(planning, one) ?? day[one.figure];
-    if (day.tmaxF !== null && day.tminF !== null && day.tminF > day.tmaxF) reader.problem(reader.has('tminF') ? 'tminF' : 'tminC', 'the lowest temperature is above the highest');
+    if (day.tmaxF !== null && day.tminF !== null && day.tminF > day.tmaxF)
+      reader.problem(reader.has('tminF') ? 'tminF' : 'tminC', 'the lowest temperature is above the highest');
     if (date === null || findings.badRows.has(record.row)) continue;
     const above = inList.get(date);
     if (above !== undefined) {
@@ -71,7 +112,13 @@ export async function planWeather(planning: Planning): Promise<void> {
     days.push(day);
     plan.count(before ? 'weatherDaysReplaced' : 'weatherDays');
     plan.outcome(record.row, before ? 'joined' : 'added', before ? `${date}: replaced` : date);
-    plan.show(() => Object.fromEntries(Object.entries({ Date: date, 'Highest, °F': day.tmaxF, 'Lowest, °F': day.tminF, 'Rain, in': day.rainInches }).filter(([, value]) => value !== null).map(([name, value]) => [name, String(value)])));
+    plan.show(() =>
+      Object.fromEntries(
+        Object.entries({ Date: date, 'Highest, °F': day.tmaxF, 'Lowest, °F': day.tminF, 'Rain, in': day.rainInches })
+          .filter(([, value]) => value !== null)
+          .map(([name, value]) => [name, String(value)]),
+      ),
+    );
   }
   plan.afterwards.push((db, before) => putWeatherDays(db, days, before));
 }
@@ -88,7 +135,11 @@ function readDay(planning: Planning): string | null {
   if (Number.isInteger(year) && year! >= 1900 && year! < 2200 && Number.isInteger(day) && day! >= 1 && day! <= last) {
     return `${year}-${String(month).padStart(2, '0')}-${String(day).padStart(2, '0')}`;
   }
-  reader.problem('year', 'year, month and day are not a real calendar date', ['year', 'month', 'day'].map((field) => reader.line(field)).join('-'));
+  reader.problem(
+    'year',
+    'year, month and day are not a real calendar date',
+    ['year', 'month', 'day'].map((field) => reader.line(field)).join('-'),
+  );
   return null;
 }
 
@@ -114,7 +165,8 @@ function readFigure(planning: Planning, one: Source): number | null {
 /** Where both an inch and a millimetre column are matched, one is taken; figures that do not agree are told. */
 function chooseRain(planning: Planning, sources: readonly Source[]): readonly Source[] {
   const { reader, source, findings } = planning;
-  if (!sources.some((one) => one.field === 'rainInches') || !sources.some((one) => one.field === 'rainMm')) return sources;
+  if (!sources.some((one) => one.field === 'rainInches') || !sources.some((one) => one.field === 'rainMm'))
+    return sources;
   const ratios: number[] = [];
   for (const record of source.rows) {
     reader.at(record);
@@ -128,7 +180,9 @@ function chooseRain(planning: Planning, sources: readonly Source[]): readonly So
   const inchesName = reader.column('rainInches');
   const mmName = reader.column('rainMm');
   if (ratio !== undefined && Math.abs(ratio / 25.4 - 1) > 0.05) {
-    findings.tell(`“${mmName}” is ${(ratio / 25.4).toFixed(1)} times “${inchesName}” (in millimetres), so one of them is not in the unit it seems to be. “${inchesName}” was taken as inches; leave one of the two columns out to choose.`);
+    findings.tell(
+      `“${mmName}” is ${(ratio / 25.4).toFixed(1)} times “${inchesName}” (in millimetres), so one of them is not in the unit it seems to be. “${inchesName}” was taken as inches; leave one of the two columns out to choose.`,
+    );
   } else findings.tell(`Rain stands in two columns; “${inchesName}” was taken.`);
   return sources.filter((one) => one.field !== 'rainMm');
 }

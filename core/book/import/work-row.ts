@@ -49,7 +49,9 @@ export function readWork(planning: Planning, sensors: readonly SensorRef[] | nul
   const put = (input: DetailInput, text: string): void => {
     const parsed = ledgerDetailSchema.safeParse(input);
     if (parsed.success) readings.push({ detail: parsed.data, note: text });
-    else for (const issue of parsed.error.issues) reader.problem(detailField(input.kind, String(issue.path[0] ?? '')), reasonOf(issue));
+    else
+      for (const issue of parsed.error.issues)
+        reader.problem(detailField(input.kind, String(issue.path[0] ?? '')), reasonOf(issue));
   };
 
   switch (kind) {
@@ -58,33 +60,66 @@ export function readWork(planning: Planning, sensors: readonly SensorRef[] | nul
       if (sensors === null) break;
       const sensor = pickSensor(planning, sensors, kind);
       if (!sensor) break;
-      if (kind === 'battery-swap') put({ kind, sensorId: sensor.id, batteryType: reader.line('batteryType') || sensor.batteryType, cells: numberOf(reader, 'batteryCells') ?? Math.max(1, sensor.batteryCells) }, note);
-      else put({ kind, sensorId: sensor.id, rainTrip: result === null ? 'not-tested' : result ? 'pass' : 'fail' }, note);
+      if (kind === 'battery-swap')
+        put(
+          {
+            kind,
+            sensorId: sensor.id,
+            batteryType: reader.line('batteryType') || sensor.batteryType,
+            cells: numberOf(reader, 'batteryCells') ?? Math.max(1, sensor.batteryCells),
+          },
+          note,
+        );
+      else
+        put({ kind, sensorId: sensor.id, rainTrip: result === null ? 'not-tested' : result ? 'pass' : 'fail' }, note);
       break;
     }
     case 'start-up':
       put({ kind, staticPressurePsi: pressure, zonesRun: zones }, note);
       break;
     case 'winterization':
-      put({ kind, method: /\b(drain|drained|gravity)\b/i.test(written) ? 'gravity-drain' : 'compressed-air', airPressurePsi: pressure, zonesBlown: zones }, note);
+      put(
+        {
+          kind,
+          method: /\b(drain|drained|gravity)\b/i.test(written) ? 'gravity-drain' : 'compressed-air',
+          airPressurePsi: pressure,
+          zonesBlown: zones,
+        },
+        note,
+      );
       break;
     case 'repair': {
       const what = note === '' ? written : note;
-      put({ kind, what: what.replace(/\s*\n\s*/g, '; ').slice(0, 300) }, what.length > 300 || what.includes('\n') ? what : '');
+      put(
+        { kind, what: what.replace(/\s*\n\s*/g, '; ').slice(0, 300) },
+        what.length > 300 || what.includes('\n') ? what : '',
+      );
       break;
     }
     case 'part-used':
       if (part === '' && note === '') reader.problem('part', 'there is no part', '');
-      else if (quantity !== undefined) put({ kind, part: part || note.replace(/\s*\n\s*/g, '; ').slice(0, 160), quantity: quantity ?? 1, unitPriceCents: readCents(planning) }, part === '' ? '' : note);
+      else if (quantity !== undefined)
+        put(
+          {
+            kind,
+            part: part || note.replace(/\s*\n\s*/g, '; ').slice(0, 160),
+            quantity: quantity ?? 1,
+            unitPriceCents: readCents(planning),
+          },
+          part === '' ? '' : note,
+        );
       break;
     case 'meter-read':
-      if (gallons === null) reader.problem(reader.has('meterGallons') ? 'meterGallons' : 'kind', 'there is no meter reading', '');
+      if (gallons === null)
+        reader.problem(reader.has('meterGallons') ? 'meterGallons' : 'kind', 'there is no meter reading', '');
       else if (gallons !== undefined) put({ kind, readingGallons: gallons }, note);
       break;
     case 'backflow-test':
       if (result !== null) put({ kind, passed: result, nextDue }, note);
       else {
-        reader.warn('a backflow test without “pass” or “fail” is kept as a note; it does not move the date of the next test.');
+        reader.warn(
+          'a backflow test without “pass” or “fail” is kept as a note; it does not move the date of the next test.',
+        );
         put({ kind: 'note', text: [written, note].filter((text) => text !== '').join(': ') }, '');
       }
       break;
@@ -95,15 +130,26 @@ export function readWork(planning: Planning, sensors: readonly SensorRef[] | nul
       put({ kind: 'note', text: note === '' ? written : note }, '');
   }
   // A part or a meter reading named beside other work is an entry of its own.
-  if (part !== '' && kind !== 'part-used' && quantity !== undefined) put({ kind: 'part-used', part, quantity: quantity ?? 1, unitPriceCents: readCents(planning) }, '');
+  if (part !== '' && kind !== 'part-used' && quantity !== undefined)
+    put({ kind: 'part-used', part, quantity: quantity ?? 1, unitPriceCents: readCents(planning) }, '');
   if (typeof gallons === 'number' && kind !== 'meter-read') put({ kind: 'meter-read', readingGallons: gallons }, '');
   return readings;
 }
 
 function detailField(kind: LedgerKind, key: string): string {
   const fields: Record<string, string> = {
-    airPressurePsi: 'pressurePsi', staticPressurePsi: 'pressurePsi', zonesBlown: 'zonesCount', zonesRun: 'zonesCount', cells: 'batteryCells', batteryType: 'batteryType',
-    part: 'part', quantity: 'quantity', unitPriceCents: 'unitPrice', readingGallons: 'meterGallons', nextDue: 'nextDue', text: 'note',
+    airPressurePsi: 'pressurePsi',
+    staticPressurePsi: 'pressurePsi',
+    zonesBlown: 'zonesCount',
+    zonesRun: 'zonesCount',
+    cells: 'batteryCells',
+    batteryType: 'batteryType',
+    part: 'part',
+    quantity: 'quantity',
+    unitPriceCents: 'unitPrice',
+    readingGallons: 'meterGallons',
+    nextDue: 'nextDue',
+    text: 'note',
   };
   return fields[key] ?? (kind === 'repair' ? 'note' : 'kind');
 }
@@ -113,13 +159,26 @@ function pickSensor(planning: Planning, sensors: readonly SensorRef[], kind: Led
   const { reader } = planning;
   const asked = fold(reader.line('sensor'));
   if (sensors.length === 0) {
-    reader.problem('kind', `there is no sensor on this property, so a ${kind === 'battery-swap' ? 'battery swap' : 'sensor check'} cannot be recorded; add the sensor first`);
+    reader.problem(
+      'kind',
+      `there is no sensor on this property, so a ${kind === 'battery-swap' ? 'battery swap' : 'sensor check'} cannot be recorded; add the sensor first`,
+    );
     return null;
   }
   if (sensors.length === 1) return sensors[0]!;
-  const named = asked === '' ? [] : sensors.filter((sensor) => [sensor.model, sensor.location].some((text) => text !== '' && (fold(text).includes(asked) || asked.includes(fold(text)))));
+  const named =
+    asked === ''
+      ? []
+      : sensors.filter((sensor) =>
+          [sensor.model, sensor.location].some(
+            (text) => text !== '' && (fold(text).includes(asked) || asked.includes(fold(text))),
+          ),
+        );
   if (named.length === 1) return named[0]!;
-  reader.problem(reader.has('sensor') ? 'sensor' : 'kind', `the property has ${sensors.length} sensors; a sensor column has to say which by model or place`);
+  reader.problem(
+    reader.has('sensor') ? 'sensor' : 'kind',
+    `the property has ${sensors.length} sensors; a sensor column has to say which by model or place`,
+  );
   return null;
 }
 
@@ -135,7 +194,11 @@ function readResult(planning: Planning, note: string): boolean | null {
 
 function readMeter(planning: Planning): number | null | undefined {
   const { reader } = planning;
-  for (const [field, gallons] of [['meterGallons', 1], ['meterCcf', CCF_GALLONS], ['meterM3', M3_GALLONS]] as const) {
+  for (const [field, gallons] of [
+    ['meterGallons', 1],
+    ['meterCcf', CCF_GALLONS],
+    ['meterM3', M3_GALLONS],
+  ] as const) {
     const reading = numberOf(reader, field);
     if (reading === undefined) return undefined;
     if (reading !== null) return gallons === 1 ? reading : Math.round(reading * gallons * 10) / 10;

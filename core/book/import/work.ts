@@ -35,13 +35,23 @@ export async function planWork(planning: Planning): Promise<void> {
     const place = findPlaceOfRow(planning, index);
     const doneOn = dateOf(planning, 'date');
     if (doneOn === null) reader.problem('date', 'there is no date', '');
-    else if (doneOn !== undefined && doneOn > planning.today) reader.problem('date', `lies after today (${planning.today}); only work that was done can be imported`);
+    else if (doneOn !== undefined && doneOn > planning.today)
+      reader.problem('date', `lies after today (${planning.today}); only work that was done can be imported`);
     const readings = readWork(planning, place ? (sensors.get(place.id) ?? []) : null);
     if (!place || !doneOn || findings.badRows.has(record.row)) continue;
     const name = reader.line('technician');
     const technicianId = name === '' ? null : (technicians.get(nameKey(name)) ?? null);
-    if (name !== '' && technicianId === null) reader.warn(`the technician “${name.slice(0, 60)}” is not in the book; the name is kept in the note.`);
-    drafts.push({ row: record.row, propertyId: place.id, clientName: place.client.name, doneOn, technicianId, technicianName: name, readings });
+    if (name !== '' && technicianId === null)
+      reader.warn(`the technician “${name.slice(0, 60)}” is not in the book; the name is kept in the note.`);
+    drafts.push({
+      row: record.row,
+      propertyId: place.id,
+      clientName: place.client.name,
+      doneOn,
+      technicianId,
+      technicianName: name,
+      readings,
+    });
   }
   await fileDrafts(planning, drafts);
 }
@@ -69,16 +79,35 @@ async function fileDrafts(planning: Planning, drafts: readonly Draft[]): Promise
     let added = 0;
     for (const { detail, note } of draft.readings) {
       const text = JSON.stringify(detail);
-      const named = draft.technicianName === '' ? note : [note, `Technician: ${draft.technicianName}`].filter((part) => part !== '').join('\n');
+      const named =
+        draft.technicianName === ''
+          ? note
+          : [note, `Technician: ${draft.technicianName}`].filter((part) => part !== '').join('\n');
       // Both are looked for: the technician may have been added to the book since the first import.
-      if (known.has(entryKey(draft.propertyId, draft.doneOn, text, note)) || known.has(entryKey(draft.propertyId, draft.doneOn, text, named))) continue;
+      if (
+        known.has(entryKey(draft.propertyId, draft.doneOn, text, note)) ||
+        known.has(entryKey(draft.propertyId, draft.doneOn, text, named))
+      )
+        continue;
       const kept = draft.technicianId === null ? named : note;
       known.add(entryKey(draft.propertyId, draft.doneOn, text, kept));
       added += 1;
       const sensorId = 'sensorId' in detail ? detail.sensorId : null;
       rows.push({
-        id: makeId(), propertyId: draft.propertyId, visitId: null, technicianId: draft.technicianId, kind: detail.kind, doneOn: draft.doneOn, recordedAt: now,
-        sensorId, zoneId: null, note: kept, detail: text, correctsId: null, correction: null, correctionReason: '',
+        id: makeId(),
+        propertyId: draft.propertyId,
+        visitId: null,
+        technicianId: draft.technicianId,
+        kind: detail.kind,
+        doneOn: draft.doneOn,
+        recordedAt: now,
+        sensorId,
+        zoneId: null,
+        note: kept,
+        detail: text,
+        correctsId: null,
+        correction: null,
+        correctionReason: '',
       });
       plan.count('ledgerEntries');
       if (sensorId !== null) touched.sensors.add(sensorId);
@@ -91,7 +120,13 @@ async function fileDrafts(planning: Planning, drafts: readonly Draft[]): Promise
     const what = `${draft.clientName}, ${draft.doneOn}, ${draft.readings[0]!.detail.kind}`;
     if (outcomes.get(draft.row)! > 0) plan.outcome(draft.row, 'added', what);
     else plan.outcome(draft.row, 'skipped', `${what}: in the ledger already, or further up in this list`);
-    plan.show(() => ({ Client: draft.clientName, 'Date of the work': draft.doneOn, 'Kind of work': draft.readings.map((one) => one.detail.kind).join(', '), Note: draft.readings[0]!.note.slice(0, 120), Technician: draft.technicianName }));
+    plan.show(() => ({
+      Client: draft.clientName,
+      'Date of the work': draft.doneOn,
+      'Kind of work': draft.readings.map((one) => one.detail.kind).join(', '),
+      Note: draft.readings[0]!.note.slice(0, 120),
+      Technician: draft.technicianName,
+    }));
   }
   plan.inserts.push({ table: 'ledgerEntry', rows });
   plan.afterwards.push(
@@ -101,7 +136,11 @@ async function fileDrafts(planning: Planning, drafts: readonly Draft[]): Promise
   );
 }
 
-async function inSteps(ids: readonly string[], before: () => Promise<void>, step: (ids: readonly string[]) => Promise<void>): Promise<void> {
+async function inSteps(
+  ids: readonly string[],
+  before: () => Promise<void>,
+  step: (ids: readonly string[]) => Promise<void>,
+): Promise<void> {
   for (let at = 0; at < ids.length; at += 200) {
     await before();
     await step(ids.slice(at, at + 200));
@@ -116,7 +155,9 @@ async function knownEntries(planning: Planning, drafts: readonly Draft[]): Promi
   const known = new Set<string>();
   if (drafts.length === 0) return known;
   const properties = [...new Set(drafts.map((draft) => draft.propertyId))];
-  const kinds = [...new Set(drafts.flatMap((draft) => draft.readings.map((reading) => reading.detail.kind)))] as LedgerKind[];
+  const kinds = [
+    ...new Set(drafts.flatMap((draft) => draft.readings.map((reading) => reading.detail.kind))),
+  ] as LedgerKind[];
   let from = drafts[0]!.doneOn;
   let to = from;
   for (const { doneOn } of drafts) {

@@ -51,16 +51,23 @@ export async function planZones(planning: Planning): Promise<void> {
     const station = readStation(planning);
     const fields = readZone(planning);
     const minutes = numberOf(reader, 'runMinutes');
-    if (typeof minutes === 'number' && (minutes < 0 || minutes > 720)) reader.problem('runMinutes', 'must be 0 to 720 min');
+    if (typeof minutes === 'number' && (minutes < 0 || minutes > 720))
+      reader.problem('runMinutes', 'must be 0 to 720 min');
     const days = readWateringDays(reader.line('days'), planning.today);
     const starts = readStartTimes(reader.line('startTimes'));
     if (!starts.ok) reader.problem('startTimes', starts.reason);
-    if (days === undefined) reader.problem('days', 'are not watering days that could be read (“Mon Wed Fri”, “odd”, “every 3 days” can)');
+    if (days === undefined)
+      reader.problem('days', 'are not watering days that could be read (“Mon Wed Fri”, “odd”, “every 3 days” can)');
     if (!place || station === null || findings.badRows.has(record.row)) continue;
 
     const controllers = byProperty.get(place.id) ?? [];
     const asked = reader.line('controller');
-    let controller = asked === '' ? (controllers.length === 1 ? controllers[0] : undefined) : controllers.find((one) => fold(one.name) === fold(asked));
+    let controller =
+      asked === ''
+        ? controllers.length === 1
+          ? controllers[0]
+          : undefined
+        : controllers.find((one) => fold(one.name) === fold(asked));
     if (!controller && asked === '' && controllers.length > 1) {
       reader.problem('controller', `the property has ${controllers.length} controllers; the list has to say which`);
       continue;
@@ -68,19 +75,46 @@ export async function planZones(planning: Planning): Promise<void> {
     const what = `${place.client.name}, ${asked || controller?.name || 'Controller'} station ${station}`;
     const before = controller?.stations.get(station);
     if (before) {
-      plan.outcome(record.row, 'skipped', before.row === null ? `${what}: in the book already` : `${what}: the same station as row ${before.row}`);
+      plan.outcome(
+        record.row,
+        'skipped',
+        before.row === null ? `${what}: in the book already` : `${what}: the same station as row ${before.row}`,
+      );
       if (before.row !== null) reader.warn('the same station stands further up in this list; the row was skipped.');
       continue;
     }
     const name = fields.name || `Zone ${station}`;
-    const zone = checked(zoneSchema, { id: makeId(), propertyId: place.id, controllerId: controller?.id ?? makeId(), station, ...fields, name }, reader, zoneField);
+    const zone = checked(
+      zoneSchema,
+      { id: makeId(), propertyId: place.id, controllerId: controller?.id ?? makeId(), station, ...fields, name },
+      reader,
+      zoneField,
+    );
     if (!zone) continue;
     if (!controller) {
-      const made = checked(controllerSchema, { id: zone.controllerId, propertyId: place.id, name: asked || 'Controller', stationCount: Math.max(station, 1) }, reader, () => 'controller');
+      const made = checked(
+        controllerSchema,
+        {
+          id: zone.controllerId,
+          propertyId: place.id,
+          name: asked || 'Controller',
+          stationCount: Math.max(station, 1),
+        },
+        reader,
+        () => 'controller',
+      );
       if (!made) continue;
       const row = toRow('controller', made);
       controllerRows.push(row);
-      controller = { id: made.id, propertyId: place.id, name: made.name, stationCount: made.stationCount, row, stations: new Map(), programs: new Set() };
+      controller = {
+        id: made.id,
+        propertyId: place.id,
+        name: made.name,
+        stationCount: made.stationCount,
+        row,
+        stations: new Map(),
+        programs: new Set(),
+      };
       controllers.push(controller);
       byProperty.set(place.id, controllers);
       plan.count('controllers');
@@ -94,13 +128,25 @@ export async function planZones(planning: Planning): Promise<void> {
     zoneRows.push(toRow('zone', zone));
     plan.count('zones');
     plan.outcome(record.row, 'added', `${what}: ${name}`);
-    plan.show(() => ({ Property: place.client.name, Controller: controller.name, Station: String(station), 'Zone name': name, Plants: zone.plantKind, 'Heads or drip': zone.emissionDevice, Soil: zone.soil, 'Run minutes': minutes === null || minutes === undefined ? '' : String(minutes) }));
-    if (typeof minutes === 'number') addRun(planning, drafts, controller, zone.id, minutes, days ?? null, starts.ok ? starts.times : [], makeId);
+    plan.show(() => ({
+      Property: place.client.name,
+      Controller: controller.name,
+      Station: String(station),
+      'Zone name': name,
+      Plants: zone.plantKind,
+      'Heads or drip': zone.emissionDevice,
+      Soil: zone.soil,
+      'Run minutes': minutes === null || minutes === undefined ? '' : String(minutes),
+    }));
+    if (typeof minutes === 'number')
+      addRun(planning, drafts, controller, zone.id, minutes, days ?? null, starts.ok ? starts.times : [], makeId);
   }
   plan.inserts.push({ table: 'controller', rows: controllerRows }, { table: 'zone', rows: zoneRows });
   putPrograms(planning, drafts, makeId);
   if (raised.size > 0) {
-    findings.tell(`${raised.size} controllers had fewer stations than the list names; their number of stations is raised.`);
+    findings.tell(
+      `${raised.size} controllers had fewer stations than the list names; their number of stations is raised.`,
+    );
     plan.afterwards.push(async (db, before) => {
       for (const [id, count] of raised) {
         await before();
@@ -120,8 +166,10 @@ async function loadControllers(planning: Planning): Promise<Map<string, Controll
     if (list) list.push(ref);
     else byProperty.set(ref.propertyId, [ref]);
   }
-  for (const zone of await zonesToMatch(planning.db)) byId.get(zone.controllerId)?.stations.set(zone.station, { name: zone.name, row: null });
-  for (const program of await programsToMatch(planning.db)) byId.get(program.controllerId)?.programs.add(fold(program.name));
+  for (const zone of await zonesToMatch(planning.db))
+    byId.get(zone.controllerId)?.stations.set(zone.station, { name: zone.name, row: null });
+  for (const program of await programsToMatch(planning.db))
+    byId.get(program.controllerId)?.programs.add(fold(program.name));
   return byProperty;
 }
 
@@ -156,11 +204,16 @@ function readZone(planning: Planning) {
     plantKind: enumOf(planning, 'plants', PLANT_WORDS, 'cool-turf'),
     emissionDevice: enumOf(planning, 'device', DEVICE_WORDS, 'pop-up-spray'),
     // A figure of a list is somebody's figure: better than none, but nobody says that it was measured.
-    flowGpm: flow, flowKnown: 'guess' as const, areaFt2: area, areaKnown: 'guess' as const,
-    prMethod: rate !== null ? ('table' as const) : flow !== null && area !== null ? ('flow-area' as const) : ('table' as const),
+    flowGpm: flow,
+    flowKnown: 'guess' as const,
+    areaFt2: area,
+    areaKnown: 'guess' as const,
+    prMethod:
+      rate !== null ? ('table' as const) : flow !== null && area !== null ? ('flow-area' as const) : ('table' as const),
     precipitationRateInPerHour: rate,
     distributionUniformity: uniformity !== null && uniformity > 1 ? Math.round(uniformity * 10) / 1000 : uniformity,
-    soil: soil ?? ('loam' as const), soilKnown: 'guess' as const,
+    soil: soil ?? ('loam' as const),
+    soilKnown: 'guess' as const,
     slopePercent: numberOf(reader, 'slopePercent') ?? 0,
     sunExposure: enumOf(planning, 'sunExposure', SUN_WORDS, 'full-sun'),
     rootDepthInches: numberOf(reader, 'rootDepthInches') ?? null,
@@ -171,15 +224,35 @@ function readZone(planning: Planning) {
 const ZONE_FIELD_OF: Record<string, string> = { plantKind: 'plants', emissionDevice: 'device' };
 const zoneField = (key: string): string => ZONE_FIELD_OF[key] ?? key;
 
-function addRun(planning: Planning, drafts: Map<string, ProgramDraft>, controller: ControllerRef, zoneId: string, minutes: number, days: WateringDays | null, startTimes: string[], makeId: () => string): void {
+function addRun(
+  planning: Planning,
+  drafts: Map<string, ProgramDraft>,
+  controller: ControllerRef,
+  zoneId: string,
+  minutes: number,
+  days: WateringDays | null,
+  startTimes: string[],
+  makeId: () => string,
+): void {
   const { reader } = planning;
   const name = (reader.line('program').replace(/^(program|prog)\.?\s+/i, '') || 'A').slice(0, 40);
   if (controller.programs.has(fold(name))) {
-    reader.warn(`its controller has a program ${name} already; the run minutes were not put into it (a change of program belongs in the ledger).`);
+    reader.warn(
+      `its controller has a program ${name} already; the run minutes were not put into it (a change of program belongs in the ledger).`,
+    );
     return;
   }
   const key = `${controller.id} ${fold(name)}`;
-  const draft = drafts.get(key) ?? { id: makeId(), propertyId: controller.propertyId, controllerId: controller.id, name, days: null, startTimes: [], runs: [], row: reader.row };
+  const draft = drafts.get(key) ?? {
+    id: makeId(),
+    propertyId: controller.propertyId,
+    controllerId: controller.id,
+    name,
+    days: null,
+    startTimes: [],
+    runs: [],
+    row: reader.row,
+  };
   drafts.set(key, draft);
   draft.days ??= days;
   if (draft.startTimes.length === 0) draft.startTimes = startTimes;
@@ -192,16 +265,39 @@ function putPrograms(planning: Planning, drafts: ReadonlyMap<string, ProgramDraf
   const revisions: Record<string, unknown>[] = [];
   const runs: Record<string, unknown>[] = [];
   for (const draft of drafts.values()) {
-    const settings = programSettingsSchema.parse({ days: draft.days ?? { kind: 'weekdays', weekdays: [] }, startTimes: draft.startTimes, runs: draft.runs });
-    if (draft.startTimes.length === 0 || draft.days === null) findings.warn(draft.row, 'run minutes without start times or days: the program holds the minutes, and waters nothing until those are set.');
+    const settings = programSettingsSchema.parse({
+      days: draft.days ?? { kind: 'weekdays', weekdays: [] },
+      startTimes: draft.startTimes,
+      runs: draft.runs,
+    });
+    if (draft.startTimes.length === 0 || draft.days === null)
+      findings.warn(
+        draft.row,
+        'run minutes without start times or days: the program holds the minutes, and waters nothing until those are set.',
+      );
     const revisionId = makeId();
     programs.push({ id: draft.id, propertyId: draft.propertyId, controllerId: draft.controllerId, name: draft.name });
     revisions.push({
-      id: revisionId, programId: draft.id, revisionNumber: 1, effectiveDate: today, recordedAt: now, madeBy: 'import', reason: `imported from ${fileName}`.slice(0, 300),
-      days: JSON.stringify(settings.days), startTimes: JSON.stringify(settings.startTimes), seasonalPercent: settings.seasonalPercent, enabled: 1, ledgerEntryId: null, voidedByEntryId: null,
+      id: revisionId,
+      programId: draft.id,
+      revisionNumber: 1,
+      effectiveDate: today,
+      recordedAt: now,
+      madeBy: 'import',
+      reason: `imported from ${fileName}`.slice(0, 300),
+      days: JSON.stringify(settings.days),
+      startTimes: JSON.stringify(settings.startTimes),
+      seasonalPercent: settings.seasonalPercent,
+      enabled: 1,
+      ledgerEntryId: null,
+      voidedByEntryId: null,
     });
     for (const run of settings.runs) runs.push({ revisionId, ...run });
     plan.count('programs');
   }
-  plan.inserts.push({ table: 'program', rows: programs }, { table: 'programRevision', rows: revisions }, { table: 'programRun', rows: runs });
+  plan.inserts.push(
+    { table: 'program', rows: programs },
+    { table: 'programRevision', rows: revisions },
+    { table: 'programRun', rows: runs },
+  );
 }

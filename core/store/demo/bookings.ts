@@ -25,11 +25,19 @@ export function bookAhead(world: World, properties: readonly OpenProperty[]): vo
   for (const { journal, technician, wants } of properties) {
     for (const want of wants) if (want.overdue) journal.addVisit(want.kind, want.ideal, technician, {});
   }
-  for (let who = 0; who < world.technicians.length; who += 1) bookTechnician(world, rng, who, properties.filter((property) => property.technician === who));
+  for (let who = 0; who < world.technicians.length; who += 1)
+    bookTechnician(
+      world,
+      rng,
+      who,
+      properties.filter((property) => property.technician === who),
+    );
 }
 
 function bookTechnician(world: World, rng: Chance, who: number, mine: readonly OpenProperty[]): void {
-  const queue = [...mine].map((property) => ({ property, urgency: urgencyOf(world, rng, property.wants) })).sort((a, b) => b.urgency - a.urgency);
+  const queue = [...mine]
+    .map((property) => ({ property, urgency: urgencyOf(world, rng, property.wants) }))
+    .sort((a, b) => b.urgency - a.urgency);
   let room = Math.max(Math.min(8, queue.length), Math.floor(queue.length * (1 - LEFT_UNBOOKED)));
   let late = Math.min(3, Math.floor(queue.length / 6));
   let day = world.today;
@@ -38,7 +46,10 @@ function bookTechnician(world: World, rng: Chance, who: number, mine: readonly O
       const next = queue.shift();
       if (!next) return;
       const kind = kindFor(world, rng, who, next.property, day);
-      next.property.journal.addVisit(kind, day, who, { note: rng.yes(0.25) ? rng.pick(texts.clientNotes) : '', locked: rng.yes(0.08) ? 1 : 0 });
+      next.property.journal.addVisit(kind, day, who, {
+        note: rng.yes(0.25) ? rng.pick(texts.clientNotes) : '',
+        locked: rng.yes(0.08) ? 1 : 0,
+      });
     }
     if (late > 0 && queue.length > 0) {
       late -= 1;
@@ -55,7 +66,8 @@ function urgencyOf(world: World, rng: Chance, wants: readonly Want[]): number {
   let urgency = rng.next();
   for (const want of wants) {
     if (want.overdue) urgency -= 2;
-    else if (want.kind === 'start-up' || want.kind === 'winterization') urgency += want.ideal - world.today < 25 ? 1.2 : 0;
+    else if (want.kind === 'start-up' || want.kind === 'winterization')
+      urgency += want.ideal - world.today < 25 ? 1.2 : 0;
     else urgency += 0.45;
   }
   return urgency;
@@ -75,6 +87,17 @@ function kindFor(world: World, rng: Chance, who: number, property: OpenProperty,
 function ordinaryKind(world: World, rng: Chance, who: number, day: number): VisitKind {
   const month = Number(dateOf(day).slice(5, 7));
   const repairs = world.technicians[who]!.skills.includes('repair') ? 4 : 0;
-  if (month <= 3 || month >= 11) return rng.weighted<VisitKind>([['repair', repairs], ['walk-through', 3], ['sensor-check', 2], ['battery-swap', 2]]);
-  return rng.weighted<VisitKind>([['program-adjustment', 4], ['repair', repairs], ['walk-through', 2], ['sensor-check', 2]]);
+  if (month <= 3 || month >= 11)
+    return rng.weighted<VisitKind>([
+      ['repair', repairs],
+      ['walk-through', 3],
+      ['sensor-check', 2],
+      ['battery-swap', 2],
+    ]);
+  return rng.weighted<VisitKind>([
+    ['program-adjustment', 4],
+    ['repair', repairs],
+    ['walk-through', 2],
+    ['sensor-check', 2],
+  ]);
 }

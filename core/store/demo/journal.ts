@@ -50,11 +50,23 @@ export class Journal {
     const id = rng.ulid(millisecondsOf(day - rng.int(6, 25), 60_000 + rng.int(0, 9000)));
     const from = rng.yes(0.3) ? rng.int(8, 14) : null;
     this.visits.push({
-      id, propertyId: this.ground.property.id, kind, state: 'planned', date: dateOf(day),
-      windowFrom: from === null ? null : `${String(from).padStart(2, '0')}:00`, windowTo: from === null ? null : `${String(from + 2).padStart(2, '0')}:00`,
-      technicianId: technician === null ? null : this.world.technicians[technician]!.id, orderInDay: 1,
-      expectedMinutes: USUAL_MINUTES[kind] + (kind === 'start-up' || kind === 'winterization' ? Math.max(0, this.ground.zones.length - 10) * 2 : 0),
-      locked: 0, note: '', doneOn: null, cancelReason: '', ...more,
+      id,
+      propertyId: this.ground.property.id,
+      kind,
+      state: 'planned',
+      date: dateOf(day),
+      windowFrom: from === null ? null : `${String(from).padStart(2, '0')}:00`,
+      windowTo: from === null ? null : `${String(from + 2).padStart(2, '0')}:00`,
+      technicianId: technician === null ? null : this.world.technicians[technician]!.id,
+      orderInDay: 1,
+      expectedMinutes:
+        USUAL_MINUTES[kind] +
+        (kind === 'start-up' || kind === 'winterization' ? Math.max(0, this.ground.zones.length - 10) * 2 : 0),
+      locked: 0,
+      note: '',
+      doneOn: null,
+      cancelReason: '',
+      ...more,
     });
     return id;
   }
@@ -64,8 +76,20 @@ export class Journal {
     const sensorId = 'sensorId' in detail ? detail.sensorId : null;
     const zoneId = 'zoneId' in detail ? detail.zoneId : null;
     const entry: Entry = {
-      id: this.rng.ulid(millisecondsOf(stop.day, stop.second)), propertyId: this.ground.property.id, visitId: stop.visitId, technicianId: this.world.technicians[stop.technician]!.id,
-      kind: detail.kind, doneOn: dateOf(stop.day), recordedAt: momentOf(stop.day, stop.second), sensorId, zoneId, note, detail, correctsId: null, correction: null, correctionReason: '',
+      id: this.rng.ulid(millisecondsOf(stop.day, stop.second)),
+      propertyId: this.ground.property.id,
+      visitId: stop.visitId,
+      technicianId: this.world.technicians[stop.technician]!.id,
+      kind: detail.kind,
+      doneOn: dateOf(stop.day),
+      recordedAt: momentOf(stop.day, stop.second),
+      sensorId,
+      zoneId,
+      note,
+      detail,
+      correctsId: null,
+      correction: null,
+      correctionReason: '',
     };
     this.entries.push(entry);
     return entry;
@@ -73,41 +97,107 @@ export class Journal {
 
   /** A correction, written some days later but before today. */
   correct(entry: Entry, correction: 'replace' | 'void', detail: LedgerDetail, reason: string): Entry {
-    const day = Math.min(this.world.today - 1, Math.floor(Date.parse(entry.recordedAt) / 86_400_000) + this.rng.int(0, 4));
-    const second = Math.min(86_390, Math.floor((Date.parse(entry.recordedAt) % 86_400_000) / 1000) + this.rng.int(60, 4000));
-    const later: Entry = { ...entry, id: this.rng.ulid(millisecondsOf(day, second)), recordedAt: momentOf(day, second), detail, correctsId: entry.id, correction, correctionReason: reason };
+    const day = Math.min(
+      this.world.today - 1,
+      Math.floor(Date.parse(entry.recordedAt) / 86_400_000) + this.rng.int(0, 4),
+    );
+    const second = Math.min(
+      86_390,
+      Math.floor((Date.parse(entry.recordedAt) % 86_400_000) / 1000) + this.rng.int(60, 4000),
+    );
+    const later: Entry = {
+      ...entry,
+      id: this.rng.ulid(millisecondsOf(day, second)),
+      recordedAt: momentOf(day, second),
+      detail,
+      correctsId: entry.id,
+      correction,
+      correctionReason: reason,
+    };
     this.entries.push(later);
     return later;
   }
 
   /** The first revision of a program, as it was found; no ledger entry made it. */
   addFirstRevision(plan: ProgramPlan, day: number): void {
-    this.addRevision(plan, this.rng.ulid(millisecondsOf(day, 61_000)), day, 61_000, 'office', 'As found when we took the system over', null);
+    this.addRevision(
+      plan,
+      this.rng.ulid(millisecondsOf(day, 61_000)),
+      day,
+      61_000,
+      'office',
+      'As found when we took the system over',
+      null,
+    );
   }
 
   /** A change on site: one ledger entry and the revision it makes. Nothing where nothing changes. */
-  change(stop: Stop, plan: ProgramPlan, settings: ProgramSettings, reason: string, note = ''): { entry: Entry; revision: BookTables['programRevision'] } | null {
+  change(
+    stop: Stop,
+    plan: ProgramPlan,
+    settings: ProgramSettings,
+    reason: string,
+    note = '',
+  ): { entry: Entry; revision: BookTables['programRevision'] } | null {
     const old = plan.settings;
     if (JSON.stringify(old) === JSON.stringify(settings)) return null;
     const revisionId = this.rng.ulid(millisecondsOf(stop.day, stop.second + 1));
     const before = new Map(old.runs.map((run) => [run.zoneId, run.runMinutes]));
-    const entry = this.add(stop, {
-      kind: 'run-time-change', programId: plan.id, revisionId,
-      changes: settings.runs.map((run) => ({ zoneId: run.zoneId, oldMinutes: before.get(run.zoneId) ?? 0, newMinutes: run.runMinutes })).filter((one) => one.oldMinutes !== one.newMinutes),
-      oldSeasonalPercent: old.seasonalPercent, newSeasonalPercent: settings.seasonalPercent,
-      daysChanged: JSON.stringify(old.days) !== JSON.stringify(settings.days), startTimesChanged: JSON.stringify(old.startTimes) !== JSON.stringify(settings.startTimes), reason,
-    }, note);
+    const entry = this.add(
+      stop,
+      {
+        kind: 'run-time-change',
+        programId: plan.id,
+        revisionId,
+        changes: settings.runs
+          .map((run) => ({ zoneId: run.zoneId, oldMinutes: before.get(run.zoneId) ?? 0, newMinutes: run.runMinutes }))
+          .filter((one) => one.oldMinutes !== one.newMinutes),
+        oldSeasonalPercent: old.seasonalPercent,
+        newSeasonalPercent: settings.seasonalPercent,
+        daysChanged: JSON.stringify(old.days) !== JSON.stringify(settings.days),
+        startTimesChanged: JSON.stringify(old.startTimes) !== JSON.stringify(settings.startTimes),
+        reason,
+      },
+      note,
+    );
     plan.settings = settings;
     plan.revisions += 1;
-    const revision = this.addRevision(plan, revisionId, stop.day, stop.second, this.world.technicians[stop.technician]!.name, reason, entry.id);
+    const revision = this.addRevision(
+      plan,
+      revisionId,
+      stop.day,
+      stop.second,
+      this.world.technicians[stop.technician]!.name,
+      reason,
+      entry.id,
+    );
     return { entry, revision };
   }
 
-  private addRevision(plan: ProgramPlan, id: string, day: number, second: number, madeBy: string, reason: string, ledgerEntryId: string | null): BookTables['programRevision'] {
+  private addRevision(
+    plan: ProgramPlan,
+    id: string,
+    day: number,
+    second: number,
+    madeBy: string,
+    reason: string,
+    ledgerEntryId: string | null,
+  ): BookTables['programRevision'] {
     const { settings } = plan;
     const revision: BookTables['programRevision'] = {
-      id, programId: plan.id, revisionNumber: plan.revisions, effectiveDate: dateOf(day), recordedAt: momentOf(day, second), madeBy, reason,
-      days: JSON.stringify(settings.days), startTimes: JSON.stringify(settings.startTimes), seasonalPercent: settings.seasonalPercent, enabled: 1, ledgerEntryId, voidedByEntryId: null,
+      id,
+      programId: plan.id,
+      revisionNumber: plan.revisions,
+      effectiveDate: dateOf(day),
+      recordedAt: momentOf(day, second),
+      madeBy,
+      reason,
+      days: JSON.stringify(settings.days),
+      startTimes: JSON.stringify(settings.startTimes),
+      seasonalPercent: settings.seasonalPercent,
+      enabled: 1,
+      ledgerEntryId,
+      voidedByEntryId: null,
     };
     this.revisions.push(revision);
     for (const run of settings.runs) this.runs.push({ revisionId: id, ...run });
@@ -118,18 +208,39 @@ export class Journal {
   project(): BookTables['season'][] {
     const { ground, entries } = this;
     const corrected = new Set(entries.flatMap((entry) => (entry.correctsId === null ? [] : [entry.correctsId])));
-    const standing = entries.filter((entry) => entry.correction !== 'void' && !corrected.has(entry.id)).sort((a, b) => (a.doneOn === b.doneOn ? (a.id < b.id ? -1 : 1) : a.doneOn < b.doneOn ? -1 : 1));
+    const standing = entries
+      .filter((entry) => entry.correction !== 'void' && !corrected.has(entry.id))
+      .sort((a, b) => (a.doneOn === b.doneOn ? (a.id < b.id ? -1 : 1) : a.doneOn < b.doneOn ? -1 : 1));
     for (const sensor of ground.sensors) {
-      const last = (kind: string) => standing.findLast((entry) => entry.kind === kind && entry.sensorId === sensor.id) ?? null;
-      Object.assign(sensor, sensorFacts(sensor.baseBatteryDate, last('battery-swap') as never, last('sensor-check') as never));
+      const last = (kind: string) =>
+        standing.findLast((entry) => entry.kind === kind && entry.sensorId === sensor.id) ?? null;
+      Object.assign(
+        sensor,
+        sensorFacts(sensor.baseBatteryDate, last('battery-swap') as never, last('sensor-check') as never),
+      );
     }
-    ground.property.backflowTestDue = backflowDue(ground.baseBackflowTestDue, (standing.findLast((entry) => entry.kind === 'backflow-test') ?? null) as never);
+    ground.property.backflowTestDue = backflowDue(
+      ground.baseBackflowTestDue,
+      (standing.findLast((entry) => entry.kind === 'backflow-test') ?? null) as never,
+    );
     const seasons = new Map<number, BookTables['season']>();
     for (const { kind, doneOn, id } of standing) {
       if (kind !== 'start-up' && kind !== 'winterization') continue;
       const year = seasonYear(kind, doneOn);
-      const season = seasons.get(year) ?? { propertyId: ground.property.id, year, startedUpOn: null, startUpEntryId: null, winterizedOn: null, winterizationEntryId: null };
-      seasons.set(year, kind === 'start-up' ? { ...season, startedUpOn: doneOn, startUpEntryId: id } : { ...season, winterizedOn: doneOn, winterizationEntryId: id });
+      const season = seasons.get(year) ?? {
+        propertyId: ground.property.id,
+        year,
+        startedUpOn: null,
+        startUpEntryId: null,
+        winterizedOn: null,
+        winterizationEntryId: null,
+      };
+      seasons.set(
+        year,
+        kind === 'start-up'
+          ? { ...season, startedUpOn: doneOn, startUpEntryId: id }
+          : { ...season, winterizedOn: doneOn, winterizationEntryId: id },
+      );
     }
     return [...seasons.values()];
   }

@@ -37,7 +37,9 @@ const CHUNK = 25;
  * It is written aside and renamed, so a cancelled or killed making leaves no half book.
  * @throws BookError 'conflict' where the file exists, 'bad-input' for impossible options, 'cancelled'.
  */
-export async function makeDemoBook(options: DemoBookOptions): Promise<{ path: string; counts: Record<string, number> }> {
+export async function makeDemoBook(
+  options: DemoBookOptions,
+): Promise<{ path: string; counts: Record<string, number> }> {
   check(options);
   const { path } = options;
   mkdirSync(dirname(path), { recursive: true });
@@ -54,17 +56,39 @@ export async function makeDemoBook(options: DemoBookOptions): Promise<{ path: st
 }
 
 function check({ path, properties, seed, today, ledgerEntriesPerProperty }: DemoBookOptions): void {
-  if (!Number.isInteger(properties) || properties < 1 || properties > 50_000) throw new BookError('bad-input', `properties is ${properties}, but must be a whole number from 1 to 50000.`, 'properties');
-  if (!Number.isInteger(seed) || seed < 0) throw new BookError('bad-input', `seed is ${seed}, but must be a whole number from 0.`, 'seed');
-  if (!plainDateSchema.safeParse(today).success) throw new BookError('bad-input', `today is “${today}”, but must be a real calendar date written YYYY-MM-DD.`, 'today');
-  if (ledgerEntriesPerProperty !== undefined && (!Number.isInteger(ledgerEntriesPerProperty) || ledgerEntriesPerProperty < 0 || ledgerEntriesPerProperty > 5000)) {
-    throw new BookError('bad-input', `ledgerEntriesPerProperty is ${ledgerEntriesPerProperty}, but must be a whole number from 0 to 5000.`, 'ledgerEntriesPerProperty');
+  if (!Number.isInteger(properties) || properties < 1 || properties > 50_000)
+    throw new BookError(
+      'bad-input',
+      `properties is ${properties}, but must be a whole number from 1 to 50000.`,
+      'properties',
+    );
+  if (!Number.isInteger(seed) || seed < 0)
+    throw new BookError('bad-input', `seed is ${seed}, but must be a whole number from 0.`, 'seed');
+  if (!plainDateSchema.safeParse(today).success)
+    throw new BookError(
+      'bad-input',
+      `today is “${today}”, but must be a real calendar date written YYYY-MM-DD.`,
+      'today',
+    );
+  if (
+    ledgerEntriesPerProperty !== undefined &&
+    (!Number.isInteger(ledgerEntriesPerProperty) || ledgerEntriesPerProperty < 0 || ledgerEntriesPerProperty > 5000)
+  ) {
+    throw new BookError(
+      'bad-input',
+      `ledgerEntriesPerProperty is ${ledgerEntriesPerProperty}, but must be a whole number from 0 to 5000.`,
+      'ledgerEntriesPerProperty',
+    );
   }
   if (existsSync(path)) throw alreadyThere(path);
 }
 
 function alreadyThere(path: string): BookError {
-  return new BookError('conflict', `There is already a file at ${path}, and a demo never replaces one. Choose another path, or delete that file first.`, 'book');
+  return new BookError(
+    'conflict',
+    `There is already a file at ${path}, and a demo never replaces one. Choose another path, or delete that file first.`,
+    'book',
+  );
 }
 
 function sweep(aside: string): void {
@@ -81,7 +105,12 @@ async function write(aside: string, options: DemoBookOptions): Promise<Record<st
   const connection = createBookFile(aside);
   try {
     await migrate(connection);
-    const world = makeWorld({ seed: options.seed, today: options.today, properties, entriesPerProperty: options.ledgerEntriesPerProperty ?? null });
+    const world = makeWorld({
+      seed: options.seed,
+      today: options.today,
+      properties,
+      entriesPerProperty: options.ledgerEntriesPerProperty ?? null,
+    });
     const writer = new DemoWriter(connection);
     writer.begin();
     writeCompany(writer, world);
@@ -91,7 +120,14 @@ async function write(aside: string, options: DemoBookOptions): Promise<Record<st
     let clients = 0;
     for (let index = 0; index < properties; clients += 1) {
       const owner = ownerOf(world, clients);
-      writer.add('client', [{ ...owner.client, version: 1, searchText: clientSearchText(owner.client), sortName: sortName(owner.client.name) }]);
+      writer.add('client', [
+        {
+          ...owner.client,
+          version: 1,
+          searchText: clientSearchText(owner.client),
+          sortName: sortName(owner.client.name),
+        },
+      ]);
       for (let ordinal = 0; ordinal < owner.properties && index < properties; ordinal += 1, index += 1) {
         open.push(writeProperty(writer, world, owner, index, ordinal, addresses, order));
         if (index % CHUNK === 0) await pause(index, 'Properties and their history');
@@ -119,17 +155,41 @@ function writeCompany(writer: DemoWriter, world: World): void {
   for (const index of world.stations.keys()) writer.add('weatherDay', weatherDaysOf(world, index));
 }
 
-function writeProperty(writer: DemoWriter, world: World, owner: Owner, index: number, ordinal: number, addresses: Set<string>, order: DayOrder): OpenProperty {
+function writeProperty(
+  writer: DemoWriter,
+  world: World,
+  owner: Owner,
+  index: number,
+  ordinal: number,
+  addresses: Set<string>,
+  order: DayOrder,
+): OpenProperty {
   const ground = groundOf(world, owner, index, ordinal, addresses);
   const { journal, programs, seasons, wants } = historyOf(world, ground);
   const { property } = ground;
-  writer.add('property', [{ ...property, version: 1, searchText: propertySearchText(property), baseBackflowTestDue: ground.baseBackflowTestDue }]);
+  writer.add('property', [
+    {
+      ...property,
+      version: 1,
+      searchText: propertySearchText(property),
+      baseBackflowTestDue: ground.baseBackflowTestDue,
+    },
+  ]);
   writer.add('controller', ground.controllers);
-  writer.add('zone', ground.zones.map((plan) => plan.zone));
+  writer.add(
+    'zone',
+    ground.zones.map((plan) => plan.zone),
+  );
   writer.add('sensor', ground.sensors);
-  writer.add('program', programs.map(({ id, controllerId, name }) => ({ id, propertyId: property.id, controllerId, name })));
+  writer.add(
+    'program',
+    programs.map(({ id, controllerId, name }) => ({ id, propertyId: property.id, controllerId, name })),
+  );
   writer.addRows('visit', order.number(journal.visits));
-  writer.addRows('ledgerEntry', journal.entries.map((entry: Entry) => ({ ...entry, detail: JSON.stringify(entry.detail) })));
+  writer.addRows(
+    'ledgerEntry',
+    journal.entries.map((entry: Entry) => ({ ...entry, detail: JSON.stringify(entry.detail) })),
+  );
   writer.addRows('programRevision', journal.revisions);
   writer.addRows('programRun', journal.runs);
   writer.addRows('season', seasons);
@@ -161,4 +221,3 @@ function sync(path: string): void {
     closeSync(file);
   }
 }
-

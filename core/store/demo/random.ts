@@ -43,7 +43,7 @@ export function chance(...words: (string | number)[]): Chance {
     d = (d + 1) | 0;
     a = b ^ (b >>> 9);
     b = (c + (c << 3)) | 0;
-    c = ((c << 21) | (c >>> 11)) + t | 0;
+    c = (((c << 21) | (c >>> 11)) + t) | 0;
     return t >>> 0;
   };
   for (let warm = 0; warm < 12; warm += 1) word();
@@ -74,12 +74,17 @@ export function chance(...words: (string | number)[]): Chance {
       if (milliseconds !== lastMoment) {
         lastMoment = milliseconds;
         lastPrefix = '';
-        for (let rest = Math.floor(milliseconds), at = 0; at < 10; at += 1, rest = Math.floor(rest / 32)) lastPrefix = CROCKFORD[rest % 32] + lastPrefix;
+        for (let rest = Math.floor(milliseconds), at = 0; at < 10; at += 1, rest = Math.floor(rest / 32))
+          lastPrefix = CROCKFORD[rest % 32] + lastPrefix;
       }
       let id = lastPrefix;
       for (let part = 0; part < 4; part += 1) {
         const bits = word();
-        id += CROCKFORD[bits & 31]! + CROCKFORD[(bits >>> 5) & 31] + CROCKFORD[(bits >>> 10) & 31] + CROCKFORD[(bits >>> 15) & 31];
+        id +=
+          CROCKFORD[bits & 31]! +
+          CROCKFORD[(bits >>> 5) & 31] +
+          CROCKFORD[(bits >>> 10) & 31] +
+          CROCKFORD[(bits >>> 15) & 31];
       }
       return id;
     },

@@ -26,13 +26,22 @@ export function weatherDaysOf(world: World, index: number): BookTables['weatherD
     const share = station.wetDays[month]! / 30.4;
     const stay = Math.min(0.9, share + 0.28);
     wet = rng.yes(wet ? stay : (share * (1 - stay)) / (1 - share));
-    const rain = wet ? Math.max(0.01, -Math.log(1 - rng.next()) * (station.rainInches[month]! / station.wetDays[month]!)) : 0;
+    const rain = wet
+      ? Math.max(0.01, -Math.log(1 - rng.next()) * (station.rainInches[month]! / station.wetDays[month]!))
+      : 0;
     const spread = month >= 4 && month <= 8 ? 6.5 : 9;
     const tmax = between(station.tmaxF) + spread * warmth - (wet ? 6 : -0.8);
     const tmin = Math.min(between(station.tminF) + 0.6 * spread * warmth + 4 * night + (wet ? 2 : -0.4), tmax - 4);
     days.push({
-      stationId: id, date, tmaxF: round(tmax, 1), tminF: round(tmin, 1), rainInches: round(rain, 2),
-      rhMeanPct: round(Math.min(97, Math.max(12, between(station.rhMeanPct) + (wet ? 16 : -3) - 3 * warmth + rng.normal(0, 5))), 0),
+      stationId: id,
+      date,
+      tmaxF: round(tmax, 1),
+      tminF: round(tmin, 1),
+      rainInches: round(rain, 2),
+      rhMeanPct: round(
+        Math.min(97, Math.max(12, between(station.rhMeanPct) + (wet ? 16 : -3) - 3 * warmth + rng.normal(0, 5))),
+        0,
+      ),
       windMph: round(Math.max(0.8, between(station.windMph) * Math.exp(rng.normal(-0.05, 0.32))), 1),
       solarMjM2: round(Math.max(2, between(station.solarMjM2) * (wet ? rng.range(0.4, 0.8) : rng.range(0.9, 1.12))), 1),
     });

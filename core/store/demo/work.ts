@@ -16,13 +16,25 @@ export interface SensorLife {
 const LIFE_DAYS: readonly [number, number] = [430, 110];
 
 export function newLife(journal: Journal, at: number, batteryDay: number | null): SensorLife {
-  return { at, batteryDay, diesOn: (batteryDay ?? journal.ground.since - 200) + Math.max(120, Math.round(journal.rng.normal(LIFE_DAYS[0], LIFE_DAYS[1]))) };
+  return {
+    at,
+    batteryDay,
+    diesOn:
+      (batteryDay ?? journal.ground.since - 200) +
+      Math.max(120, Math.round(journal.rng.normal(LIFE_DAYS[0], LIFE_DAYS[1]))),
+  };
 }
 
 export function swapBattery(journal: Journal, stop: Stop, life: SensorLife): void {
   const sensor = journal.ground.sensors[life.at]!;
   const left = life.diesOn - stop.day;
-  const entry = journal.add(stop, { kind: 'battery-swap', sensorId: sensor.id, batteryType: sensor.batteryType, cells: sensor.batteryCells, oldBatteryState: journal.rng.yes(0.06) ? 'unknown' : left < 0 ? 'dead' : left < 60 ? 'low' : 'working' });
+  const entry = journal.add(stop, {
+    kind: 'battery-swap',
+    sensorId: sensor.id,
+    batteryType: sensor.batteryType,
+    cells: sensor.batteryCells,
+    oldBatteryState: journal.rng.yes(0.06) ? 'unknown' : left < 0 ? 'dead' : left < 60 ? 'low' : 'working',
+  });
   if (journal.rng.yes(0.012)) {
     journal.correct(entry, 'void', entry.detail, texts.correctionReasons[3]!);
     return;
@@ -37,15 +49,38 @@ export function checkSensor(journal: Journal, stop: Stop, life: SensorLife): boo
   const wireless = sensor.link === 'wireless';
   const left = life.diesOn - stop.day;
   const dead = wireless && left < 0;
-  const cellsGood = wireless ? (dead ? rng.int(0, sensor.batteryCells - 1) : left < 60 && sensor.batteryCells > 1 && rng.yes(0.5) ? sensor.batteryCells - 1 : sensor.batteryCells) : null;
+  const cellsGood = wireless
+    ? dead
+      ? rng.int(0, sensor.batteryCells - 1)
+      : left < 60 && sensor.batteryCells > 1 && rng.yes(0.5)
+        ? sensor.batteryCells - 1
+        : sensor.batteryCells
+    : null;
   const signal = !wireless ? 'not-tested' : dead && cellsGood === 0 ? 'none' : rng.yes(0.87) ? 'strong' : 'weak';
   const detail: LedgerDetail = {
-    kind: 'sensor-check', sensorId: sensor.id, rainTrip: signal === 'none' ? 'not-tested' : rng.yes(0.95) ? 'pass' : 'fail',
-    freezeTrip: sensor.freezeSetPointF === null || signal === 'none' || rng.yes(0.4) ? 'not-tested' : rng.yes(0.97) ? 'pass' : 'fail', signal, cellsGood,
-    controllerObeys: signal === 'none' ? null : rng.yes(0.97), rainSetPointInches: sensor.rainSetPointInches, freezeSetPointF: sensor.freezeSetPointF,
+    kind: 'sensor-check',
+    sensorId: sensor.id,
+    rainTrip: signal === 'none' ? 'not-tested' : rng.yes(0.95) ? 'pass' : 'fail',
+    freezeTrip:
+      sensor.freezeSetPointF === null || signal === 'none' || rng.yes(0.4)
+        ? 'not-tested'
+        : rng.yes(0.97)
+          ? 'pass'
+          : 'fail',
+    signal,
+    cellsGood,
+    controllerObeys: signal === 'none' ? null : rng.yes(0.97),
+    rainSetPointInches: sensor.rainSetPointInches,
+    freezeSetPointF: sensor.freezeSetPointF,
   };
   const entry = journal.add(stop, detail, rng.yes(0.1) ? 'Wetted from a bottle, wheel clicked over after 20 s.' : '');
-  if (rng.yes(0.015) && signal !== 'none') journal.correct(entry, 'replace', { ...detail, signal: detail.signal === 'weak' ? 'strong' : 'weak' } as LedgerDetail, texts.correctionReasons[4]!);
+  if (rng.yes(0.015) && signal !== 'none')
+    journal.correct(
+      entry,
+      'replace',
+      { ...detail, signal: detail.signal === 'weak' ? 'strong' : 'weak' } as LedgerDetail,
+      texts.correctionReasons[4]!,
+    );
   return wireless && cellsGood !== null && cellsGood < sensor.batteryCells;
 }
 
@@ -53,7 +88,12 @@ export function checkSensor(journal: Journal, stop: Stop, life: SensorLife): boo
 export function meterOn(journal: Journal, adjustDay: number | null): (day: number) => number {
   const { ground, rng, world } = journal;
   const start = rng.int(20_000, 900_000);
-  const indoorPerDay = ground.owner.client.kind === 'household' ? rng.range(110, 320, 0) : ground.owner.client.kind === 'business' ? rng.range(200, 900, 0) : 0;
+  const indoorPerDay =
+    ground.owner.client.kind === 'household'
+      ? rng.range(110, 320, 0)
+      : ground.owner.client.kind === 'business'
+        ? rng.range(200, 900, 0)
+        : 0;
   let perWeek = 0;
   for (const plan of ground.zones) perWeek += plan.trueGpm * plan.foundMinutes * 3.4;
   const seasonWeeks = 22 * 0.8;
@@ -62,7 +102,8 @@ export function meterOn(journal: Journal, adjustDay: number | null): (day: numbe
     for (let year = world.year - 3; year <= world.year; year += 1) {
       const from = dayOn(year, 4, 20);
       const share = Math.min(1, Math.max(0, (day - from) / 172));
-      total += perWeek * seasonWeeks * (adjustDay !== null && adjustDay < from ? 0.55 : 1) * share * share * (3 - 2 * share);
+      total +=
+        perWeek * seasonWeeks * (adjustDay !== null && adjustDay < from ? 0.55 : 1) * share * share * (3 - 2 * share);
     }
     return Math.round(total / 10) * 10;
   };
@@ -80,14 +121,29 @@ export function repair(journal: Journal, stop: Stop): void {
   const { rng, ground } = journal;
   const job = rng.pick(texts.repairs);
   const zoneId = rng.yes(0.85) ? rng.pick(ground.zones).zone.id : null;
-  journal.add(stop, { kind: 'repair', zoneId, what: job.what, minutesSpent: Math.max(5, job.minutes + rng.int(-8, 20)) });
-  for (const [part, cents] of job.parts) journal.add(stop, { kind: 'part-used', part: String(part), quantity: rng.int(1, 4), unitPriceCents: rng.yes(0.92) ? Number(cents) : null });
+  journal.add(stop, {
+    kind: 'repair',
+    zoneId,
+    what: job.what,
+    minutesSpent: Math.max(5, job.minutes + rng.int(-8, 20)),
+  });
+  for (const [part, cents] of job.parts)
+    journal.add(stop, {
+      kind: 'part-used',
+      part: String(part),
+      quantity: rng.int(1, 4),
+      unitPriceCents: rng.yes(0.92) ? Number(cents) : null,
+    });
   if (rng.yes(0.3)) photo(journal, stop);
 }
 
 export function photo(journal: Journal, stop: Stop): Entry {
   const caption = journal.rng.pick(texts.captions);
-  return journal.add(stop, { kind: 'photo', fileName: `${dateOf(stop.day)}-${caption.toLowerCase().replace(/[^a-z0-9]+/g, '-')}-${journal.rng.int(100, 999)}.jpg`, caption });
+  return journal.add(stop, {
+    kind: 'photo',
+    fileName: `${dateOf(stop.day)}-${caption.toLowerCase().replace(/[^a-z0-9]+/g, '-')}-${journal.rng.int(100, 999)}.jpg`,
+    caption,
+  });
 }
 
 export function note(journal: Journal, stop: Stop): void {
@@ -97,7 +153,17 @@ export function note(journal: Journal, stop: Stop): void {
 
 export function testBackflow(journal: Journal, stop: Stop, passes: boolean): void {
   const tester = journal.world.technicians[stop.technician]!.name;
-  journal.add(stop, { kind: 'backflow-test', passed: passes, tester, licenceNumber: `L-${String(4100 + stop.technician)}`, nextDue: passes ? yearsLater(dateOf(stop.day), 1) : null }, passes ? '' : 'Check valve 1 leaks by; parts and a second test to follow.');
+  journal.add(
+    stop,
+    {
+      kind: 'backflow-test',
+      passed: passes,
+      tester,
+      licenceNumber: `L-${String(4100 + stop.technician)}`,
+      nextDue: passes ? yearsLater(dateOf(stop.day), 1) : null,
+    },
+    passes ? '' : 'Check valve 1 leaks by; parts and a second test to follow.',
+  );
 }
 
 /** Sets every program to what the company thinks right. */
@@ -128,20 +194,33 @@ const CAN_COUNT = 16;
 /** A catch-can test of one sprayed zone: it measures the zone's rate and uniformity. Formulas as in agronomy/precipitation-rate. */
 export function auditZone(journal: Journal, stop: Stop): void {
   const { rng, ground } = journal;
-  const plan = ground.zones.find((one) => one.zone.emissionDevice === 'pop-up-spray' && one.zone.prMethod !== 'catch-can');
+  const plan = ground.zones.find(
+    (one) => one.zone.emissionDevice === 'pop-up-spray' && one.zone.prMethod !== 'catch-can',
+  );
   if (!plan || plan.zone.areaFt2 === null) return;
   const runMinutes = 6;
   const throatAreaIn2 = 16.5;
   const rate = (96.25 * plan.trueGpm) / plan.zone.areaFt2;
   const spread = rng.range(0.12, 0.38);
-  const volumesMl = Array.from({ length: CAN_COUNT }, () => Math.max(2, Math.round(((rate * throatAreaIn2 * runMinutes) / 3.66) * (1 + rng.normal(0, spread)))));
+  const volumesMl = Array.from({ length: CAN_COUNT }, () =>
+    Math.max(2, Math.round(((rate * throatAreaIn2 * runMinutes) / 3.66) * (1 + rng.normal(0, spread)))),
+  );
   const sorted = [...volumesMl].sort((a, b) => a - b);
   const mean = (list: number[]) => list.reduce((sum, one) => sum + one, 0) / list.length;
   const precipitationRateInPerHour = (3.66 * mean(sorted)) / (throatAreaIn2 * runMinutes);
   const distributionUniformity = Math.min(1, mean(sorted.slice(0, CAN_COUNT / 4)) / mean(sorted));
   if (distributionUniformity < 0.1 || precipitationRateInPerHour > 20) return;
   const { prMethod, precipitationRateInPerHour: rateBefore, distributionUniformity: uniformityBefore } = plan.zone;
-  journal.add(stop, { kind: 'zone-audit', zoneId: plan.zone.id, volumesMl, throatAreaIn2, runMinutes, precipitationRateInPerHour, distributionUniformity, before: { prMethod, precipitationRateInPerHour: rateBefore, distributionUniformity: uniformityBefore } });
+  journal.add(stop, {
+    kind: 'zone-audit',
+    zoneId: plan.zone.id,
+    volumesMl,
+    throatAreaIn2,
+    runMinutes,
+    precipitationRateInPerHour,
+    distributionUniformity,
+    before: { prMethod, precipitationRateInPerHour: rateBefore, distributionUniformity: uniformityBefore },
+  });
   Object.assign(plan.zone, { prMethod: 'catch-can', precipitationRateInPerHour, distributionUniformity });
 }
 

@@ -23,14 +23,21 @@ export class DemoWriter {
     this.raw.pragma('journal_mode = OFF');
     this.raw.pragma('synchronous = OFF');
     this.raw.pragma('foreign_keys = OFF');
-    this.indexes = this.raw.prepare<[], { name: string; sql: string }>("SELECT name, sql FROM sqlite_schema WHERE type = 'index' AND sql IS NOT NULL ORDER BY rowid").all();
+    this.indexes = this.raw
+      .prepare<[], { name: string; sql: string }>(
+        "SELECT name, sql FROM sqlite_schema WHERE type = 'index' AND sql IS NOT NULL ORDER BY rowid",
+      )
+      .all();
     for (const { name } of this.indexes) this.raw.exec(`DROP INDEX "${name}"`);
     this.raw.exec('BEGIN');
   }
 
   /** Entities of the contract. */
   add(table: Table, entities: readonly object[]): void {
-    this.addRows(table, entities.map((entity) => toRow(table, entity)));
+    this.addRows(
+      table,
+      entities.map((entity) => toRow(table, entity)),
+    );
   }
 
   /** Rows as they are stored. */
@@ -39,7 +46,12 @@ export class DemoWriter {
       let statement = this.statements.get(table);
       if (!statement) {
         const columns = Object.keys(row);
-        statement = { columns, insert: this.raw.prepare(`INSERT INTO "${table}" (${columns.map((column) => `"${column}"`).join(', ')}) VALUES (${columns.map(() => '?').join(', ')})`) };
+        statement = {
+          columns,
+          insert: this.raw.prepare(
+            `INSERT INTO "${table}" (${columns.map((column) => `"${column}"`).join(', ')}) VALUES (${columns.map(() => '?').join(', ')})`,
+          ),
+        };
         this.statements.set(table, statement);
       }
       statement.insert.run(statement.columns.map((column) => row[column]));

@@ -8,7 +8,20 @@ import { sensorForm } from './sensor-form.tsx';
 import { meterForm, noteForm, photoForm } from './small-forms.tsx';
 import { backflowForm, partForm, repairForm, walkForm } from './work-forms.tsx';
 
-const ALL: readonly AnyForm[] = [batteryForm, sensorForm, runTimeForm, startUpForm, winterForm, repairForm, partForm, meterForm, backflowForm, walkForm, photoForm, noteForm];
+const ALL: readonly AnyForm[] = [
+  batteryForm,
+  sensorForm,
+  runTimeForm,
+  startUpForm,
+  winterForm,
+  repairForm,
+  partForm,
+  meterForm,
+  backflowForm,
+  walkForm,
+  photoForm,
+  noteForm,
+];
 
 /** The form of one kind of work. */
 export function formOf(kind: FormKind): AnyForm {

@@ -15,7 +15,9 @@ export interface LogContext {
 }
 
 export type DetailOf<K extends FormKind> = Extract<LedgerDetailInput, { kind: K }>;
-export type Finished<K extends FormKind = FormKind> = { detail: DetailOf<K>; problem?: undefined } | { problem: string };
+export type Finished<K extends FormKind = FormKind> =
+  | { detail: DetailOf<K>; problem?: undefined }
+  | { problem: string };
 
 export interface FormSpec<K extends FormKind, V> {
   kind: K;

@@ -15,7 +15,8 @@ interface Values {
 }
 
 const programsOf = (context: LogContext): Program[] => context.page?.programs ?? [];
-const programOf = (context: LogContext, id: string): Program | undefined => programsOf(context).find((program) => program.id === id);
+const programOf = (context: LogContext, id: string): Program | undefined =>
+  programsOf(context).find((program) => program.id === id);
 
 /** The zones a program may run, by station, with the minutes set now. Exported for its test. */
 export function zoneRows(context: LogContext, program: Program): { zone: Zone; now: number }[] {
@@ -31,7 +32,10 @@ export const runTimeForm = defineForm<'run-time-change', Values>({
   kind: 'run-time-change',
   title: 'Log run times',
   needsPage: true,
-  blocked: (context) => (programsOf(context).length === 0 ? 'No program is written down for this property. The office can add it; until then log the minutes as a note.' : null),
+  blocked: (context) =>
+    programsOf(context).length === 0
+      ? 'No program is written down for this property. The office can add it; until then log the minutes as a note.'
+      : null,
   begin(context, from) {
     const program = programOf(context, from?.programId ?? '') ?? programsOf(context)[0];
     return {
@@ -51,15 +55,32 @@ export const runTimeForm = defineForm<'run-time-change', Values>({
       <>
         {programsOf(context).length > 1 && (
           <Choice
-            label="Which program" value={value.programId} options={programsOf(context).map((one) => ({ id: one.id, word: `Program ${one.name}` }))}
-            onChange={(programId) => change({ programId, minutes: {}, seasonalPercent: programOf(context, programId)?.revision.seasonalPercent ?? 100 })}
+            label="Which program"
+            value={value.programId}
+            options={programsOf(context).map((one) => ({ id: one.id, word: `Program ${one.name}` }))}
+            onChange={(programId) =>
+              change({
+                programId,
+                minutes: {},
+                seasonalPercent: programOf(context, programId)?.revision.seasonalPercent ?? 100,
+              })
+            }
           />
         )}
         <p className="fd-fact">
-          <strong>Program {program.name}</strong>{now.enabled ? '' : ' (switched off)'}: starts {now.startTimes.length === 0 ? 'not set' : now.startTimes.map(formatClock).join(', ')}. Minutes are those at 100 %.
+          <strong>Program {program.name}</strong>
+          {now.enabled ? '' : ' (switched off)'}: starts{' '}
+          {now.startTimes.length === 0 ? 'not set' : now.startTimes.map(formatClock).join(', ')}. Minutes are those at
+          100 %.
         </p>
         <Stepper
-          label="Seasonal percentage" value={value.seasonalPercent} was={now.seasonalPercent} min={0} max={300} step={5} unit="%"
+          label="Seasonal percentage"
+          value={value.seasonalPercent}
+          was={now.seasonalPercent}
+          min={0}
+          max={300}
+          step={5}
+          unit="%"
           onChange={(seasonalPercent) => change({ seasonalPercent })}
         />
         <ol className="fd-zones">
@@ -67,19 +88,44 @@ export const runTimeForm = defineForm<'run-time-change', Values>({
             const after = value.minutes[zone.id] ?? before;
             return (
               <li key={zone.id}>
-                <span className="fd-zone-name"><b>{zone.station}</b> {zone.name}{zone.betweenHouses ? <span className="fd-tag">between houses</span> : null}</span>
+                <span className="fd-zone-name">
+                  <b>{zone.station}</b> {zone.name}
+                  {zone.betweenHouses ? <span className="fd-tag">between houses</span> : null}
+                </span>
                 <Stepper
-                  label={`Minutes for zone ${zone.station}, ${zone.name}`} hideLabel value={after} was={before} min={0} max={720} step={1} digits={1} unit="min"
+                  label={`Minutes for zone ${zone.station}, ${zone.name}`}
+                  hideLabel
+                  value={after}
+                  was={before}
+                  min={0}
+                  max={720}
+                  step={1}
+                  digits={1}
+                  unit="min"
                   onChange={(next) => change({ minutes: { ...value.minutes, [zone.id]: next ?? before } })}
                 />
-                {after !== before && <span className="fd-hint">{after === 0 ? 'Zone switched off in this program.' : `${before} → ${after} min; runs ${scaled(after)} min at ${value.seasonalPercent ?? now.seasonalPercent} %.`}</span>}
+                {after !== before && (
+                  <span className="fd-hint">
+                    {after === 0
+                      ? 'Zone switched off in this program.'
+                      : `${before} → ${after} min; runs ${scaled(after)} min at ${value.seasonalPercent ?? now.seasonalPercent} %.`}
+                  </span>
+                )}
               </li>
             );
           })}
         </ol>
         <div className="fd-quick" role="group" aria-label="Usual reasons">
           {REASONS.map((reason) => (
-            <button key={reason} type="button" className="fd-chip" aria-pressed={value.reason === reason} onClick={() => change({ reason: value.reason === reason ? '' : reason })}>{reason}</button>
+            <button
+              key={reason}
+              type="button"
+              className="fd-chip"
+              aria-pressed={value.reason === reason}
+              onClick={() => change({ reason: value.reason === reason ? '' : reason })}
+            >
+              {reason}
+            </button>
           ))}
         </div>
         <LineField label="Why" value={value.reason} maxLength={300} onChange={(reason) => change({ reason })} />
@@ -90,12 +136,20 @@ export const runTimeForm = defineForm<'run-time-change', Values>({
     const program = programOf(context, value.programId);
     if (program === undefined) return { problem: 'Choose the program whose run times were changed.' };
     const before = new Map(zoneRows(context, program).map((row) => [row.zone.id, row.now]));
-    const runs = Object.entries(value.minutes).filter(([zoneId, minutes]) => before.has(zoneId) && before.get(zoneId) !== minutes).map(([zoneId, runMinutes]) => ({ zoneId, runMinutes }));
+    const runs = Object.entries(value.minutes)
+      .filter(([zoneId, minutes]) => before.has(zoneId) && before.get(zoneId) !== minutes)
+      .map(([zoneId, runMinutes]) => ({ zoneId, runMinutes }));
     const percent = value.seasonalPercent ?? program.revision.seasonalPercent;
-    if (runs.length === 0 && percent === program.revision.seasonalPercent) return { problem: 'Nothing differs from what is set now. Change a zone\'s minutes or the seasonal percentage first.' };
+    if (runs.length === 0 && percent === program.revision.seasonalPercent)
+      return {
+        problem: "Nothing differs from what is set now. Change a zone's minutes or the seasonal percentage first.",
+      };
     return {
       detail: {
-        kind: 'run-time-change', programId: program.id, revisionId: value.revisionId, runs,
+        kind: 'run-time-change',
+        programId: program.id,
+        revisionId: value.revisionId,
+        runs,
         ...(percent === program.revision.seasonalPercent ? {} : { seasonalPercent: percent }),
         reason: value.reason.trim(),
       },

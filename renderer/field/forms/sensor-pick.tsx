@@ -4,7 +4,9 @@ import type { LogContext } from './form-spec.ts';
 
 /** The sensors in use at the property; with 'wireless' only those that hold a battery. */
 export function sensorsOf(context: LogContext, link: 'wireless' | 'any'): Sensor[] {
-  return (context.page?.sensors ?? []).filter((sensor) => !sensor.retired && (link === 'any' || sensor.link === 'wireless'));
+  return (context.page?.sensors ?? []).filter(
+    (sensor) => !sensor.retired && (link === 'any' || sensor.link === 'wireless'),
+  );
 }
 
 /** One sensor by its id. */
@@ -12,7 +14,11 @@ export function sensorOf(context: LogContext, id: string | undefined): Sensor | 
   return id === undefined ? undefined : context.page?.sensors.find((sensor) => sensor.id === id);
 }
 
-const SENSES: Record<Sensor['senses'], string> = { rain: 'Rain sensor', freeze: 'Freeze sensor', 'rain-and-freeze': 'Rain and freeze sensor' };
+const SENSES: Record<Sensor['senses'], string> = {
+  rain: 'Rain sensor',
+  freeze: 'Freeze sensor',
+  'rain-and-freeze': 'Rain and freeze sensor',
+};
 
 /** What a sensor is called on site: what it senses and where it hangs. */
 export function sensorName(sensor: Sensor): string {
@@ -20,12 +26,29 @@ export function sensorName(sensor: Sensor): string {
 }
 
 /** Picks one of the property's sensors; a single one is only named. */
-export function SensorPick({ context, link, value, onChange }: { context: LogContext; link: 'wireless' | 'any'; value: string; onChange: (sensor: Sensor) => void }) {
+export function SensorPick({
+  context,
+  link,
+  value,
+  onChange,
+}: {
+  context: LogContext;
+  link: 'wireless' | 'any';
+  value: string;
+  onChange: (sensor: Sensor) => void;
+}) {
   const sensors = sensorsOf(context, link);
-  if (sensors.length === 1 && sensors[0] !== undefined) return <p className="fd-fact"><strong>{sensorName(sensors[0])}</strong></p>;
+  if (sensors.length === 1 && sensors[0] !== undefined)
+    return (
+      <p className="fd-fact">
+        <strong>{sensorName(sensors[0])}</strong>
+      </p>
+    );
   return (
     <Choice
-      label="Which sensor" value={value} options={sensors.map((sensor) => ({ id: sensor.id, word: sensorName(sensor) }))}
+      label="Which sensor"
+      value={value}
+      options={sensors.map((sensor) => ({ id: sensor.id, word: sensorName(sensor) }))}
       onChange={(id) => {
         const sensor = sensors.find((one) => one.id === id);
         if (sensor !== undefined) onChange(sensor);

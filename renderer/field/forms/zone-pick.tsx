@@ -1,7 +1,15 @@
 import type { LogContext } from './form-spec.ts';
 
 /** Picks a zone, or none; a native list, which a phone shows full screen. */
-export function ZonePick({ context, value, onChange }: { context: LogContext; value: string; onChange: (zoneId: string) => void }) {
+export function ZonePick({
+  context,
+  value,
+  onChange,
+}: {
+  context: LogContext;
+  value: string;
+  onChange: (zoneId: string) => void;
+}) {
   const zones = (context.page?.zones ?? []).filter((zone) => !zone.retired).sort((a, b) => a.station - b.station);
   if (zones.length === 0) return null;
   return (
@@ -9,7 +17,11 @@ export function ZonePick({ context, value, onChange }: { context: LogContext; va
       <span>Zone</span>
       <select value={value} onChange={(event) => onChange(event.target.value)}>
         <option value="">No single zone</option>
-        {zones.map((zone) => <option key={zone.id} value={zone.id}>{zone.station} · {zone.name}</option>)}
+        {zones.map((zone) => (
+          <option key={zone.id} value={zone.id}>
+            {zone.station} · {zone.name}
+          </option>
+        ))}
       </select>
     </label>
   );

@@ -2,7 +2,16 @@ import { useState } from 'react';
 import type { DueItem } from '../../../core/contract/clients.ts';
 import type { Technician } from '../../../core/contract/entities.ts';
 import type { Failure } from '../../../core/errors.ts';
-import { Button, Dialog, DueMark, ErrorNote, formatDayNear, NumberField, plural, TextField } from '../../parts/index.ts';
+import {
+  Button,
+  Dialog,
+  DueMark,
+  ErrorNote,
+  formatDayNear,
+  NumberField,
+  plural,
+  TextField,
+} from '../../parts/index.ts';
 import { useToday } from '../../state/use-settings.ts';
 import { dueKey } from './calendar-model.ts';
 import { orderOf, SlotFields } from './slot-fields.tsx';
@@ -12,7 +21,13 @@ import type { BookingResult, BookingSlot } from './use-calendar-actions.ts';
 const SHOWN = 8;
 
 /** Books what is due without a mouse: one stop or many, all on one day of one technician. */
-export function BookDialog({ items: asked, date, technicians, onBook, onClose }: {
+export function BookDialog({
+  items: asked,
+  date,
+  technicians,
+  onBook,
+  onClose,
+}: {
   items: DueItem[];
   /** Where the form starts. */
   date: string;
@@ -22,7 +37,13 @@ export function BookDialog({ items: asked, date, technicians, onBook, onClose }:
 }) {
   const today = useToday();
   const [items, setItems] = useState(asked);
-  const [form, setForm] = useState<SlotForm>({ date, technicianId: '', place: 'end', windowFrom: null, windowTo: null });
+  const [form, setForm] = useState<SlotForm>({
+    date,
+    technicianId: '',
+    place: 'end',
+    windowFrom: null,
+    windowTo: null,
+  });
   const [minutes, setMinutes] = useState<number | null>(null);
   const [note, setNote] = useState('');
   const [failure, setFailure] = useState<Failure | null>(null);
@@ -36,8 +57,13 @@ export function BookDialog({ items: asked, date, technicians, onBook, onClose }:
     }
     setBusy(true);
     const { failure: error, left } = await onBook(items, {
-      date: form.date, technicianId: form.technicianId === '' ? null : form.technicianId, windowFrom: form.windowFrom, windowTo: form.windowTo, note,
-      ...orderOf(form.place), ...(minutes === null ? {} : { expectedMinutes: minutes }),
+      date: form.date,
+      technicianId: form.technicianId === '' ? null : form.technicianId,
+      windowFrom: form.windowFrom,
+      windowTo: form.windowTo,
+      note,
+      ...orderOf(form.place),
+      ...(minutes === null ? {} : { expectedMinutes: minutes }),
     });
     setBusy(false);
     if (error === null) onClose();
@@ -48,17 +74,48 @@ export function BookDialog({ items: asked, date, technicians, onBook, onClose }:
   };
   const title = items.length === 1 ? `Book ${items[0]?.street ?? ''}` : `Book ${plural(items.length, 'visit')}`;
   return (
-    <Dialog title={title} isOpen onClose={onClose} footer={<Button look="primary" isDisabled={busy} onPress={() => void book()}>{items.length === 1 ? 'Book visit' : `Book ${plural(items.length, 'visit')}`}</Button>}>
+    <Dialog
+      title={title}
+      isOpen
+      onClose={onClose}
+      footer={
+        <Button look="primary" isDisabled={busy} onPress={() => void book()}>
+          {items.length === 1 ? 'Book visit' : `Book ${plural(items.length, 'visit')}`}
+        </Button>
+      }
+    >
       <ul className="book-list">
         {items.slice(0, SHOWN).map((item) => (
-          <li key={dueKey(item)}><DueMark kind={item.kind} late={item.daysLate > 0} /> {item.street}, {item.clientName} <span className="quiet">due {formatDayNear(item.dueOn, today)}</span></li>
+          <li key={dueKey(item)}>
+            <DueMark kind={item.kind} late={item.daysLate > 0} /> {item.street}, {item.clientName}{' '}
+            <span className="quiet">due {formatDayNear(item.dueOn, today)}</span>
+          </li>
         ))}
         {items.length > SHOWN ? <li className="quiet">and {items.length - SHOWN} more</li> : null}
       </ul>
       {failure !== null && !known.includes(failure.field ?? '') ? <ErrorNote error={failure} /> : null}
       <div className="visit-form">
-        <SlotFields form={form} onChange={(next) => { setForm(next); setFailure(null); }} technicians={technicians} movedId={null} errors={errors} />
-        <NumberField label="Time each" unit="min" value={minutes} onChange={setMinutes} min={5} max={600} digits={0} description="Left empty: the usual time for this work at this property." error={errors('expectedMinutes')} />
+        <SlotFields
+          form={form}
+          onChange={(next) => {
+            setForm(next);
+            setFailure(null);
+          }}
+          technicians={technicians}
+          movedId={null}
+          errors={errors}
+        />
+        <NumberField
+          label="Time each"
+          unit="min"
+          value={minutes}
+          onChange={setMinutes}
+          min={5}
+          max={600}
+          digits={0}
+          description="Left empty: the usual time for this work at this property."
+          error={errors('expectedMinutes')}
+        />
         <TextField label="Note for the technician" value={note} onChange={setNote} rows={2} error={errors('note')} />
       </div>
     </Dialog>

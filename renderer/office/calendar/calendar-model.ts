@@ -25,10 +25,19 @@ export function weekOfMonth(month: string): string {
 }
 
 /** Weekdays that stay in view: Monday to Friday, and a weekend day on which somebody works, a visit stands, or the reader asked. */
-export function daysInView(weekStart: string, technicians: Pick<Technician, 'workWeekdays' | 'active'>[], visits: Pick<VisitRow, 'date'>[], showWeekend: boolean): string[] {
-  const worked = new Set(technicians.filter((technician) => technician.active).flatMap((technician) => technician.workWeekdays));
+export function daysInView(
+  weekStart: string,
+  technicians: Pick<Technician, 'workWeekdays' | 'active'>[],
+  visits: Pick<VisitRow, 'date'>[],
+  showWeekend: boolean,
+): string[] {
+  const worked = new Set(
+    technicians.filter((technician) => technician.active).flatMap((technician) => technician.workWeekdays),
+  );
   const booked = new Set(visits.map((visit) => visit.date));
-  return Array.from({ length: 7 }, (_, index) => addDays(weekStart, index)).filter((date, index) => index < 5 || showWeekend || worked.has(index + 1) || booked.has(date));
+  return Array.from({ length: 7 }, (_, index) => addDays(weekStart, index)).filter(
+    (date, index) => index < 5 || showWeekend || worked.has(index + 1) || booked.has(date),
+  );
 }
 
 /** The key of one cell of the week. */
@@ -59,7 +68,12 @@ export function byCell(visits: VisitRow[]): Map<string, VisitRow[]> {
     else cell.push(visit);
   }
   for (const cell of cells.values()) {
-    cell.sort((one, other) => Number(one.state === 'cancelled') - Number(other.state === 'cancelled') || one.orderInDay - other.orderInDay || (one.id < other.id ? -1 : 1));
+    cell.sort(
+      (one, other) =>
+        Number(one.state === 'cancelled') - Number(other.state === 'cancelled') ||
+        one.orderInDay - other.orderInDay ||
+        (one.id < other.id ? -1 : 1),
+    );
   }
   return cells;
 }
@@ -76,7 +90,11 @@ export function placeBeside(cell: VisitRow[], movedId: string, neighbourId: stri
 }
 
 /** Loads by cell with unconfirmed moves counted in. */
-export function loadsByCell(load: DayLoad[], visits: VisitRow[], pending: ReadonlyMap<string, Slot>): Map<string, DayLoad> {
+export function loadsByCell(
+  load: DayLoad[],
+  visits: VisitRow[],
+  pending: ReadonlyMap<string, Slot>,
+): Map<string, DayLoad> {
   const cells = new Map(load.map((entry) => [cellKey(entry.date, entry.technicianId), { ...entry }]));
   const shift = (date: string, technicianId: string | null, minutes: number, count: number) => {
     const key = cellKey(date, technicianId);
@@ -102,11 +120,17 @@ export interface LoadReading {
 }
 
 /** Whether a day still has room, as a word, a state and a share. Driving is not in it: nobody knows it before the order is set. */
-export function readLoad(load: { bookedMinutes: number; availableMinutes: number; technicianId: string | null } | undefined): LoadReading {
+export function readLoad(
+  load: { bookedMinutes: number; availableMinutes: number; technicianId: string | null } | undefined,
+): LoadReading {
   const booked = load?.bookedMinutes ?? 0;
   const room = load?.availableMinutes ?? 0;
-  if (load !== undefined && load.technicianId === null) return { state: 'unassigned', share: 0, word: booked === 0 ? '' : formatMinutes(booked) };
-  if (room <= 0) return booked === 0 ? { state: 'off', share: 0, word: 'off' } : { state: 'over', share: 2, word: `off, ${formatMinutes(booked)} booked` };
+  if (load !== undefined && load.technicianId === null)
+    return { state: 'unassigned', share: 0, word: booked === 0 ? '' : formatMinutes(booked) };
+  if (room <= 0)
+    return booked === 0
+      ? { state: 'off', share: 0, word: 'off' }
+      : { state: 'over', share: 2, word: `off, ${formatMinutes(booked)} booked` };
   const share = booked / room;
   const left = room - booked;
   if (left < 0) return { state: 'over', share, word: `over by ${formatMinutes(-left)}` };
@@ -143,16 +167,25 @@ export function weekTitle(weekStart: string): string {
   const to = from.add({ days: 6 });
   const month = (day: Temporal.PlainDate) => day.toLocaleString('en-US', { month: 'short' });
   if (from.month === to.month) return `${month(from)} ${from.day} – ${to.day}, ${to.year}`;
-  return from.year === to.year ? `${month(from)} ${from.day} – ${month(to)} ${to.day}, ${to.year}` : `${month(from)} ${from.day}, ${from.year} – ${month(to)} ${to.day}, ${to.year}`;
+  return from.year === to.year
+    ? `${month(from)} ${from.day} – ${month(to)} ${to.day}, ${to.year}`
+    : `${month(from)} ${from.day}, ${from.year} – ${month(to)} ${to.day}, ${to.year}`;
 }
 
 /** Months to jump to, around the week in view. */
 export function monthsAround(weekStart: string, today: string): { id: string; label: string }[] {
-  const first = Temporal.PlainYearMonth.from(Temporal.PlainDate.compare(weekStart, today) < 0 ? weekStart.slice(0, 7) : today.slice(0, 7)).subtract({ months: 6 });
-  const last = Temporal.PlainYearMonth.from(Temporal.PlainDate.compare(weekStart, today) > 0 ? weekStart.slice(0, 7) : today.slice(0, 7)).add({ months: 12 });
+  const first = Temporal.PlainYearMonth.from(
+    Temporal.PlainDate.compare(weekStart, today) < 0 ? weekStart.slice(0, 7) : today.slice(0, 7),
+  ).subtract({ months: 6 });
+  const last = Temporal.PlainYearMonth.from(
+    Temporal.PlainDate.compare(weekStart, today) > 0 ? weekStart.slice(0, 7) : today.slice(0, 7),
+  ).add({ months: 12 });
   const months: { id: string; label: string }[] = [];
   for (let month = first; Temporal.PlainYearMonth.compare(month, last) <= 0; month = month.add({ months: 1 })) {
-    months.push({ id: month.toString(), label: month.toPlainDate({ day: 1 }).toLocaleString('en-US', { month: 'long', year: 'numeric' }) });
+    months.push({
+      id: month.toString(),
+      label: month.toPlainDate({ day: 1 }).toLocaleString('en-US', { month: 'long', year: 'numeric' }),
+    });
   }
   return months;
 }

@@ -12,7 +12,12 @@ import { canDrag, VisitCard } from './visit-card.tsx';
 
 export interface DropHandler {
   /** Ids put into a day; place left out = at its end. */
-  (dropped: { visits: string[]; due: string[] }, date: string, technicianId: string | null, place: number | undefined): void;
+  (
+    dropped: { visits: string[]; due: string[] },
+    date: string,
+    technicianId: string | null,
+    place: number | undefined,
+  ): void;
 }
 
 interface DayCellProps {
@@ -30,10 +35,22 @@ interface DayCellProps {
 }
 
 /** One technician's day: how full it is, and its visits in order. Takes drops. */
-export const DayCell = memo(function DayCell({ date, technicianId, who, visits, shown, load, today, onDropped, onOpen }: DayCellProps) {
-  const place = (target: ItemDropTarget, movedId: string) => placeBeside(visits, movedId, String(target.key), target.dropPosition === 'after' ? 'after' : 'before');
+export const DayCell = memo(function DayCell({
+  date,
+  technicianId,
+  who,
+  visits,
+  shown,
+  load,
+  today,
+  onDropped,
+  onOpen,
+}: DayCellProps) {
+  const place = (target: ItemDropTarget, movedId: string) =>
+    placeBeside(visits, movedId, String(target.key), target.dropPosition === 'after' ? 'after' : 'before');
   const { dragAndDropHooks } = useDragAndDrop<VisitRow>({
-    getItems: (_keys, items) => items.filter(canDrag).map((visit) => ({ [VISIT_DRAG]: visit.id, 'text/plain': visit.street })),
+    getItems: (_keys, items) =>
+      items.filter(canDrag).map((visit) => ({ [VISIT_DRAG]: visit.id, 'text/plain': visit.street })),
     getAllowedDropOperations: () => ['move'],
     acceptedDragTypes: [VISIT_DRAG, DUE_DRAG],
     getDropOperation: () => 'move',
@@ -42,7 +59,9 @@ export const DayCell = memo(function DayCell({ date, technicianId, who, visits, 
       if (id !== undefined) onDropped({ visits: [id], due: [] }, date, technicianId, place(event.target, id));
     },
     onInsert: (event) => {
-      void droppedIds(event.items).then((dropped) => onDropped(dropped, date, technicianId, place(event.target, dropped.visits[0] ?? '')));
+      void droppedIds(event.items).then((dropped) =>
+        onDropped(dropped, date, technicianId, place(event.target, dropped.visits[0] ?? '')),
+      );
     },
     onRootDrop: (event) => {
       void droppedIds(event.items).then((dropped) => onDropped(dropped, date, technicianId, undefined));
@@ -52,7 +71,12 @@ export const DayCell = memo(function DayCell({ date, technicianId, who, visits, 
   });
   const day = formatLongDay(date);
   return (
-    <div className="day-cell" data-today={date === today || undefined} data-past={date < today || undefined} onDragStartCapture={keepFixed}>
+    <div
+      className="day-cell"
+      data-today={date === today || undefined}
+      data-past={date < today || undefined}
+      onDragStartCapture={keepFixed}
+    >
       <LoadBar load={load} who={who} day={day} />
       <GridList
         aria-label={`${who}, ${day}`}
@@ -78,10 +102,17 @@ function keepFixed(event: DragEvent<HTMLDivElement>): void {
 
 function sameCell(before: DayCellProps, now: DayCellProps): boolean {
   return (
-    before.date === now.date && before.technicianId === now.technicianId && before.who === now.who && before.today === now.today &&
-    before.onDropped === now.onDropped && before.onOpen === now.onOpen &&
-    before.load?.bookedMinutes === now.load?.bookedMinutes && before.load?.availableMinutes === now.load?.availableMinutes && before.load?.visits === now.load?.visits &&
-    sameVisits(before.visits, now.visits) && sameVisits(before.shown, now.shown)
+    before.date === now.date &&
+    before.technicianId === now.technicianId &&
+    before.who === now.who &&
+    before.today === now.today &&
+    before.onDropped === now.onDropped &&
+    before.onOpen === now.onOpen &&
+    before.load?.bookedMinutes === now.load?.bookedMinutes &&
+    before.load?.availableMinutes === now.load?.availableMinutes &&
+    before.load?.visits === now.load?.visits &&
+    sameVisits(before.visits, now.visits) &&
+    sameVisits(before.shown, now.shown)
   );
 }
 

@@ -3,7 +3,19 @@ import { formatDay } from '../../parts/index.ts';
 import type { DayLoad } from './calendar-model.ts';
 
 /** On a narrow screen: the week's days to choose from, each with how full it is. */
-export function DayStrip({ days, chosen, today, loads, onChoose }: { days: string[]; chosen: string; today: string; loads: ReadonlyMap<string, DayLoad>; onChoose: (date: string) => void }) {
+export function DayStrip({
+  days,
+  chosen,
+  today,
+  loads,
+  onChoose,
+}: {
+  days: string[];
+  chosen: string;
+  today: string;
+  loads: ReadonlyMap<string, DayLoad>;
+  onChoose: (date: string) => void;
+}) {
   return (
     <nav className="day-strip" aria-label="Day of this week">
       {days.map((date) => {
@@ -15,7 +27,12 @@ export function DayStrip({ days, chosen, today, loads, onChoose }: { days: strin
         }
         const [weekday, rest] = formatDay(date).split(', ');
         return (
-          <AriaButton key={date} className="day-tab" aria-current={date === chosen ? 'date' : undefined} onPress={() => onChoose(date)}>
+          <AriaButton
+            key={date}
+            className="day-tab"
+            aria-current={date === chosen ? 'date' : undefined}
+            onPress={() => onChoose(date)}
+          >
             <span>{weekday}</span>
             <strong>{date === today ? 'today' : rest}</strong>
             <span className="small quiet">{roughly(total)}</span>

@@ -10,9 +10,15 @@ export function LoadBar({ load, who, day }: { load: DayLoad | undefined; who: st
   if (reading.state === 'unassigned' && reading.word === '') return <div className="load" aria-hidden="true" />;
   const booked = load?.bookedMinutes ?? 0;
   const room = load?.availableMinutes ?? 0;
-  const spoken = reading.state === 'unassigned' ? `${reading.word} with nobody` : `${who}, ${day}: ${reading.word}; ${formatMinutes(booked)} booked of ${formatMinutes(room)}`;
+  const spoken =
+    reading.state === 'unassigned'
+      ? `${reading.word} with nobody`
+      : `${who}, ${day}: ${reading.word}; ${formatMinutes(booked)} booked of ${formatMinutes(room)}`;
   return (
-    <div className={`load ${reading.state}`} title={`${formatMinutes(booked)} booked of ${formatMinutes(room)}, driving not counted`}>
+    <div
+      className={`load ${reading.state}`}
+      title={`${formatMinutes(booked)} booked of ${formatMinutes(room)}, driving not counted`}
+    >
       <span className="visually-hidden">{spoken}</span>
       {reading.state === 'unassigned' ? null : (
         <svg className="load-bar" viewBox="0 0 100 8" preserveAspectRatio="none" aria-hidden="true">
@@ -21,7 +27,10 @@ export function LoadBar({ load, who, day }: { load: DayLoad | undefined; who: st
           <path className="load-ticks" d="M25 0v8M50 0v8M75 0v8" vectorEffect="non-scaling-stroke" />
         </svg>
       )}
-      <span className="load-word" aria-hidden="true">{SIGNS[reading.state] === '' ? null : <span className="load-sign">{SIGNS[reading.state]}</span>}{reading.word}</span>
+      <span className="load-word" aria-hidden="true">
+        {SIGNS[reading.state] === '' ? null : <span className="load-sign">{SIGNS[reading.state]}</span>}
+        {reading.word}
+      </span>
     </div>
   );
 }

@@ -26,23 +26,54 @@ interface SlotFieldsProps {
 
 /** The fields that say where a visit goes; each technician's room on that day stands beside the name. */
 export function SlotFields({ form, onChange, technicians, movedId, errors, keepLabel }: SlotFieldsProps) {
-  const day = useRequest('visit.list', form.date === null ? null : { fromDate: form.date, toDate: form.date }, { keepPrevious: false });
-  const stops = (day.data?.visits ?? []).filter((visit) => (visit.technicianId ?? '') === form.technicianId && visit.id !== movedId);
+  const day = useRequest('visit.list', form.date === null ? null : { fromDate: form.date, toDate: form.date }, {
+    keepPrevious: false,
+  });
+  const stops = (day.data?.visits ?? []).filter(
+    (visit) => (visit.technicianId ?? '') === form.technicianId && visit.id !== movedId,
+  );
   const room = (technicianId: string) => {
     const load = day.data?.load.find((entry) => entry.technicianId === technicianId);
     return load === undefined ? '' : readLoad(load).word;
   };
-  const set = (change: Partial<SlotForm>) => onChange({ ...form, ...change, place: change.date !== undefined || change.technicianId !== undefined ? 'end' : (change.place ?? form.place) });
+  const set = (change: Partial<SlotForm>) =>
+    onChange({
+      ...form,
+      ...change,
+      place: change.date !== undefined || change.technicianId !== undefined ? 'end' : (change.place ?? form.place),
+    });
   return (
     <div className="form-grid">
       <DateField label="Day" value={form.date} onChange={(date) => set({ date })} isRequired error={errors('date')} />
       <SelectField
-        label="Technician" value={form.technicianId} onChange={(technicianId) => set({ technicianId })} error={errors('technicianId')}
-        options={[...technicians.map(({ id, name }) => ({ id, label: room(id) === '' ? name : `${name}: ${room(id)}` })), { id: '', label: 'Nobody yet' }]}
+        label="Technician"
+        value={form.technicianId}
+        onChange={(technicianId) => set({ technicianId })}
+        error={errors('technicianId')}
+        options={[
+          ...technicians.map(({ id, name }) => ({ id, label: room(id) === '' ? name : `${name}: ${room(id)}` })),
+          { id: '', label: 'Nobody yet' },
+        ]}
       />
-      <SelectField label="Place in the day" value={form.place} onChange={(place) => set({ place })} options={placeOptions(stops, keepLabel)} error={errors('orderInDay')} />
-      <TimeField label="Not before" value={form.windowFrom} onChange={(windowFrom) => set({ windowFrom })} error={errors('windowFrom')} />
-      <TimeField label="Not after" value={form.windowTo} onChange={(windowTo) => set({ windowTo })} error={errors('windowTo')} />
+      <SelectField
+        label="Place in the day"
+        value={form.place}
+        onChange={(place) => set({ place })}
+        options={placeOptions(stops, keepLabel)}
+        error={errors('orderInDay')}
+      />
+      <TimeField
+        label="Not before"
+        value={form.windowFrom}
+        onChange={(windowFrom) => set({ windowFrom })}
+        error={errors('windowFrom')}
+      />
+      <TimeField
+        label="Not after"
+        value={form.windowTo}
+        onChange={(windowTo) => set({ windowTo })}
+        error={errors('windowTo')}
+      />
     </div>
   );
 }
@@ -51,7 +82,10 @@ function placeOptions(stops: VisitRow[], keepLabel: string | undefined) {
   return [
     ...(keepLabel === undefined ? [] : [{ id: 'keep', label: keepLabel }]),
     { id: 'end', label: stops.length === 0 ? 'Only stop' : `Last, after ${stops.at(-1)?.street ?? ''}` },
-    ...stops.map((stop, index) => ({ id: String(index + 1), label: index === 0 ? `First, before ${stop.street}` : `${index + 1}, before ${stop.street}` })),
+    ...stops.map((stop, index) => ({
+      id: String(index + 1),
+      label: index === 0 ? `First, before ${stop.street}` : `${index + 1}, before ${stop.street}`,
+    })),
   ];
 }
 

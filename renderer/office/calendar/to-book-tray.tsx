@@ -1,21 +1,52 @@
 import { useEffect, useMemo, useState } from 'react';
-import { Button as AriaButton, Checkbox, GridList, GridListItem, ListLayout, useDragAndDrop, Virtualizer } from 'react-aria-components';
+import {
+  Button as AriaButton,
+  Checkbox,
+  GridList,
+  GridListItem,
+  ListLayout,
+  useDragAndDrop,
+  Virtualizer,
+} from 'react-aria-components';
 import type { Selection } from 'react-aria-components';
 import { DUE_KINDS } from '../../../core/contract/clients.ts';
 import type { DueItem, DueKind } from '../../../core/contract/clients.ts';
-import { Button, DueMark, DUE_WORDS, EmptyState, ErrorNote, formatCount, formatDay, formatSpan, plural, SelectField, TextField } from '../../parts/index.ts';
+import {
+  Button,
+  DueMark,
+  DUE_WORDS,
+  EmptyState,
+  ErrorNote,
+  formatCount,
+  formatDay,
+  formatSpan,
+  plural,
+  SelectField,
+  TextField,
+} from '../../parts/index.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { GripIcon } from './calendar-icons.tsx';
 import { dueKey, oneStopEach } from './calendar-model.ts';
 import { DUE_DRAG } from './drag-types.ts';
 
-const AHEAD = [{ id: '14', label: 'two weeks' }, { id: '30', label: 'a month' }, { id: '60', label: 'two months' }, { id: '120', label: 'four months' }, { id: '366', label: 'a year' }];
+const AHEAD = [
+  { id: '14', label: 'two weeks' },
+  { id: '30', label: 'a month' },
+  { id: '60', label: 'two months' },
+  { id: '120', label: 'four months' },
+  { id: '366', label: 'a year' },
+];
 const MOST = 500;
 const ROW_HEIGHT = 78;
 const NO_ITEMS: DueItem[] = [];
 
 /** What is due and not booked: to be dragged onto a day, or booked by a form. */
-export function ToBookTray({ routeId, gone, onBook, onItems }: {
+export function ToBookTray({
+  routeId,
+  gone,
+  onBook,
+  onItems,
+}: {
   routeId: string;
   gone: ReadonlySet<string>;
   onBook: (items: DueItem[]) => void;
@@ -26,44 +57,99 @@ export function ToBookTray({ routeId, gone, onBook, onItems }: {
   const [ahead, setAhead] = useState('60');
   const [search, setSearch] = useState('');
   const [selected, setSelected] = useState<Selection>(new Set());
-  const due = useRequest('due.list', { horizonDays: Number(ahead), routeId: routeId === '' ? null : routeId, limit: MOST, ...(kind === '' ? {} : { kinds: [kind] }) });
+  const due = useRequest('due.list', {
+    horizonDays: Number(ahead),
+    routeId: routeId === '' ? null : routeId,
+    limit: MOST,
+    ...(kind === '' ? {} : { kinds: [kind] }),
+  });
   const answer = due.data;
   const all = useMemo(() => oneStopEach(answer?.items ?? NO_ITEMS), [answer]);
   useEffect(() => onItems(all), [all, onItems]);
   const items = useMemo(() => {
     const wanted = search.trim().toLowerCase();
-    return all.filter((item) => !gone.has(dueKey(item)) && (wanted === '' || `${item.street} ${item.city} ${item.clientName} ${item.phone}`.toLowerCase().includes(wanted)));
+    return all.filter(
+      (item) =>
+        !gone.has(dueKey(item)) &&
+        (wanted === '' ||
+          `${item.street} ${item.city} ${item.clientName} ${item.phone}`.toLowerCase().includes(wanted)),
+    );
   }, [all, gone, search]);
   const chosen = selected === 'all' ? items : items.filter((item) => selected.has(dueKey(item)));
   const { dragAndDropHooks } = useDragAndDrop<DueItem>({
-    getItems: (keys, dragged) => [...keys].map((key, index) => ({ [DUE_DRAG]: String(key), 'text/plain': dragged[index]?.street ?? '' })),
+    getItems: (keys, dragged) =>
+      [...keys].map((key, index) => ({ [DUE_DRAG]: String(key), 'text/plain': dragged[index]?.street ?? '' })),
     getAllowedDropOperations: () => ['move'],
-    renderDragPreview: (dragged) => <div className="drag-preview">{dragged.length === 1 ? dragged[0]?.['text/plain'] : plural(dragged.length, 'visit')}</div>,
+    renderDragPreview: (dragged) => (
+      <div className="drag-preview">
+        {dragged.length === 1 ? dragged[0]?.['text/plain'] : plural(dragged.length, 'visit')}
+      </div>
+    ),
   });
   const counts = answer?.counts;
   return (
     <aside className="tray" aria-label="To book">
       <div className="tray-head">
         <h2>To book{answer === undefined ? null : <span className="quiet"> {formatCount(answer.total)}</span>}</h2>
-        {chosen.length > 0 ? <Button look="primary" onPress={() => onBook(chosen)}>Book {chosen.length} chosen…</Button> : null}
+        {chosen.length > 0 ? (
+          <Button look="primary" onPress={() => onBook(chosen)}>
+            Book {chosen.length} chosen…
+          </Button>
+        ) : null}
       </div>
       <div className="tray-filters">
-        <SelectField label="What" value={kind} onChange={(next) => { setKind(next as DueKind | ''); setSelected(new Set()); }} options={[{ id: '', label: 'Everything' }, ...DUE_KINDS.map((id) => ({ id, label: kind === '' && counts !== undefined ? `${DUE_WORDS[id]} (${formatCount(counts[id] ?? 0)})` : DUE_WORDS[id] }))]} />
+        <SelectField
+          label="What"
+          value={kind}
+          onChange={(next) => {
+            setKind(next as DueKind | '');
+            setSelected(new Set());
+          }}
+          options={[
+            { id: '', label: 'Everything' },
+            ...DUE_KINDS.map((id) => ({
+              id,
+              label:
+                kind === '' && counts !== undefined
+                  ? `${DUE_WORDS[id]} (${formatCount(counts[id] ?? 0)})`
+                  : DUE_WORDS[id],
+            })),
+          ]}
+        />
         <SelectField label="Due within" value={ahead} onChange={setAhead} options={AHEAD} />
-        <TextField label="Find in this list" type="search" value={search} onChange={setSearch} placeholder="Street, client, phone" className="tray-find" />
+        <TextField
+          label="Find in this list"
+          type="search"
+          value={search}
+          onChange={setSearch}
+          placeholder="Street, client, phone"
+          className="tray-find"
+        />
       </div>
       {due.error === null ? null : <ErrorNote error={due.error} onRetry={due.reload} />}
       <Virtualizer layout={ListLayout} layoutOptions={{ rowHeight: ROW_HEIGHT }}>
         <GridList
-          aria-label="Due and not booked" className="tray-list" items={items.map((item) => ({ ...item, id: dueKey(item) }))} selectionMode="multiple" selectedKeys={selected} onSelectionChange={setSelected}
-          onAction={(key) => onBook(items.filter((item) => dueKey(item) === key))} dragAndDropHooks={dragAndDropHooks as never}
+          aria-label="Due and not booked"
+          className="tray-list"
+          items={items.map((item) => ({ ...item, id: dueKey(item) }))}
+          selectionMode="multiple"
+          selectedKeys={selected}
+          onSelectionChange={setSelected}
+          onAction={(key) => onBook(items.filter((item) => dueKey(item) === key))}
+          dragAndDropHooks={dragAndDropHooks as never}
           renderEmptyState={() => (answer === undefined ? null : <TrayEmpty searched={search !== ''} />)}
         >
           {(item) => <DueCard item={item} />}
         </GridList>
       </Virtualizer>
-      {answer !== undefined && answer.total > answer.items.length ? <p className="tray-foot small quiet">The {formatCount(answer.items.length)} most urgent. Choose a kind or a route to see others.</p> : null}
-      <p className="tray-foot small quiet">Drag onto a day, or press Enter for a form. Tick several to book them together.</p>
+      {answer !== undefined && answer.total > answer.items.length ? (
+        <p className="tray-foot small quiet">
+          The {formatCount(answer.items.length)} most urgent. Choose a kind or a route to see others.
+        </p>
+      ) : null}
+      <p className="tray-foot small quiet">
+        Drag onto a day, or press Enter for a form. Tick several to book them together.
+      </p>
     </aside>
   );
 }
@@ -71,20 +157,44 @@ export function ToBookTray({ routeId, gone, onBook, onItems }: {
 function DueCard({ item }: { item: DueItem }) {
   const late = item.daysLate > 0;
   return (
-    <GridListItem id={dueKey(item)} value={item} className="due-card" textValue={`${item.street}, ${DUE_WORDS[item.kind]}, due ${formatDay(item.dueOn)}, ${item.clientName}`}>
-      <Checkbox slot="selection" className="check"><span className="check-box" aria-hidden="true"><svg viewBox="0 0 16 16"><path d="M3 8.500l3.200 3.200L13 4.800" /></svg></span></Checkbox>
+    <GridListItem
+      id={dueKey(item)}
+      value={item}
+      className="due-card"
+      textValue={`${item.street}, ${DUE_WORDS[item.kind]}, due ${formatDay(item.dueOn)}, ${item.clientName}`}
+    >
+      <Checkbox slot="selection" className="check">
+        <span className="check-box" aria-hidden="true">
+          <svg viewBox="0 0 16 16">
+            <path d="M3 8.500l3.200 3.200L13 4.800" />
+          </svg>
+        </span>
+      </Checkbox>
       <span className="visit-text">
         <span className="visit-street">{item.street}</span>
-        <span className="visit-what"><DueMark kind={item.kind} late={late} /><span className="small">{late ? formatSpan(item.daysLate) : `by ${formatDay(item.dueOn)}`}</span></span>
-        <span className="visit-window">{item.clientName}{item.routeName === null ? '' : ` · ${item.routeName}`}</span>
+        <span className="visit-what">
+          <DueMark kind={item.kind} late={late} />
+          <span className="small">{late ? formatSpan(item.daysLate) : `by ${formatDay(item.dueOn)}`}</span>
+        </span>
+        <span className="visit-window">
+          {item.clientName}
+          {item.routeName === null ? '' : ` · ${item.routeName}`}
+        </span>
       </span>
-      <AriaButton slot="drag" className="grip" aria-label={`Pick up ${item.street}`}><GripIcon /></AriaButton>
+      <AriaButton slot="drag" className="grip" aria-label={`Pick up ${item.street}`}>
+        <GripIcon />
+      </AriaButton>
     </GridListItem>
   );
 }
 
 function TrayEmpty({ searched }: { searched: boolean }) {
-  return searched ? <EmptyState title="Nothing by that name">Clear the search to see everything that is due.</EmptyState> : (
-    <EmptyState title="Nothing is waiting to be booked">Start-ups, winterizations, sensor checks, batteries and backflow tests turn up here when their time comes near. Look further ahead to fill days early.</EmptyState>
+  return searched ? (
+    <EmptyState title="Nothing by that name">Clear the search to see everything that is due.</EmptyState>
+  ) : (
+    <EmptyState title="Nothing is waiting to be booked">
+      Start-ups, winterizations, sensor checks, batteries and backflow tests turn up here when their time comes near.
+      Look further ahead to fill days early.
+    </EmptyState>
   );
 }

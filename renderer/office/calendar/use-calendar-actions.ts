@@ -80,33 +80,44 @@ export function useCalendarActions(visits: VisitRow[] | undefined, technicianNam
     shownToast.current = toast({ text, undo: () => void entry.run() });
   }, []);
 
-  const send = useCallback(async (visit: Pick<VisitRow, 'id' | 'date' | 'technicianId' | 'windowFrom' | 'windowTo'>, change: MoveChange) => {
-    const date = change.date ?? visit.date;
-    const technicianId = change.technicianId === undefined ? visit.technicianId : change.technicianId;
-    const changesDay = date !== visit.date || technicianId !== visit.technicianId;
-    if (changesDay || change.orderInDay !== undefined) {
-      setPending((old) => new Map(old).set(visit.id, { date, technicianId, orderInDay: change.orderInDay ?? END_OF_DAY }));
-    }
-    const reply = await write('visit.move', {
-      writeId: newId(),
-      visitId: visit.id,
-      date,
-      technicianId,
-      windowFrom: change.windowFrom === undefined ? visit.windowFrom : change.windowFrom,
-      windowTo: change.windowTo === undefined ? visit.windowTo : change.windowTo,
-      ...(change.orderInDay === undefined ? {} : { orderInDay: change.orderInDay }),
-      ...(change.locked === undefined ? {} : { locked: change.locked }),
-      ...(change.note === undefined ? {} : { note: change.note }),
-    });
-    if (reply.ok) settled.current.add(visit.id);
-    else setPending((old) => new Map([...old].filter(([id]) => id !== visit.id)));
-    return reply;
-  }, []);
+  const send = useCallback(
+    async (visit: Pick<VisitRow, 'id' | 'date' | 'technicianId' | 'windowFrom' | 'windowTo'>, change: MoveChange) => {
+      const date = change.date ?? visit.date;
+      const technicianId = change.technicianId === undefined ? visit.technicianId : change.technicianId;
+      const changesDay = date !== visit.date || technicianId !== visit.technicianId;
+      if (changesDay || change.orderInDay !== undefined) {
+        setPending((old) =>
+          new Map(old).set(visit.id, { date, technicianId, orderInDay: change.orderInDay ?? END_OF_DAY }),
+        );
+      }
+      const reply = await write('visit.move', {
+        writeId: newId(),
+        visitId: visit.id,
+        date,
+        technicianId,
+        windowFrom: change.windowFrom === undefined ? visit.windowFrom : change.windowFrom,
+        windowTo: change.windowTo === undefined ? visit.windowTo : change.windowTo,
+        ...(change.orderInDay === undefined ? {} : { orderInDay: change.orderInDay }),
+        ...(change.locked === undefined ? {} : { locked: change.locked }),
+        ...(change.note === undefined ? {} : { note: change.note }),
+      });
+      if (reply.ok) settled.current.add(visit.id);
+      else setPending((old) => new Map([...old].filter(([id]) => id !== visit.id)));
+      return reply;
+    },
+    [],
+  );
 
   const moveBack = useCallback(
     async (now: MovedVisit, before: MovedVisit) => {
       const reply = await send(now, {
-        date: before.date, technicianId: before.technicianId, orderInDay: before.orderInDay, windowFrom: before.windowFrom, windowTo: before.windowTo, locked: before.locked, note: before.note,
+        date: before.date,
+        technicianId: before.technicianId,
+        orderInDay: before.orderInDay,
+        windowFrom: before.windowFrom,
+        windowTo: before.windowTo,
+        locked: before.locked,
+        note: before.note,
       });
       if (reply.ok) toast({ text: `Back on ${formatLongDay(before.date)}, ${technicianName(before.technicianId)}.` });
     },
@@ -155,7 +166,14 @@ export function useCalendarActions(visits: VisitRow[] | undefined, technicianNam
       for (const booking of bookings) {
         const visitId = newId();
         const { orderInDay: _, ...rest } = slot;
-        const reply = await write('visit.book', { writeId: newId(), visitId, propertyId: booking.propertyId, kind: booking.kind, ...rest, ...(order === undefined ? {} : { orderInDay: order }) });
+        const reply = await write('visit.book', {
+          writeId: newId(),
+          visitId,
+          propertyId: booking.propertyId,
+          kind: booking.kind,
+          ...rest,
+          ...(order === undefined ? {} : { orderInDay: order }),
+        });
         if (!reply.ok) {
           failure = reply.error;
           break;
@@ -168,7 +186,8 @@ export function useCalendarActions(visits: VisitRow[] | undefined, technicianNam
         const what = made.length === 1 ? (made[0]?.street ?? '') : `${made.length} visits`;
         const text = `Booked ${what} for ${formatLongDay(slot.date)}, ${technicianName(slot.technicianId)}.`;
         offerUndo(`Take back: ${text}`, [text, ...warnings].join(' '), async () => {
-          for (const { id } of made.toReversed()) await write('visit.cancel', { writeId: newId(), visitId: id, reason: 'booking taken back' });
+          for (const { id } of made.toReversed())
+            await write('visit.cancel', { writeId: newId(), visitId: id, reason: 'booking taken back' });
           toast({ text: made.length === 1 ? `Not booked any more: ${what}.` : `${made.length} bookings taken back.` });
         });
       }
@@ -179,7 +198,11 @@ export function useCalendarActions(visits: VisitRow[] | undefined, technicianNam
 
   /** Books due items on a day; an overdue visit is moved there instead. What could not be done is handed back. */
   const bookDue = useCallback(
-    async (items: DueItem[], slot: BookingSlot, overdueVisit: (item: DueItem) => Promise<VisitRow | null>): Promise<BookingResult> => {
+    async (
+      items: DueItem[],
+      slot: BookingSlot,
+      overdueVisit: (item: DueItem) => Promise<VisitRow | null>,
+    ): Promise<BookingResult> => {
       setGoneDue((old) => new Set([...old, ...items.map(dueKey)]));
       const { orderInDay, ...rest } = slot;
       let order = orderInDay;
@@ -190,13 +213,21 @@ export function useCalendarActions(visits: VisitRow[] | undefined, technicianNam
         const visit = failure === null ? await overdueVisit(item) : null;
         // Gone from the book in the meantime: the list will say so by itself.
         if (visit === null && failure === null) continue;
-        if (visit !== null) failure = await move(visit, { date: slot.date, technicianId: slot.technicianId, ...place() });
+        if (visit !== null)
+          failure = await move(visit, { date: slot.date, technicianId: slot.technicianId, ...place() });
         if (failure !== null) left.push(item);
         else if (order !== undefined) order += 1;
       }
       const toBook = items.filter(({ kind }) => visitKindFor(kind) !== null);
       if (failure === null && toBook.length > 0) {
-        const result = await book(toBook.map((item) => ({ propertyId: item.propertyId, street: item.street, kind: visitKindFor(item.kind) ?? 'walk-through' })), { ...rest, ...place() });
+        const result = await book(
+          toBook.map((item) => ({
+            propertyId: item.propertyId,
+            street: item.street,
+            kind: visitKindFor(item.kind) ?? 'walk-through',
+          })),
+          { ...rest, ...place() },
+        );
         failure = result.failure;
         left = toBook.slice(result.done);
       } else if (failure !== null) left.push(...toBook);
@@ -223,9 +254,17 @@ export function useCalendarActions(visits: VisitRow[] | undefined, technicianNam
 }
 export type CalendarActions = ReturnType<typeof useCalendarActions>['actions'];
 
-function sentence(visit: VisitRow, now: MovedVisit, before: MovedVisit, technicianName: (id: string | null) => string): string {
-  if (now.date !== before.date || now.technicianId !== before.technicianId) return `Moved ${visit.street} to ${formatLongDay(now.date)}, ${technicianName(now.technicianId)}.`;
-  if (now.orderInDay !== before.orderInDay) return `${visit.street} is now stop ${now.orderInDay} of ${technicianName(now.technicianId)} on ${formatLongDay(now.date)}.`;
-  if (now.locked !== before.locked) return now.locked ? `${visit.street} stays where it is: locked.` : `${visit.street} may be moved again.`;
+function sentence(
+  visit: VisitRow,
+  now: MovedVisit,
+  before: MovedVisit,
+  technicianName: (id: string | null) => string,
+): string {
+  if (now.date !== before.date || now.technicianId !== before.technicianId)
+    return `Moved ${visit.street} to ${formatLongDay(now.date)}, ${technicianName(now.technicianId)}.`;
+  if (now.orderInDay !== before.orderInDay)
+    return `${visit.street} is now stop ${now.orderInDay} of ${technicianName(now.technicianId)} on ${formatLongDay(now.date)}.`;
+  if (now.locked !== before.locked)
+    return now.locked ? `${visit.street} stays where it is: locked.` : `${visit.street} may be moved again.`;
   return `Saved ${visit.street}.`;
 }

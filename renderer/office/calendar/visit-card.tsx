@@ -12,15 +12,28 @@ export function canDrag(visit: Pick<VisitRow, 'state' | 'locked'>): boolean {
 /** One visit in a day: where, what, how long. Opens by click or Enter; is picked up by dragging or by its grip. */
 export function VisitCard({ visit, today }: { visit: VisitRow; today: string }) {
   const late = visit.state === 'planned' && visit.date < today;
-  const when = visit.windowFrom === null && visit.windowTo === null ? '' : formatWindow(visit.windowFrom, visit.windowTo).replaceAll(':00', '');
+  const when =
+    visit.windowFrom === null && visit.windowTo === null
+      ? ''
+      : formatWindow(visit.windowFrom, visit.windowTo).replaceAll(':00', '');
   const state = visit.state === 'cancelled' ? '✕ cancelled' : late ? '! not done yet' : '';
-  const extra = [visit.state === 'planned' && visit.locked ? 'locked' : '', visit.state === 'done' ? '' : when, state].filter((text) => text !== '').join(' · ');
+  const extra = [visit.state === 'planned' && visit.locked ? 'locked' : '', visit.state === 'done' ? '' : when, state]
+    .filter((text) => text !== '')
+    .join(' · ');
   return (
     <GridListItem
       id={visit.id}
       value={visit}
       className="visit-card"
-      textValue={[visit.street, VISIT_WORDS[visit.kind], visit.state === 'done' ? 'done' : `${visit.expectedMinutes} minutes`, visit.clientName, extra].filter((text) => text !== '').join(', ')}
+      textValue={[
+        visit.street,
+        VISIT_WORDS[visit.kind],
+        visit.state === 'done' ? 'done' : `${visit.expectedMinutes} minutes`,
+        visit.clientName,
+        extra,
+      ]
+        .filter((text) => text !== '')
+        .join(', ')}
       data-state={visit.state}
       data-kind={visit.kind}
       data-late={late || undefined}
@@ -30,12 +43,23 @@ export function VisitCard({ visit, today }: { visit: VisitRow; today: string }) 
         <span className="visit-street">{visit.street}</span>
         <span className="visit-what">
           <VisitMark kind={visit.kind} />
-          {visit.state === 'done' ? <span className="visit-minutes">✓ done</span> : <span className="visit-minutes">{visit.expectedMinutes} min</span>}
-          {extra === '' ? null : <span className="visit-extra">{visit.state === 'planned' && visit.locked ? <LockIcon /> : null}{extra}</span>}
+          {visit.state === 'done' ? (
+            <span className="visit-minutes">✓ done</span>
+          ) : (
+            <span className="visit-minutes">{visit.expectedMinutes} min</span>
+          )}
+          {extra === '' ? null : (
+            <span className="visit-extra">
+              {visit.state === 'planned' && visit.locked ? <LockIcon /> : null}
+              {extra}
+            </span>
+          )}
         </span>
       </span>
       {/* React Aria wants a grip in every row; one that may not be lifted has it switched off and out of sight. */}
-      <AriaButton slot="drag" className="grip" isDisabled={!canDrag(visit)} aria-label={`Pick up ${visit.street}`}><GripIcon /></AriaButton>
+      <AriaButton slot="drag" className="grip" isDisabled={!canDrag(visit)} aria-label={`Pick up ${visit.street}`}>
+        <GripIcon />
+      </AriaButton>
     </GridListItem>
   );
 }

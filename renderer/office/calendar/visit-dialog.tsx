@@ -2,14 +2,40 @@ import { useState } from 'react';
 import type { Technician } from '../../../core/contract/entities.ts';
 import type { VisitRow } from '../../../core/contract/visits.ts';
 import type { Failure } from '../../../core/errors.ts';
-import { Button, ButtonLink, CheckField, Dialog, ErrorNote, formatLongDay, TextField, VisitMark, VISIT_STATE_WORDS } from '../../parts/index.ts';
+import {
+  Button,
+  ButtonLink,
+  CheckField,
+  Dialog,
+  ErrorNote,
+  formatLongDay,
+  TextField,
+  VisitMark,
+  VISIT_STATE_WORDS,
+} from '../../parts/index.ts';
 import { orderOf, SlotFields } from './slot-fields.tsx';
 import type { SlotForm } from './slot-fields.tsx';
 import type { CalendarActions } from './use-calendar-actions.ts';
 
 /** One visit: where it stands, and everything that can be done to it without a mouse. */
-export function VisitDialog({ visit, technicians, actions, onClose }: { visit: VisitRow; technicians: Technician[]; actions: CalendarActions; onClose: () => void }) {
-  const [form, setForm] = useState<SlotForm>({ date: visit.date, technicianId: visit.technicianId ?? '', place: 'keep', windowFrom: visit.windowFrom, windowTo: visit.windowTo });
+export function VisitDialog({
+  visit,
+  technicians,
+  actions,
+  onClose,
+}: {
+  visit: VisitRow;
+  technicians: Technician[];
+  actions: CalendarActions;
+  onClose: () => void;
+}) {
+  const [form, setForm] = useState<SlotForm>({
+    date: visit.date,
+    technicianId: visit.technicianId ?? '',
+    place: 'keep',
+    windowFrom: visit.windowFrom,
+    windowTo: visit.windowTo,
+  });
   const [locked, setLocked] = useState(visit.locked);
   const [note, setNote] = useState(visit.note);
   const [reason, setReason] = useState<string | null>(null);
@@ -23,45 +49,113 @@ export function VisitDialog({ visit, technicians, actions, onClose }: { visit: V
       setFailure({ code: 'bad-input', message: 'Choose the day this visit goes to.', field: 'date' });
       return;
     }
-    finish(await actions.move(visit, {
-      date: form.date, technicianId: form.technicianId === '' ? null : form.technicianId, windowFrom: form.windowFrom, windowTo: form.windowTo, locked, note,
-      ...(form.place === 'keep' ? { orderInDay: visit.orderInDay } : orderOf(form.place)),
-    }));
+    finish(
+      await actions.move(visit, {
+        date: form.date,
+        technicianId: form.technicianId === '' ? null : form.technicianId,
+        windowFrom: form.windowFrom,
+        windowTo: form.windowTo,
+        locked,
+        note,
+        ...(form.place === 'keep' ? { orderInDay: visit.orderInDay } : orderOf(form.place)),
+      }),
+    );
   };
-  const knownField = ['date', 'technicianId', 'orderInDay', 'windowFrom', 'windowTo', 'note', 'reason'].includes(failure?.field ?? '');
+  const knownField = ['date', 'technicianId', 'orderInDay', 'windowFrom', 'windowTo', 'note', 'reason'].includes(
+    failure?.field ?? '',
+  );
   return (
     <Dialog
-      title={visit.street} isOpen onClose={onClose}
-      footer={planned && reason === null ? (
-        <>
-          <Button look="danger" onPress={() => setReason('')}>Cancel this visit…</Button>
-          <Button look="primary" onPress={() => void save()}>{staysPut ? 'Save visit' : 'Move visit'}</Button>
-        </>
-      ) : planned ? (
-        <>
-          <Button onPress={() => setReason(null)}>Keep it booked</Button>
-          <Button look="danger" onPress={() => void actions.cancel(visit, reason ?? '').then(finish)}>Cancel visit</Button>
-        </>
-      ) : visit.state === 'cancelled' ? <Button look="primary" onPress={() => void actions.restore(visit).then(finish)}>Book again</Button> : undefined}
+      title={visit.street}
+      isOpen
+      onClose={onClose}
+      footer={
+        planned && reason === null ? (
+          <>
+            <Button look="danger" onPress={() => setReason('')}>
+              Cancel this visit…
+            </Button>
+            <Button look="primary" onPress={() => void save()}>
+              {staysPut ? 'Save visit' : 'Move visit'}
+            </Button>
+          </>
+        ) : planned ? (
+          <>
+            <Button onPress={() => setReason(null)}>Keep it booked</Button>
+            <Button look="danger" onPress={() => void actions.cancel(visit, reason ?? '').then(finish)}>
+              Cancel visit
+            </Button>
+          </>
+        ) : visit.state === 'cancelled' ? (
+          <Button look="primary" onPress={() => void actions.restore(visit).then(finish)}>
+            Book again
+          </Button>
+        ) : undefined
+      }
     >
       <div className="visit-about">
-        <p><VisitMark kind={visit.kind} /> <span className="quiet">{visit.expectedMinutes} min · {VISIT_STATE_WORDS[visit.state]}{visit.state === 'done' && visit.doneOn !== null ? ` ${formatLongDay(visit.doneOn)}` : ` for ${formatLongDay(visit.date)}`}</span></p>
-        <p>{visit.clientName}{visit.phone === '' ? null : <> · <a href={`tel:${visit.phone}`}>{visit.phone}</a></>}{visit.city === '' ? null : ` · ${visit.city}`}</p>
-        {visit.state === 'cancelled' && visit.cancelReason !== '' ? <p className="quiet">Cancelled: {visit.cancelReason}</p> : null}
+        <p>
+          <VisitMark kind={visit.kind} />{' '}
+          <span className="quiet">
+            {visit.expectedMinutes} min · {VISIT_STATE_WORDS[visit.state]}
+            {visit.state === 'done' && visit.doneOn !== null
+              ? ` ${formatLongDay(visit.doneOn)}`
+              : ` for ${formatLongDay(visit.date)}`}
+          </span>
+        </p>
+        <p>
+          {visit.clientName}
+          {visit.phone === '' ? null : (
+            <>
+              {' '}
+              · <a href={`tel:${visit.phone}`}>{visit.phone}</a>
+            </>
+          )}
+          {visit.city === '' ? null : ` · ${visit.city}`}
+        </p>
+        {visit.state === 'cancelled' && visit.cancelReason !== '' ? (
+          <p className="quiet">Cancelled: {visit.cancelReason}</p>
+        ) : null}
         {!planned && visit.note !== '' ? <p className="quiet">{visit.note}</p> : null}
-        <p><ButtonLink look="quiet" href={`#/office/property/${visit.propertyId}`}>Open property</ButtonLink></p>
+        <p>
+          <ButtonLink look="quiet" href={`#/office/property/${visit.propertyId}`}>
+            Open property
+          </ButtonLink>
+        </p>
       </div>
       {failure !== null && !knownField ? <ErrorNote error={failure} /> : null}
       {planned && reason === null ? (
         <div className="visit-form">
-          <SlotFields form={form} onChange={(next) => { setForm(next); setFailure(null); }} technicians={technicians} movedId={visit.id} errors={errors} {...(staysPut ? { keepLabel: `As it is, stop ${visit.orderInDay}` } : {})} />
+          <SlotFields
+            form={form}
+            onChange={(next) => {
+              setForm(next);
+              setFailure(null);
+            }}
+            technicians={technicians}
+            movedId={visit.id}
+            errors={errors}
+            {...(staysPut ? { keepLabel: `As it is, stop ${visit.orderInDay}` } : {})}
+          />
           <TextField label="Note for the technician" value={note} onChange={setNote} rows={2} error={errors('note')} />
-          <CheckField label="Lock: stays on this day" value={locked} onChange={setLocked} description="A locked visit cannot be dragged, and planning leaves it alone. Good for a time promised to the client." />
+          <CheckField
+            label="Lock: stays on this day"
+            value={locked}
+            onChange={setLocked}
+            description="A locked visit cannot be dragged, and planning leaves it alone. Good for a time promised to the client."
+          />
         </div>
       ) : null}
       {planned && reason !== null ? (
         <div className="visit-form">
-          <TextField label="Why is it cancelled?" value={reason} onChange={setReason} description="Shown with the visit later. It can be booked again from here." error={errors('reason')} autoFocus />
+          <TextField
+            label="Why is it cancelled?"
+            value={reason}
+            onChange={setReason}
+            description="Shown with the visit later. It can be booked again from here."
+            error={errors('reason')}
+            autoFocus
+          />
         </div>
       ) : null}
     </Dialog>

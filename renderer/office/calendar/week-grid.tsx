@@ -21,16 +21,24 @@ const NONE: VisitRow[] = [];
 
 /** The week: a row a technician, a column a day. */
 export function WeekGrid({ days, today, technicians, cells, shown, loads, onDropped, onOpen }: WeekGridProps) {
-  const rows = [...technicians.map(({ id, name }) => ({ id: id as string | null, name })), { id: null, name: 'Nobody yet' }];
+  const rows = [
+    ...technicians.map(({ id, name }) => ({ id: id as string | null, name })),
+    { id: null, name: 'Nobody yet' },
+  ];
   return (
     <table className="week" style={{ '--days': days.length } as React.CSSProperties}>
       <caption className="visually-hidden">
-        Visits by technician and day. In a day, the arrow keys go from visit to visit, Enter opens one; the right arrow reaches its grip, Enter there picks it up.
+        Visits by technician and day. In a day, the arrow keys go from visit to visit, Enter opens one; the right arrow
+        reaches its grip, Enter there picks it up.
       </caption>
       <thead>
         <tr>
-          <th scope="col" className="week-corner"><span className="visually-hidden">Technician</span></th>
-          {days.map((date) => <DayHead key={date} date={date} today={today} total={totalOf(date, loads)} />)}
+          <th scope="col" className="week-corner">
+            <span className="visually-hidden">Technician</span>
+          </th>
+          {days.map((date) => (
+            <DayHead key={date} date={date} today={today} total={totalOf(date, loads)} />
+          ))}
         </tr>
       </thead>
       <tbody>
@@ -47,8 +55,20 @@ export function WeekGrid({ days, today, technicians, cells, shown, loads, onDrop
               return (
                 <td key={date}>
                   <DayCell
-                    date={date} technicianId={id} who={name} today={today} load={loads.get(key) ?? (id === null ? { date, technicianId: null, visits: 0, bookedMinutes: 0, availableMinutes: 0 } : undefined)}
-                    visits={cells.get(key) ?? NONE} shown={shown.get(key) ?? NONE} onDropped={onDropped} onOpen={onOpen}
+                    date={date}
+                    technicianId={id}
+                    who={name}
+                    today={today}
+                    load={
+                      loads.get(key) ??
+                      (id === null
+                        ? { date, technicianId: null, visits: 0, bookedMinutes: 0, availableMinutes: 0 }
+                        : undefined)
+                    }
+                    visits={cells.get(key) ?? NONE}
+                    shown={shown.get(key) ?? NONE}
+                    onDropped={onDropped}
+                    onOpen={onOpen}
                   />
                 </td>
               );
@@ -62,10 +82,19 @@ export function WeekGrid({ days, today, technicians, cells, shown, loads, onDrop
 
 function DayHead({ date, today, total }: { date: string; today: string; total: { booked: number; room: number } }) {
   return (
-    <th scope="col" className="week-day" data-today={date === today || undefined} {...(date === today ? { 'aria-current': 'date' as const } : {})}>
+    <th
+      scope="col"
+      className="week-day"
+      data-today={date === today || undefined}
+      {...(date === today ? { 'aria-current': 'date' as const } : {})}
+    >
       <span className="week-date">{formatDay(date)}</span>
       {date === today ? <span className="today-word">today</span> : null}
-      <span className="week-total small quiet">{total.room === 0 && total.booked === 0 ? 'nobody works' : `${formatMinutes(total.booked)} of ${formatMinutes(total.room)}`}</span>
+      <span className="week-total small quiet">
+        {total.room === 0 && total.booked === 0
+          ? 'nobody works'
+          : `${formatMinutes(total.booked)} of ${formatMinutes(total.room)}`}
+      </span>
     </th>
   );
 }

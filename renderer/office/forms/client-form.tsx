@@ -8,16 +8,49 @@ import { useRequest } from '../../state/use-request.ts';
 import { newId, write } from '../../state/write.ts';
 import { errorAt, FormSheet } from './form-sheet.tsx';
 
-const newClient = (id: string): Client => ({ id, name: '', kind: 'household', phone: '', phone2: '', email: '', billingAddress: '', notes: '', accountNumber: '', archived: false });
+const newClient = (id: string): Client => ({
+  id,
+  name: '',
+  kind: 'household',
+  phone: '',
+  phone2: '',
+  email: '',
+  billingAddress: '',
+  notes: '',
+  accountNumber: '',
+  archived: false,
+});
 
 /** Adds a client, or changes one that is read first so that the save is over what was seen. */
-export function ClientForm({ clientId, onClose, onSaved }: { clientId?: string; onClose: () => void; onSaved: (clientId: string) => void }) {
+export function ClientForm({
+  clientId,
+  onClose,
+  onSaved,
+}: {
+  clientId?: string;
+  onClose: () => void;
+  onSaved: (clientId: string) => void;
+}) {
   const open = useRequest('client.open', clientId === undefined ? null : { clientId });
   if (clientId !== undefined && open.data === undefined) return null;
-  return <Fields existing={open.data === undefined ? null : { client: open.data.client, version: open.data.version }} onClose={onClose} onSaved={onSaved} />;
+  return (
+    <Fields
+      existing={open.data === undefined ? null : { client: open.data.client, version: open.data.version }}
+      onClose={onClose}
+      onSaved={onSaved}
+    />
+  );
 }
 
-function Fields({ existing: given, onClose, onSaved }: { existing: { client: Client; version: number } | null; onClose: () => void; onSaved: (clientId: string) => void }) {
+function Fields({
+  existing: given,
+  onClose,
+  onSaved,
+}: {
+  existing: { client: Client; version: number } | null;
+  onClose: () => void;
+  onSaved: (clientId: string) => void;
+}) {
   // The first reading counts: a later one would let a save pass over somebody's change unseen.
   const [existing] = useState(given);
   const [draft, setDraft] = useState<Client>(() => existing?.client ?? newClient(newId()));
@@ -27,27 +60,115 @@ function Fields({ existing: given, onClose, onSaved }: { existing: { client: Cli
   const set = (change: Partial<Client>) => setDraft((old) => ({ ...old, ...change }));
   const save = async () => {
     setSaving(true);
-    const reply = await write('client.save', { writeId: failure === null ? writeId : newId(), client: draft, ...(existing === null ? {} : { version: existing.version }) }, { quiet: true });
+    const reply = await write(
+      'client.save',
+      {
+        writeId: failure === null ? writeId : newId(),
+        client: draft,
+        ...(existing === null ? {} : { version: existing.version }),
+      },
+      { quiet: true },
+    );
     setSaving(false);
     if (!reply.ok) {
       setFailure(reply.error);
       return;
     }
-    toast(existing === null ? { text: `${draft.name} added` } : { text: `${draft.name} saved`, undo: () => void write('client.save', { writeId: newId(), client: existing.client, version: reply.data.version }) });
+    toast(
+      existing === null
+        ? { text: `${draft.name} added` }
+        : {
+            text: `${draft.name} saved`,
+            undo: () =>
+              void write('client.save', { writeId: newId(), client: existing.client, version: reply.data.version }),
+          },
+    );
     onSaved(reply.data.clientId);
   };
   return (
-    <FormSheet title={existing === null ? 'Add client' : `Edit ${existing.client.name}`} save={() => void save()} saveWords={existing === null ? 'Add client' : 'Save client'} saving={saving} failure={failure} onClose={onClose}>
+    <FormSheet
+      title={existing === null ? 'Add client' : `Edit ${existing.client.name}`}
+      save={() => void save()}
+      saveWords={existing === null ? 'Add client' : 'Save client'}
+      saving={saving}
+      failure={failure}
+      onClose={onClose}
+    >
       <div className="form-grid">
-        <TextField className="full" label="Name" value={draft.name} onChange={(name) => set({ name })} maxLength={160} isRequired autoFocus error={errorAt(failure, 'name')} description="A person or a business; any part of it finds them later" />
-        <SelectField label="Kind" value={draft.kind} onChange={(kind) => set({ kind: kind as ClientKind })} options={CLIENT_KINDS.map((id) => ({ id, label: words(id) }))} />
-        <TextField label="Account number" value={draft.accountNumber} onChange={(accountNumber) => set({ accountNumber })} maxLength={60} error={errorAt(failure, 'accountNumber')} />
-        <TextField label="Phone" type="tel" value={draft.phone} onChange={(phone) => set({ phone })} maxLength={40} error={errorAt(failure, 'phone')} />
-        <TextField label="Second phone" type="tel" value={draft.phone2} onChange={(phone2) => set({ phone2 })} maxLength={40} error={errorAt(failure, 'phone2')} />
-        <TextField className="full" label="E-mail" type="email" value={draft.email} onChange={(email) => set({ email })} maxLength={160} error={errorAt(failure, 'email')} />
-        <TextField className="full" label="Billing address" rows={3} value={draft.billingAddress} onChange={(billingAddress) => set({ billingAddress })} error={errorAt(failure, 'billingAddress')} />
-        <TextField className="full" label="Notes" rows={4} value={draft.notes} onChange={(notes) => set({ notes })} error={errorAt(failure, 'notes')} />
-        {existing === null ? null : <CheckField className="full" label="Put away" value={draft.archived} onChange={(archived) => set({ archived })} description="No longer comes up in lists; nothing is deleted." />}
+        <TextField
+          className="full"
+          label="Name"
+          value={draft.name}
+          onChange={(name) => set({ name })}
+          maxLength={160}
+          isRequired
+          autoFocus
+          error={errorAt(failure, 'name')}
+          description="A person or a business; any part of it finds them later"
+        />
+        <SelectField
+          label="Kind"
+          value={draft.kind}
+          onChange={(kind) => set({ kind: kind as ClientKind })}
+          options={CLIENT_KINDS.map((id) => ({ id, label: words(id) }))}
+        />
+        <TextField
+          label="Account number"
+          value={draft.accountNumber}
+          onChange={(accountNumber) => set({ accountNumber })}
+          maxLength={60}
+          error={errorAt(failure, 'accountNumber')}
+        />
+        <TextField
+          label="Phone"
+          type="tel"
+          value={draft.phone}
+          onChange={(phone) => set({ phone })}
+          maxLength={40}
+          error={errorAt(failure, 'phone')}
+        />
+        <TextField
+          label="Second phone"
+          type="tel"
+          value={draft.phone2}
+          onChange={(phone2) => set({ phone2 })}
+          maxLength={40}
+          error={errorAt(failure, 'phone2')}
+        />
+        <TextField
+          className="full"
+          label="E-mail"
+          type="email"
+          value={draft.email}
+          onChange={(email) => set({ email })}
+          maxLength={160}
+          error={errorAt(failure, 'email')}
+        />
+        <TextField
+          className="full"
+          label="Billing address"
+          rows={3}
+          value={draft.billingAddress}
+          onChange={(billingAddress) => set({ billingAddress })}
+          error={errorAt(failure, 'billingAddress')}
+        />
+        <TextField
+          className="full"
+          label="Notes"
+          rows={4}
+          value={draft.notes}
+          onChange={(notes) => set({ notes })}
+          error={errorAt(failure, 'notes')}
+        />
+        {existing === null ? null : (
+          <CheckField
+            className="full"
+            label="Put away"
+            value={draft.archived}
+            onChange={(archived) => set({ archived })}
+            description="No longer comes up in lists; nothing is deleted."
+          />
+        )}
       </div>
     </FormSheet>
   );

@@ -10,7 +10,18 @@ export function errorAt(failure: Failure | null, field: string): string | null {
 }
 
 /** A form in a sheet or a small window: Enter saves, Escape leaves. */
-export function FormSheet({ title, save, saveWords, saving, failure, onClose, children, small = false, action, canSave = true }: {
+export function FormSheet({
+  title,
+  save,
+  saveWords,
+  saving,
+  failure,
+  onClose,
+  children,
+  small = false,
+  action,
+  canSave = true,
+}: {
   title: string;
   save: () => void;
   saveWords: string;
@@ -36,16 +47,28 @@ export function FormSheet({ title, save, saveWords, saving, failure, onClose, ch
       isOpen
       onClose={onClose}
       keepOpen={touched}
-      footer={(
+      footer={
         <>
           {action}
-          <Button data-way-out onPress={onClose}>Leave without saving</Button>
-          <Button look="primary" isDisabled={saving || !canSave} onPress={() => form.current?.requestSubmit()}>{saving ? 'Saving…' : saveWords}</Button>
+          <Button data-way-out onPress={onClose}>
+            Leave without saving
+          </Button>
+          <Button look="primary" isDisabled={saving || !canSave} onPress={() => form.current?.requestSubmit()}>
+            {saving ? 'Saving…' : saveWords}
+          </Button>
         </>
-      )}
+      }
     >
       <form ref={form} onSubmit={submit} onInputCapture={touch} onClickCapture={touch} noValidate>
-        {failure === null ? null : <ErrorNote error={failure.code === 'stale' ? 'Somebody else saved this while you had the form open. Nothing of yours was saved. Close the form to see what they wrote, then make your change again.' : failure} />}
+        {failure === null ? null : (
+          <ErrorNote
+            error={
+              failure.code === 'stale'
+                ? 'Somebody else saved this while you had the form open. Nothing of yours was saved. Close the form to see what they wrote, then make your change again.'
+                : failure
+            }
+          />
+        )}
         {children}
         <button type="submit" hidden />
       </form>

@@ -23,7 +23,8 @@ export async function fileAsBase64(file: Blob): Promise<string> {
 function base64Of(bytes: Uint8Array): string {
   if ('toBase64' in bytes) return (bytes as Uint8Array & { toBase64(): string }).toBase64();
   const parts: string[] = [];
-  for (let from = 0; from < bytes.length; from += 0x8000) parts.push(String.fromCharCode(...(bytes as Uint8Array).subarray(from, from + 0x8000)));
+  for (let from = 0; from < bytes.length; from += 0x8000)
+    parts.push(String.fromCharCode(...(bytes as Uint8Array).subarray(from, from + 0x8000)));
   return btoa(parts.join(''));
 }
 
@@ -90,22 +91,41 @@ export function splitCsv(text: string, delimiter: string): string[][] {
  * The rows that have a problem, as they stand in the reader's own file, with what to mend beside them.
  * Where the rows cannot be told for certain (broken quotation marks), the list of problems alone.
  */
-export async function mendingCsv(file: Blob, preview: Pick<Preview, 'encoding' | 'delimiter' | 'problems'>, headers: readonly string[]): Promise<string> {
+export async function mendingCsv(
+  file: Blob,
+  preview: Pick<Preview, 'encoding' | 'delimiter' | 'problems'>,
+  headers: readonly string[],
+): Promise<string> {
   const byRow = new Map<number, Problem[]>();
   for (const problem of preview.problems) byRow.set(problem.row, [...(byRow.get(problem.row) ?? []), problem]);
   const records = splitCsv(new TextDecoder(preview.encoding).decode(await file.arrayBuffer()), preview.delimiter);
-  const certain = [...byRow].every(([row, problems]) => problems.every(({ value }) => records[row - 1]?.some((cell) => sameText(cell, value)) ?? false));
-  if (!certain) return csvOf([['Row', 'Column', 'Value', 'What to mend'], ...preview.problems.map(({ row, column, value, reason }) => [String(row), column, value, reason])]);
+  const certain = [...byRow].every(([row, problems]) =>
+    problems.every(({ value }) => records[row - 1]?.some((cell) => sameText(cell, value)) ?? false),
+  );
+  if (!certain)
+    return csvOf([
+      ['Row', 'Column', 'Value', 'What to mend'],
+      ...preview.problems.map(({ row, column, value, reason }) => [String(row), column, value, reason]),
+    ]);
   return csvOf([
     [...headers, 'What to mend'],
-    ...[...byRow].toSorted(([one], [other]) => one - other).map(([row, problems]) => {
-      const cells = records[row - 1] ?? [];
-      return [...headers.map((_, index) => cells[index] ?? ''), problems.map(({ column, reason }) => `${column}: ${reason}`).join('; ')];
-    }),
+    ...[...byRow]
+      .toSorted(([one], [other]) => one - other)
+      .map(([row, problems]) => {
+        const cells = records[row - 1] ?? [];
+        return [
+          ...headers.map((_, index) => cells[index] ?? ''),
+          problems.map(({ column, reason }) => `${column}: ${reason}`).join('; '),
+        ];
+      }),
   ]);
 }
 
 function sameText(cell: string, value: string): boolean {
   const plain = (text: string) => text.replaceAll(/[\s\u00a0]+/g, ' ').trim();
-  return plain(cell) === plain(value) || (value.endsWith('…') && plain(cell).startsWith(plain(value.slice(0, -1)))) || value === '';
+  return (
+    plain(cell) === plain(value) ||
+    (value.endsWith('…') && plain(cell).startsWith(plain(value.slice(0, -1)))) ||
+    value === ''
+  );
 }

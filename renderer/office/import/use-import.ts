@@ -35,19 +35,20 @@ export function useImport() {
   const [running, setRunning] = useState<'read' | 'preview' | 'apply' | null>(null);
   const abort = useRef<AbortController | null>(null);
 
-  const source = useCallback(
-    (): InputOf<'import.preview'> | null => {
-      if (chosen === null || (target === 'weather' && stationId === null)) return null;
-      return {
-        target, fileName: chosen.file.name, bytesBase64: chosen.base64, hasHeader: reading.hasHeader, dateOrder: reading.dateOrder,
-        stationId: target === 'weather' ? stationId : null,
-        ...(reading.encoding === '' ? {} : { encoding: reading.encoding }),
-        ...(reading.delimiter === '' ? {} : { delimiter: reading.delimiter }),
-        ...(mapping === null ? {} : { mapping }),
-      };
-    },
-    [chosen, target, stationId, reading, mapping],
-  );
+  const source = useCallback((): InputOf<'import.preview'> | null => {
+    if (chosen === null || (target === 'weather' && stationId === null)) return null;
+    return {
+      target,
+      fileName: chosen.file.name,
+      bytesBase64: chosen.base64,
+      hasHeader: reading.hasHeader,
+      dateOrder: reading.dateOrder,
+      stationId: target === 'weather' ? stationId : null,
+      ...(reading.encoding === '' ? {} : { encoding: reading.encoding }),
+      ...(reading.delimiter === '' ? {} : { delimiter: reading.delimiter }),
+      ...(mapping === null ? {} : { mapping }),
+    };
+  }, [chosen, target, stationId, reading, mapping]);
 
   useEffect(() => {
     const input = source();
@@ -57,15 +58,17 @@ export function useImport() {
       abort.current = controller;
       setRunning('preview');
       setProgress(null);
-      void runJob('import.preview', input, { signal: controller.signal, onProgress: setProgress, quiet: true }).then((reply) => {
-        // A newer preview is on its way.
-        if (abort.current !== controller) return;
-        abort.current = null;
-        setRunning(null);
-        setProgress(null);
-        if (reply.ok) setPreview(reply.data);
-        setFailure(reply.ok ? null : reply.error);
-      });
+      void runJob('import.preview', input, { signal: controller.signal, onProgress: setProgress, quiet: true }).then(
+        (reply) => {
+          // A newer preview is on its way.
+          if (abort.current !== controller) return;
+          abort.current = null;
+          setRunning(null);
+          setProgress(null);
+          if (reply.ok) setPreview(reply.data);
+          setFailure(reply.ok ? null : reply.error);
+        },
+      );
     }, SETTLE_MS);
     return () => {
       clearTimeout(timer);
@@ -77,7 +80,10 @@ export function useImport() {
   const choose = useCallback(async (file: File) => {
     setFailure(null);
     if (file.size > LARGEST_FILE) {
-      setFailure({ code: 'bad-input', message: `${file.name} is larger than ${Math.floor(LARGEST_FILE / 1024 / 1024)} MB. Split it into several files; the header row must stand in each.` });
+      setFailure({
+        code: 'bad-input',
+        message: `${file.name} is larger than ${Math.floor(LARGEST_FILE / 1024 / 1024)} MB. Split it into several files; the header row must stand in each.`,
+      });
       return;
     }
     setRunning('read');
@@ -89,7 +95,10 @@ export function useImport() {
       setReading(READ_AS_FOUND);
       setChosen({ file, base64 });
     } catch {
-      setFailure({ code: 'disk', message: `${file.name} could not be read. Check that it still exists and is not open in another program, then choose it again.` });
+      setFailure({
+        code: 'disk',
+        message: `${file.name} could not be read. Check that it still exists and is not open in another program, then choose it again.`,
+      });
     } finally {
       setRunning((now) => (now === 'read' ? null : now));
     }
@@ -106,7 +115,11 @@ export function useImport() {
   const matchColumn = useCallback(
     (index: number, field: string) => {
       if (preview === null) return;
-      setMapping((old) => ({ ...Object.fromEntries(preview.columns.map((column) => [String(column.index), column.field])), ...old, [String(index)]: field }));
+      setMapping((old) => ({
+        ...Object.fromEntries(preview.columns.map((column) => [String(column.index), column.field])),
+        ...old,
+        [String(index)]: field,
+      }));
     },
     [preview],
   );
@@ -119,7 +132,11 @@ export function useImport() {
       abort.current = controller;
       setRunning('apply');
       setProgress(null);
-      const reply = await runJob('import.apply', { ...input, mode }, { signal: controller.signal, onProgress: setProgress, quiet: true });
+      const reply = await runJob(
+        'import.apply',
+        { ...input, mode },
+        { signal: controller.signal, onProgress: setProgress, quiet: true },
+      );
       if (abort.current === controller) abort.current = null;
       setRunning(null);
       setProgress(null);
@@ -145,6 +162,26 @@ export function useImport() {
     if (change.dateOrder === undefined) setMapping(null);
   }, []);
 
-  return { target, chooseTarget, stationId, setStationId, chosen, choose, reading, readAs, mapping, matchColumn, preview, report, failure, progress, running, apply, stop, readAgain, startOver };
+  return {
+    target,
+    chooseTarget,
+    stationId,
+    setStationId,
+    chosen,
+    choose,
+    reading,
+    readAs,
+    mapping,
+    matchColumn,
+    preview,
+    report,
+    failure,
+    progress,
+    running,
+    apply,
+    stop,
+    readAgain,
+    startOver,
+  };
 }
 export type Import = ReturnType<typeof useImport>;

@@ -23,14 +23,17 @@ export function ClientListPane({ openId, onAddClient }: { openId: string | null;
   const listId = useId();
   const input = useRef<HTMLInputElement>(null);
   const scroller = useRef<HTMLDivElement>(null);
-  const query = useMemo<ListQuery>(() => ({
-    search: search.trim().slice(0, 200),
-    routeId: routeId === '' ? null : routeId,
-    seasonState: season === '' || season === PUT_AWAY ? null : (season as SeasonState),
-    archived: season === PUT_AWAY,
-    due: due === '' ? null : (due as DueKind),
-    sort: sort as NonNullable<ListQuery['sort']>,
-  }), [search, routeId, season, due, sort]);
+  const query = useMemo<ListQuery>(
+    () => ({
+      search: search.trim().slice(0, 200),
+      routeId: routeId === '' ? null : routeId,
+      seasonState: season === '' || season === PUT_AWAY ? null : (season as SeasonState),
+      archived: season === PUT_AWAY,
+      due: due === '' ? null : (due as DueKind),
+      sort: sort as NonNullable<ListQuery['sort']>,
+    }),
+    [search, routeId, season, due, sort],
+  );
   const filtered = search.trim() !== '' || routeId !== '' || season !== '' || due !== '';
 
   const [range, setRange] = useState<[number, number]>([0, 40]);
@@ -66,7 +69,8 @@ export function ClientListPane({ openId, onAddClient }: { openId: string | null;
   const open = (row: ClientRow | undefined, opts: { focusPage?: boolean } = {}) => {
     if (row === undefined) return;
     navigate(hrefOfRow(row));
-    if (opts.focusPage === true) requestAnimationFrame(() => document.getElementById('property-page')?.focus({ preventScroll: true }));
+    if (opts.focusPage === true)
+      requestAnimationFrame(() => document.getElementById('property-page')?.focus({ preventScroll: true }));
   };
   const move = (to: number) => {
     const next = Math.max(0, Math.min(rows.total - 1, to));
@@ -76,7 +80,12 @@ export function ClientListPane({ openId, onAddClient }: { openId: string | null;
   };
   const onKeyDown = (event: ReactKeyboardEvent) => {
     const page = Math.max(1, Math.floor((scroller.current?.clientHeight ?? 400) / ROW) - 1);
-    const steps: Record<string, number> = { ArrowDown: cursor + 1, ArrowUp: cursor - 1, PageDown: cursor + page, PageUp: cursor - page };
+    const steps: Record<string, number> = {
+      ArrowDown: cursor + 1,
+      ArrowUp: cursor - 1,
+      PageDown: cursor + page,
+      PageUp: cursor - page,
+    };
     const to = steps[event.key];
     if (to !== undefined) {
       event.preventDefault();
@@ -126,21 +135,42 @@ export function ClientListPane({ openId, onAddClient }: { openId: string | null;
             autoFocus={HAS_KEYBOARD}
             placeholder="Name, street or phone"
             value={search}
-            onChange={(event) => { moved.current = false; set({ search: event.target.value }); }}
+            onChange={(event) => {
+              moved.current = false;
+              set({ search: event.target.value });
+            }}
             onKeyDown={onKeyDown}
           />
           <Kbd>/</Kbd>
         </div>
-        <ListFilters onChoose={(change) => { moved.current = false; set(change); }} />
+        <ListFilters
+          onChoose={(change) => {
+            moved.current = false;
+            set(change);
+          }}
+        />
         <div className="list-count">
-          <p role="status">{rows.first ? 'Reading the book…' : `${formatCount(rows.total)} ${filtered ? 'found' : 'in the list'}`}</p>
-          {filtered ? <Button look="quiet" onPress={clear}>Show all</Button> : null}
-          <ListOrder onChoose={(change) => { moved.current = false; set(change); }} />
+          <p role="status">
+            {rows.first ? 'Reading the book…' : `${formatCount(rows.total)} ${filtered ? 'found' : 'in the list'}`}
+          </p>
+          {filtered ? (
+            <Button look="quiet" onPress={clear}>
+              Show all
+            </Button>
+          ) : null}
+          <ListOrder
+            onChoose={(change) => {
+              moved.current = false;
+              set(change);
+            }}
+          />
           <Button onPress={onAddClient}>Add client</Button>
         </div>
       </div>
       {rows.error !== null ? <ErrorNote error={rows.error} onRetry={rows.reload} /> : null}
-      {!rows.first && rows.total === 0 ? <NoRows filtered={filtered} onClear={clear} onAddClient={onAddClient} /> : null}
+      {!rows.first && rows.total === 0 ? (
+        <NoRows filtered={filtered} onClear={clear} onAddClient={onAddClient} />
+      ) : null}
       <div
         id={listId}
         className="list-scroll"
@@ -162,7 +192,10 @@ export function ClientListPane({ openId, onAddClient }: { openId: string | null;
               position={item.index + 1}
               total={rows.total}
               isCursor={item.index === cursor}
-              isOpen={openId !== null && (rows.rowAt(item.index)?.propertyId === openId || rows.rowAt(item.index)?.clientId === openId)}
+              isOpen={
+                openId !== null &&
+                (rows.rowAt(item.index)?.propertyId === openId || rows.rowAt(item.index)?.clientId === openId)
+              }
               onPress={() => {
                 setCursor(item.index);
                 open(rows.rowAt(item.index));
@@ -171,17 +204,49 @@ export function ClientListPane({ openId, onAddClient }: { openId: string | null;
           ))}
         </div>
       </div>
-      <p className="list-keys small quiet" aria-hidden="true"><Kbd>↑</Kbd> <Kbd>↓</Kbd> move <Kbd>Enter</Kbd> open <Kbd>Esc</Kbd> clear</p>
+      <p className="list-keys small quiet" aria-hidden="true">
+        <Kbd>↑</Kbd> <Kbd>↓</Kbd> move <Kbd>Enter</Kbd> open <Kbd>Esc</Kbd> clear
+      </p>
     </section>
   );
 }
 
-function NoRows({ filtered, onClear, onAddClient }: { filtered: boolean; onClear: () => void; onAddClient: () => void }) {
+function NoRows({
+  filtered,
+  onClear,
+  onAddClient,
+}: {
+  filtered: boolean;
+  onClear: () => void;
+  onAddClient: () => void;
+}) {
   if (filtered) {
-    return <EmptyState title="Nobody like that" action={<><Button onPress={onClear}>Show all</Button><Button onPress={onAddClient}>Add client</Button></>}>Any part of a name, a street or a phone number finds a client. Fewer letters find more.</EmptyState>;
+    return (
+      <EmptyState
+        title="Nobody like that"
+        action={
+          <>
+            <Button onPress={onClear}>Show all</Button>
+            <Button onPress={onAddClient}>Add client</Button>
+          </>
+        }
+      >
+        Any part of a name, a street or a phone number finds a client. Fewer letters find more.
+      </EmptyState>
+    );
   }
   return (
-    <EmptyState title="The book is empty" action={<><ButtonLink href="#/office/import" look="primary">Import your client list</ButtonLink><Button onPress={onAddClient}>Add the first client</Button></>}>
+    <EmptyState
+      title="The book is empty"
+      action={
+        <>
+          <ButtonLink href="#/office/import" look="primary">
+            Import your client list
+          </ButtonLink>
+          <Button onPress={onAddClient}>Add the first client</Button>
+        </>
+      }
+    >
       Bring the spreadsheet you keep now: any CSV will do, and you see every row before it is saved.
     </EmptyState>
   );
@@ -193,7 +258,12 @@ function useTypeAnywhere(input: { current: HTMLInputElement | null }) {
     const onKey = (event: KeyboardEvent) => {
       if (event.ctrlKey || event.metaKey || event.altKey || event.defaultPrevented || event.key.length !== 1) return;
       const target = event.target instanceof HTMLElement ? event.target : null;
-      if (target?.closest('input, textarea, select, [contenteditable], [role="grid"], [role="dialog"], [role="menu"], [role="listbox"], [aria-haspopup="listbox"]')) return;
+      if (
+        target?.closest(
+          'input, textarea, select, [contenteditable], [role="grid"], [role="dialog"], [role="menu"], [role="listbox"], [aria-haspopup="listbox"]',
+        )
+      )
+        return;
       if (document.querySelector('[role="dialog"]') !== null) return;
       if (event.key === ' ') return;
       if (event.key === '/') event.preventDefault();

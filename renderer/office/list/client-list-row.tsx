@@ -7,7 +7,16 @@ export function hrefOfRow(row: ClientRow): string {
 }
 
 /** One row of the home list: who, where, what is due, how far the season is. */
-export function ClientListRow({ id, row, top, position, total, isCursor, isOpen, onPress }: {
+export function ClientListRow({
+  id,
+  row,
+  top,
+  position,
+  total,
+  isCursor,
+  isOpen,
+  onPress,
+}: {
   id: string;
   row: ClientRow | undefined;
   top: number;
@@ -19,9 +28,22 @@ export function ClientListRow({ id, row, top, position, total, isCursor, isOpen,
 }) {
   const place = { transform: `translateY(${top}px)` };
   if (row === undefined) {
-    return <div id={id} role="option" aria-selected={false} aria-posinset={position} aria-setsize={total} className="row empty-row" style={place}><span className="visually-hidden">not read yet</span></div>;
+    return (
+      <div
+        id={id}
+        role="option"
+        aria-selected={false}
+        aria-posinset={position}
+        aria-setsize={total}
+        className="row empty-row"
+        style={place}
+      >
+        <span className="visually-hidden">not read yet</span>
+      </div>
+    );
   }
-  const where = row.propertyId === null ? 'no property yet' : row.label === '' ? row.street : `${row.street} · ${row.label}`;
+  const where =
+    row.propertyId === null ? 'no property yet' : row.label === '' ? row.street : `${row.street} · ${row.label}`;
   const shown = row.due.slice(0, 3);
   return (
     <div
@@ -36,11 +58,20 @@ export function ClientListRow({ id, row, top, position, total, isCursor, isOpen,
     >
       <span className="row-name">{row.clientName}</span>
       <span className="row-season">{row.seasonState === null ? null : <SeasonMark state={row.seasonState} />}</span>
-      <span className="row-where">{where}{row.routeName === null ? '' : <span className="quiet"> · {row.routeName}</span>}</span>
+      <span className="row-where">
+        {where}
+        {row.routeName === null ? '' : <span className="quiet"> · {row.routeName}</span>}
+      </span>
       <span className="row-due">
-        {shown.length === 1 && shown[0] !== undefined ? <DueMark kind={shown[0]} /> : shown.map((kind) => <DueMark key={kind} kind={kind} iconOnly />)}
+        {shown.length === 1 && shown[0] !== undefined ? (
+          <DueMark kind={shown[0]} />
+        ) : (
+          shown.map((kind) => <DueMark key={kind} kind={kind} iconOnly />)
+        )}
         {row.due.length > shown.length ? <span className="small quiet">+{row.due.length - shown.length}</span> : null}
-        {row.due.length === 0 && row.nextVisitDate !== null ? <span className="small quiet">{formatDay(row.nextVisitDate)}</span> : null}
+        {row.due.length === 0 && row.nextVisitDate !== null ? (
+          <span className="small quiet">{formatDay(row.nextVisitDate)}</span>
+        ) : null}
       </span>
     </div>
   );

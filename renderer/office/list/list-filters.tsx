@@ -15,9 +15,31 @@ export function ListFilters({ onChoose }: { onChoose: Choose }) {
   const routes = useRequest('people.list', {}).data?.routes ?? [];
   return (
     <div className="filters">
-      <SelectField label="Route" hideLabel value={view.routeId} onChange={(routeId) => onChoose({ routeId })} options={[{ id: '', label: 'All routes' }, ...routes.map((route) => ({ id: route.id, label: route.name }))]} />
-      <SelectField label="Season" hideLabel value={view.season} onChange={(season) => onChoose({ season })} options={[{ id: '', label: 'Any season' }, ...SEASON_STATES.map((id) => ({ id, label: SEASON_WORDS[id] })), { id: PUT_AWAY, label: 'Put away' }]} />
-      <SelectField label="What is due" hideLabel value={view.due} onChange={(due) => onChoose({ due })} options={[{ id: '', label: 'Due or not' }, ...DUE_KINDS.map((id) => ({ id, label: DUE_WORDS[id] }))]} />
+      <SelectField
+        label="Route"
+        hideLabel
+        value={view.routeId}
+        onChange={(routeId) => onChoose({ routeId })}
+        options={[{ id: '', label: 'All routes' }, ...routes.map((route) => ({ id: route.id, label: route.name }))]}
+      />
+      <SelectField
+        label="Season"
+        hideLabel
+        value={view.season}
+        onChange={(season) => onChoose({ season })}
+        options={[
+          { id: '', label: 'Any season' },
+          ...SEASON_STATES.map((id) => ({ id, label: SEASON_WORDS[id] })),
+          { id: PUT_AWAY, label: 'Put away' },
+        ]}
+      />
+      <SelectField
+        label="What is due"
+        hideLabel
+        value={view.due}
+        onChange={(due) => onChoose({ due })}
+        options={[{ id: '', label: 'Due or not' }, ...DUE_KINDS.map((id) => ({ id, label: DUE_WORDS[id] }))]}
+      />
     </div>
   );
 }
@@ -33,5 +55,14 @@ const SORTS = [
 /** The order of the list. */
 export function ListOrder({ onChoose }: { onChoose: Choose }) {
   const sort = useListView((view) => view.sort);
-  return <SelectField className="sort" label="Order" hideLabel value={sort} onChange={(next) => onChoose({ sort: next })} options={SORTS} />;
+  return (
+    <SelectField
+      className="sort"
+      label="Order"
+      hideLabel
+      value={sort}
+      onChange={(next) => onChoose({ sort: next })}
+      options={SORTS}
+    />
+  );
 }

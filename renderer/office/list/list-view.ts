@@ -11,4 +11,12 @@ export interface ListView {
 }
 
 /** What the home list is asked for and where it stands, so that coming back finds it as it was left. */
-export const useListView = create<ListView>(() => ({ search: '', routeId: '', season: '', due: '', sort: 'name', cursor: 0, top: 0 }));
+export const useListView = create<ListView>(() => ({
+  search: '',
+  routeId: '',
+  season: '',
+  due: '',
+  sort: 'name',
+  cursor: 0,
+  top: 0,
+}));

@@ -28,7 +28,12 @@ export function useClientRows(query: ListQuery, firstIndex: number, lastIndex: n
   const first = state.page(0);
 
   // What was last seen, so that scrolling back or a slow answer never blanks a row.
-  const seen = useRef<{ key: string; query: ListQuery; pages: Map<number, OutputOf<'client.list'>>; total: number }>({ key: '', query, pages: new Map(), total: 0 });
+  const seen = useRef<{ key: string; query: ListQuery; pages: Map<number, OutputOf<'client.list'>>; total: number }>({
+    key: '',
+    query,
+    pages: new Map(),
+    total: 0,
+  });
   const [, setVersion] = useState(0);
   if (first !== undefined) {
     if (seen.current.key !== key) seen.current = { key, query, pages: new Map(), total: first.total };

@@ -3,7 +3,21 @@ import type { ProgramSettings } from '../../../core/contract/entities.ts';
 import type { ReviewRow, WaterWeek } from '../../../core/contract/programs.ts';
 import type { Failure } from '../../../core/errors.ts';
 import { unitLabel } from '../../../core/units.ts';
-import { Button, DateField, Dialog, ErrorNote, formatClock, formatEstimate, formatMinutes, formatNumber, plural, SelectField, TextField, WarnIcon, ZoneTag } from '../../parts/index.ts';
+import {
+  Button,
+  DateField,
+  Dialog,
+  ErrorNote,
+  formatClock,
+  formatEstimate,
+  formatMinutes,
+  formatNumber,
+  plural,
+  SelectField,
+  TextField,
+  WarnIcon,
+  ZoneTag,
+} from '../../parts/index.ts';
 import { toast } from '../../state/toasts.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { useUnits } from '../../state/use-settings.ts';
@@ -15,7 +29,17 @@ import type { WaterSums } from './gallons-now-then.tsx';
 import { monthName } from './review-month.ts';
 
 /** Says exactly what accepting writes, then writes it. */
-export function AcceptDialog({ data, plan, rows, month, today, week, sums, onClose, onDone }: {
+export function AcceptDialog({
+  data,
+  plan,
+  rows,
+  month,
+  today,
+  week,
+  sums,
+  onClose,
+  onDone,
+}: {
   data: OpenProperty;
   plan: AcceptPlan;
   rows: readonly ReviewRow[];
@@ -34,37 +58,95 @@ export function AcceptDialog({ data, plan, rows, month, today, week, sums, onClo
   const [failure, setFailure] = useState<Failure | null>(null);
   const [saving, setSaving] = useState(false);
   // Made once, so that pressing again after a lost answer is the same write.
-  const [ids] = useState(() => ({ writeId: newId(), programs: plan.programs.map((program) => ({ programId: program.programId ?? newId(), revisionId: newId(), entryId: newId() })) }));
+  const [ids] = useState(() => ({
+    writeId: newId(),
+    programs: plan.programs.map((program) => ({
+      programId: program.programId ?? newId(),
+      revisionId: newId(),
+      entryId: newId(),
+    })),
+  }));
   const breaches = week?.breaches.length ?? 0;
   const otherMonth = doneOn !== null && Number(doneOn.slice(5, 7)) !== month;
 
   const accept = async () => {
     if (doneOn === null) return;
     setSaving(true);
-    const reply = await write('program.accept', {
-      writeId: ids.writeId, propertyId: data.property.id, technicianId: technicianId === '' ? null : technicianId, doneOn, reason,
-      programs: plan.programs.map((program, index) => ({ ...ids.programs[index] ?? { programId: newId(), revisionId: newId(), entryId: newId() }, controllerId: program.controllerId, name: program.name, settings: program.settings })),
-    }, { quiet: true });
+    const reply = await write(
+      'program.accept',
+      {
+        writeId: ids.writeId,
+        propertyId: data.property.id,
+        technicianId: technicianId === '' ? null : technicianId,
+        doneOn,
+        reason,
+        programs: plan.programs.map((program, index) => ({
+          ...(ids.programs[index] ?? { programId: newId(), revisionId: newId(), entryId: newId() }),
+          controllerId: program.controllerId,
+          name: program.name,
+          settings: program.settings,
+        })),
+      },
+      { quiet: true },
+    );
     setSaving(false);
     if (!reply.ok) {
       setFailure(reply.error);
       return;
     }
     const { entryIds } = reply.data;
-    toast({ text: `${plan.programs.length === 1 ? `Program ${plan.programs[0]?.name ?? ''} has` : `Programs ${plan.programs.map((program) => program.name).join(', ')} have`} a new revision`, undo: () => void takeBack(entryIds) });
+    toast({
+      text: `${plan.programs.length === 1 ? `Program ${plan.programs[0]?.name ?? ''} has` : `Programs ${plan.programs.map((program) => program.name).join(', ')} have`} a new revision`,
+      undo: () => void takeBack(entryIds),
+    });
     onDone();
   };
 
   return (
     <Dialog
-      title={plan.isWhole ? 'Accept all' : 'Accept what is chosen'} size="wide" isOpen onClose={onClose}
-      footer={<><Button onPress={onClose}>Cancel</Button><Button look="primary" isDisabled={saving || doneOn === null} onPress={() => void accept()}>Accept and record</Button></>}
+      title={plan.isWhole ? 'Accept all' : 'Accept what is chosen'}
+      size="wide"
+      isOpen
+      onClose={onClose}
+      footer={
+        <>
+          <Button onPress={onClose}>Cancel</Button>
+          <Button look="primary" isDisabled={saving || doneOn === null} onPress={() => void accept()}>
+            Accept and record
+          </Button>
+        </>
+      }
     >
       {failure === null ? null : <ErrorNote error={failure} />}
-      <p className="pr-lead">This writes {plural(plan.programs.length, 'new revision')} and as many ledger entries. The book does not reach the controller: somebody has to set it, by these figures.</p>
-      {otherMonth ? <p className="pr-finding grave"><WarnIcon /><span><b>Mind:</b> these are the figures of {monthName(month)}, and they would be in force from the day given below. If the controller keeps a seasonal percentage, set it from the year&apos;s table.</span></p> : null}
-      {breaches > 0 ? <p className="pr-finding grave"><WarnIcon /><span><b>Breaks the rule:</b> with what is chosen, {plural(breaches, 'run')} a week would break the watering restriction. {week?.breaches[0]?.sentence}</span></p> : null}
-      <ul className="pr-plan">{plan.programs.map((program, index) => <li key={index}><PlanOf program={program} data={data} /></li>)}</ul>
+      <p className="pr-lead">
+        This writes {plural(plan.programs.length, 'new revision')} and as many ledger entries. The book does not reach
+        the controller: somebody has to set it, by these figures.
+      </p>
+      {otherMonth ? (
+        <p className="pr-finding grave">
+          <WarnIcon />
+          <span>
+            <b>Mind:</b> these are the figures of {monthName(month)}, and they would be in force from the day given
+            below. If the controller keeps a seasonal percentage, set it from the year&apos;s table.
+          </span>
+        </p>
+      ) : null}
+      {breaches > 0 ? (
+        <p className="pr-finding grave">
+          <WarnIcon />
+          <span>
+            <b>Breaks the rule:</b> with what is chosen, {plural(breaches, 'run')} a week would break the watering
+            restriction. {week?.breaches[0]?.sentence}
+          </span>
+        </p>
+      ) : null}
+      <ul className="pr-plan">
+        {plan.programs.map((program, index) => (
+          <li key={index}>
+            <PlanOf program={program} data={data} />
+          </li>
+        ))}
+      </ul>
       {plan.carried.length === 0 ? null : (
         <section className="pr-carried">
           <h3>Zones that keep their minutes, but not their days</h3>
@@ -74,19 +156,61 @@ export function AcceptDialog({ data, plan, rows, month, today, week, sums, onClo
               const row = rows.find((item) => item.zoneId === zone.zoneId);
               return (
                 <li key={zone.zoneId}>
-                  <ZoneTag station={row?.station ?? 0} /> {row?.zoneName}: still {formatNumber(zone.minutesADay)} min a watering day, {sayDays(zone.daysNow)} becomes <b>{sayDays(zone.daysThen)}</b>, so {formatMinutes(zone.minutesPerWeekNow)} a week becomes <b>{formatMinutes(zone.minutesPerWeekThen)}</b>.
-                  {zone.startsMerged ? ' Its several starts a day become cycles of the one start.' : ''}
+                  <ZoneTag station={row?.station ?? 0} /> {row?.zoneName}: still {formatNumber(zone.minutesADay)} min a
+                  watering day, {sayDays(zone.daysNow)} becomes <b>{sayDays(zone.daysThen)}</b>, so{' '}
+                  {formatMinutes(zone.minutesPerWeekNow)} a week becomes <b>{formatMinutes(zone.minutesPerWeekThen)}</b>
+                  .{zone.startsMerged ? ' Its several starts a day become cycles of the one start.' : ''}
                 </li>
               );
             })}
           </ul>
         </section>
       )}
-      <p className="pr-lead">{sums.counted === 0 ? 'Gallons cannot be said: no flow is known.' : <>Estimated water: {formatEstimate('volume', sums.now, units)} → <b>{formatEstimate('volume', sums.after, units)} {unitLabel('volume', units)}</b> a week{sums.counted < rows.length ? `, for ${sums.counted} of ${rows.length} zones` : ''}.</>}</p>
+      <p className="pr-lead">
+        {sums.counted === 0 ? (
+          'Gallons cannot be said: no flow is known.'
+        ) : (
+          <>
+            Estimated water: {formatEstimate('volume', sums.now, units)} →{' '}
+            <b>
+              {formatEstimate('volume', sums.after, units)} {unitLabel('volume', units)}
+            </b>{' '}
+            a week{sums.counted < rows.length ? `, for ${sums.counted} of ${rows.length} zones` : ''}.
+          </>
+        )}
+      </p>
       <div className="form-grid">
-        <DateField label="Set on" value={doneOn} onChange={setDoneOn} isRequired description="In force from this day" error={doneOn !== null && doneOn > today ? 'This day has not come yet.' : failure?.field === 'doneOn' ? failure.message : null} />
-        <SelectField label="Set by" value={technicianId} onChange={setTechnicianId} options={[{ id: '', label: 'The office' }, ...people.map((person) => ({ id: person.id, label: person.name }))]} />
-        <TextField className="full" label="Why" value={reason} onChange={setReason} maxLength={300} description="Stands with the revision and in the ledger" />
+        <DateField
+          label="Set on"
+          value={doneOn}
+          onChange={setDoneOn}
+          isRequired
+          description="In force from this day"
+          error={
+            doneOn !== null && doneOn > today
+              ? 'This day has not come yet.'
+              : failure?.field === 'doneOn'
+                ? failure.message
+                : null
+          }
+        />
+        <SelectField
+          label="Set by"
+          value={technicianId}
+          onChange={setTechnicianId}
+          options={[
+            { id: '', label: 'The office' },
+            ...people.map((person) => ({ id: person.id, label: person.name })),
+          ]}
+        />
+        <TextField
+          className="full"
+          label="Why"
+          value={reason}
+          onChange={setReason}
+          maxLength={300}
+          description="Stands with the revision and in the ledger"
+        />
       </div>
     </Dialog>
   );
@@ -95,7 +219,13 @@ export function AcceptDialog({ data, plan, rows, month, today, week, sums, onClo
 /** Declares the entries void: the revisions they made are never in force, the earlier ones are again, and the ledger keeps both. */
 async function takeBack(entryIds: readonly string[]): Promise<void> {
   for (const correctsId of entryIds) {
-    const reply = await write('ledger.correct', { writeId: newId(), id: newId(), correctsId, correction: 'void', reason: 'Acceptance of a program review taken back' });
+    const reply = await write('ledger.correct', {
+      writeId: newId(),
+      id: newId(),
+      correctsId,
+      correction: 'void',
+      reason: 'Acceptance of a program review taken back',
+    });
     if (!reply.ok) return;
   }
   toast({ text: 'Taken back: the earlier programs are in force again. The ledger shows both steps.' });
@@ -106,19 +236,53 @@ function PlanOf({ program, data }: { program: PlannedProgram; data: OpenProperty
   const controller = data.controllers.find((item) => item.id === program.controllerId);
   const stations = new Map(data.zones.map((zone) => [zone.id, zone]));
   const old = new Map(before?.runs.map((run) => [run.zoneId, run]));
-  const zoneIds = [...new Set([...settings.runs, ...(before?.runs ?? [])].map((run) => run.zoneId))].sort((a, b) => (stations.get(a)?.station ?? 0) - (stations.get(b)?.station ?? 0));
+  const zoneIds = [...new Set([...settings.runs, ...(before?.runs ?? [])].map((run) => run.zoneId))].sort(
+    (a, b) => (stations.get(a)?.station ?? 0) - (stations.get(b)?.station ?? 0),
+  );
   const lines = [
     { what: 'Days', was: before === null ? '–' : sayDays(before.days), becomes: sayDays(settings.days) },
     { what: 'Start', was: before === null ? '–' : sayStarts(before), becomes: sayStarts(settings) },
-    { what: 'Seasonal', was: before === null ? '–' : `${before.seasonalPercent} %`, becomes: `${settings.seasonalPercent} %` },
+    {
+      what: 'Seasonal',
+      was: before === null ? '–' : `${before.seasonalPercent} %`,
+      becomes: `${settings.seasonalPercent} %`,
+    },
   ];
   return (
     <>
-      <h3>Program {program.name}{(data.controllers.length > 1 && controller !== undefined) ? `, ${controller.name}` : ''} {program.programId === null ? <span className="pr-tagged">new</span> : !settings.enabled ? <span className="pr-tagged">switched off</span> : null}</h3>
+      <h3>
+        Program {program.name}
+        {data.controllers.length > 1 && controller !== undefined ? `, ${controller.name}` : ''}{' '}
+        {program.programId === null ? (
+          <span className="pr-tagged">new</span>
+        ) : !settings.enabled ? (
+          <span className="pr-tagged">switched off</span>
+        ) : null}
+      </h3>
       {settings.enabled ? (
         <>
           <dl className="pr-plan-lines">
-            {lines.map((line) => <div key={line.what}><dt>{line.what}</dt><dd>{line.was === line.becomes ? <>{line.becomes} <span className="quiet">(as now)</span></> : <>{before === null ? null : <><s>{line.was}</s> → </>}<b>{line.becomes}</b></>}</dd></div>)}
+            {lines.map((line) => (
+              <div key={line.what}>
+                <dt>{line.what}</dt>
+                <dd>
+                  {line.was === line.becomes ? (
+                    <>
+                      {line.becomes} <span className="quiet">(as now)</span>
+                    </>
+                  ) : (
+                    <>
+                      {before === null ? null : (
+                        <>
+                          <s>{line.was}</s> →{' '}
+                        </>
+                      )}
+                      <b>{line.becomes}</b>
+                    </>
+                  )}
+                </dd>
+              </div>
+            ))}
           </dl>
           <ul className="pr-plan-runs">
             {zoneIds.map((zoneId) => {
@@ -128,16 +292,39 @@ function PlanOf({ program, data }: { program: PlannedProgram; data: OpenProperty
               if (was === 0 && is === 0) return null;
               return (
                 <li key={zoneId} title={stations.get(zoneId)?.name}>
-                  <ZoneTag station={stations.get(zoneId)?.station ?? 0} /> {was === is ? formatNumber(is) : <>{before === null ? null : <><s>{formatNumber(was)}</s> → </>}<b>{is === 0 ? 'off' : formatNumber(is)}</b></>}{is === 0 ? '' : ' min'}
-                  {run !== undefined && is > 0 && run.cycleMinutes !== null && run.cycleMinutes < is ? <span className="quiet small">cycles of {formatNumber(run.cycleMinutes)}{run.soakMinutes === null ? '' : `, soak ${formatNumber(run.soakMinutes)}`}</span> : null}
+                  <ZoneTag station={stations.get(zoneId)?.station ?? 0} />{' '}
+                  {was === is ? (
+                    formatNumber(is)
+                  ) : (
+                    <>
+                      {before === null ? null : (
+                        <>
+                          <s>{formatNumber(was)}</s> →{' '}
+                        </>
+                      )}
+                      <b>{is === 0 ? 'off' : formatNumber(is)}</b>
+                    </>
+                  )}
+                  {is === 0 ? '' : ' min'}
+                  {run !== undefined && is > 0 && run.cycleMinutes !== null && run.cycleMinutes < is ? (
+                    <span className="quiet small">
+                      cycles of {formatNumber(run.cycleMinutes)}
+                      {run.soakMinutes === null ? '' : `, soak ${formatNumber(run.soakMinutes)}`}
+                    </span>
+                  ) : null}
                 </li>
               );
             })}
           </ul>
         </>
-      ) : <p>No zone is left in it. It is switched off, with its minutes kept, so that it does not water a second time.</p>}
+      ) : (
+        <p>
+          No zone is left in it. It is switched off, with its minutes kept, so that it does not water a second time.
+        </p>
+      )}
     </>
   );
 }
 
-const sayStarts = (settings: ProgramSettings) => (settings.startTimes.length === 0 ? 'no start' : settings.startTimes.map(formatClock).join(', '));
+const sayStarts = (settings: ProgramSettings) =>
+  settings.startTimes.length === 0 ? 'no start' : settings.startTimes.map(formatClock).join(', ');

@@ -71,18 +71,37 @@ export function planAccept(input: PlanInput): AcceptPlan {
   for (const program of input.programs) {
     const now = settingsOf(program.revision);
     const proposal = input.proposed.find((item) => item.programId === program.id);
-    const takesAdvice = proposal !== undefined && proposal.settings.enabled && proposal.settings.runs.some((run) => run.runMinutes > 0 && chosen(run.zoneId));
+    const takesAdvice =
+      proposal !== undefined &&
+      proposal.settings.enabled &&
+      proposal.settings.runs.some((run) => run.runMinutes > 0 && chosen(run.zoneId));
     const then = takesAdvice ? mixed(proposal.settings, now) : without(now);
     then.runs.sort((a, b) => (station.get(a.zoneId) ?? 0) - (station.get(b.zoneId) ?? 0));
     if (takesAdvice) noteCarried(program.name, now, then);
-    if (!sameSettings(now, then)) programs.push({ programId: program.id, controllerId: program.controllerId, name: program.name, before: now, settings: then });
+    if (!sameSettings(now, then))
+      programs.push({
+        programId: program.id,
+        controllerId: program.controllerId,
+        name: program.name,
+        before: now,
+        settings: then,
+      });
     inForce.push(sameSettings(now, then) ? now : then);
   }
   for (const proposal of input.proposed) {
     if (proposal.programId !== null && input.programs.some((program) => program.id === proposal.programId)) continue;
-    const settings = { ...proposal.settings, runs: proposal.settings.runs.filter((run) => chosen(run.zoneId)).map(edited) };
+    const settings = {
+      ...proposal.settings,
+      runs: proposal.settings.runs.filter((run) => chosen(run.zoneId)).map(edited),
+    };
     if (!settings.enabled || !settings.runs.some((run) => run.runMinutes > 0)) continue;
-    programs.push({ programId: null, controllerId: proposal.controllerId, name: proposal.name, before: null, settings });
+    programs.push({
+      programId: null,
+      controllerId: proposal.controllerId,
+      name: proposal.name,
+      before: null,
+      settings,
+    });
     inForce.push(settings);
   }
 
@@ -98,7 +117,9 @@ export function planAccept(input: PlanInput): AcceptPlan {
   function mixed(proposal: ProgramSettings, now: ProgramSettings): ProgramSettings {
     const advised = proposal.runs.filter((run) => chosen(run.zoneId)).map(edited);
     const taken = new Set(advised.map((run) => run.zoneId));
-    const kept = now.runs.filter((run) => !taken.has(run.zoneId) && !chosen(run.zoneId) && inReview.has(run.zoneId)).map((run) => keptRun(run, now, proposal));
+    const kept = now.runs
+      .filter((run) => !taken.has(run.zoneId) && !chosen(run.zoneId) && inReview.has(run.zoneId))
+      .map((run) => keptRun(run, now, proposal));
     return { ...proposal, runs: [...advised, ...kept] };
   }
 
@@ -107,7 +128,12 @@ export function planAccept(input: PlanInput): AcceptPlan {
     const once = scaled(run.runMinutes, now.seasonalPercent, input.roundToMinutes);
     const merges = now.startTimes.length > 1 && proposal.startTimes.length === 1 && once > 0;
     if (!merges) return { ...run, runMinutes: Math.min(720, once) };
-    return { zoneId: run.zoneId, runMinutes: Math.min(720, once * now.startTimes.length), cycleMinutes: Math.max(1, run.cycleMinutes ?? once), soakMinutes: run.soakMinutes ?? MERGED_SOAK };
+    return {
+      zoneId: run.zoneId,
+      runMinutes: Math.min(720, once * now.startTimes.length),
+      cycleMinutes: Math.max(1, run.cycleMinutes ?? once),
+      soakMinutes: run.soakMinutes ?? MERGED_SOAK,
+    };
   }
 
   /** The present settings less the zones that take their advice elsewhere, or are to get nothing. */
@@ -126,7 +152,16 @@ export function planAccept(input: PlanInput): AcceptPlan {
       const minutesPerWeekThen = weekOf(run.zoneId, then, input.roundToMinutes);
       const startsMerged = now.startTimes.length > 1 && then.startTimes.length === 1;
       if (!startsMerged && JSON.stringify(now.days) === JSON.stringify(then.days)) continue;
-      carried.push({ zoneId: run.zoneId, programName, minutesADay: run.runMinutes * then.startTimes.length, daysNow: now.days, daysThen: then.days, minutesPerWeekNow, minutesPerWeekThen, startsMerged });
+      carried.push({
+        zoneId: run.zoneId,
+        programName,
+        minutesADay: run.runMinutes * then.startTimes.length,
+        daysNow: now.days,
+        daysThen: then.days,
+        minutesPerWeekNow,
+        minutesPerWeekThen,
+        startsMerged,
+      });
     }
   }
 }
@@ -140,7 +175,15 @@ function settingsOf({ days, startTimes, seasonalPercent, runs, enabled }: Progra
 
 function sameSettings(a: ProgramSettings, b: ProgramSettings): boolean {
   const plain = ({ days, startTimes, seasonalPercent, runs, enabled }: ProgramSettings) =>
-    JSON.stringify([days, startTimes, seasonalPercent, enabled, runs.filter((run) => run.runMinutes > 0).map((run) => [run.zoneId, run.runMinutes, run.cycleMinutes, run.soakMinutes])]);
+    JSON.stringify([
+      days,
+      startTimes,
+      seasonalPercent,
+      enabled,
+      runs
+        .filter((run) => run.runMinutes > 0)
+        .map((run) => [run.zoneId, run.runMinutes, run.cycleMinutes, run.soakMinutes]),
+    ]);
   return plain(a) === plain(b);
 }
 
@@ -168,15 +211,24 @@ function weekOf(zoneId: string, settings: ProgramSettings, step: number): number
 
 function weeksOf(input: PlanInput, inForce: readonly ProgramSettings[]): Map<string, ZoneThen> {
   const flows = new Map(input.zones.map((zone) => [zone.id, zone.flowGpm]));
-  return new Map(input.rows.map(({ zoneId }) => {
-    let minutesPerWeek = 0;
-    let daysPerWeek = 0;
-    for (const settings of inForce) {
-      const minutes = weekOf(zoneId, settings, input.roundToMinutes);
-      minutesPerWeek += minutes;
-      if (minutes > 0) daysPerWeek += daysAWeek(settings.days);
-    }
-    const flow = flows.get(zoneId) ?? null;
-    return [zoneId, { minutesPerWeek, daysPerWeek: Math.min(7, daysPerWeek), gallonsPerWeek: flow === null ? null : flow * minutesPerWeek }];
-  }));
+  return new Map(
+    input.rows.map(({ zoneId }) => {
+      let minutesPerWeek = 0;
+      let daysPerWeek = 0;
+      for (const settings of inForce) {
+        const minutes = weekOf(zoneId, settings, input.roundToMinutes);
+        minutesPerWeek += minutes;
+        if (minutes > 0) daysPerWeek += daysAWeek(settings.days);
+      }
+      const flow = flows.get(zoneId) ?? null;
+      return [
+        zoneId,
+        {
+          minutesPerWeek,
+          daysPerWeek: Math.min(7, daysPerWeek),
+          gallonsPerWeek: flow === null ? null : flow * minutesPerWeek,
+        },
+      ];
+    }),
+  );
 }

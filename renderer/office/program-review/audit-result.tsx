@@ -11,32 +11,106 @@ export function AuditResult({ row, result }: { row: ReviewRow; result: OutputOf<
   const guessed = new Set(row.guesses.map((guess) => guess.field));
   const after = minutesAfterTest(row, result);
   const lines = [
-    { what: 'Precipitation rate', now: <Guess known={guessed.has('precipitationRateInPerHour') || guessed.has('flowGpm') || guessed.has('areaFt2') ? 'guess' : 'measured'}>{formatMeasure('rate', row.precipitationRateInPerHour, units)}</Guess>, test: formatMeasure('rate', result.precipitationRateInPerHour, units), change: share(result.precipitationRateInPerHour / row.precipitationRateInPerHour) },
-    { what: 'Uniformity, lowest quarter', now: <Guess known={guessed.has('distributionUniformity') ? 'guess' : 'measured'}>{sayShare(row.distributionUniformity)}</Guess>, test: sayShare(result.distributionUniformity), change: share(result.distributionUniformity / row.distributionUniformity) },
-    { what: 'Scheduling multiplier', now: formatNumber(multiplierNow(row), 2), test: formatNumber(result.schedulingMultiplier, 2), change: share(result.schedulingMultiplier / multiplierNow(row)) },
+    {
+      what: 'Precipitation rate',
+      now: (
+        <Guess
+          known={
+            guessed.has('precipitationRateInPerHour') || guessed.has('flowGpm') || guessed.has('areaFt2')
+              ? 'guess'
+              : 'measured'
+          }
+        >
+          {formatMeasure('rate', row.precipitationRateInPerHour, units)}
+        </Guess>
+      ),
+      test: formatMeasure('rate', result.precipitationRateInPerHour, units),
+      change: share(result.precipitationRateInPerHour / row.precipitationRateInPerHour),
+    },
+    {
+      what: 'Uniformity, lowest quarter',
+      now: (
+        <Guess known={guessed.has('distributionUniformity') ? 'guess' : 'measured'}>
+          {sayShare(row.distributionUniformity)}
+        </Guess>
+      ),
+      test: sayShare(result.distributionUniformity),
+      change: share(result.distributionUniformity / row.distributionUniformity),
+    },
+    {
+      what: 'Scheduling multiplier',
+      now: formatNumber(multiplierNow(row), 2),
+      test: formatNumber(result.schedulingMultiplier, 2),
+      change: share(result.schedulingMultiplier / multiplierNow(row)),
+    },
   ];
   return (
     <div className="pr-audit">
       <p className="pr-audit-figures">
-        <span><b>{formatMeasure('rate', result.precipitationRateInPerHour, units)}</b> precipitation rate</span>
-        <span><b>{sayShare(result.distributionUniformity)}</b> uniformity</span>
-        <span><b>× {formatNumber(result.schedulingMultiplier, 2)}</b> multiplier</span>
+        <span>
+          <b>{formatMeasure('rate', result.precipitationRateInPerHour, units)}</b> precipitation rate
+        </span>
+        <span>
+          <b>{sayShare(result.distributionUniformity)}</b> uniformity
+        </span>
+        <span>
+          <b>× {formatNumber(result.schedulingMultiplier, 2)}</b> multiplier
+        </span>
       </p>
-      {result.findings.map((finding) => <p key={finding} className="pr-finding"><span>{finding}</span></p>)}
+      {result.findings.map((finding) => (
+        <p key={finding} className="pr-finding">
+          <span>{finding}</span>
+        </p>
+      ))}
       <table className="data">
         <caption className="visually-hidden">The test beside what the zone assumes now</caption>
-        <thead><tr><th scope="col">Figure</th><th scope="col" className="figure">Zone assumes</th><th scope="col" className="figure">Test says</th><th scope="col" className="figure">Change</th></tr></thead>
+        <thead>
+          <tr>
+            <th scope="col">Figure</th>
+            <th scope="col" className="figure">
+              Zone assumes
+            </th>
+            <th scope="col" className="figure">
+              Test says
+            </th>
+            <th scope="col" className="figure">
+              Change
+            </th>
+          </tr>
+        </thead>
         <tbody>
-          {lines.map((line) => <tr key={line.what}><th scope="row">{line.what}</th><td className="figure">{line.now}</td><td className="figure">{line.test}</td><td className="figure">{line.change}</td></tr>)}
+          {lines.map((line) => (
+            <tr key={line.what}>
+              <th scope="row">{line.what}</th>
+              <td className="figure">{line.now}</td>
+              <td className="figure">{line.test}</td>
+              <td className="figure">{line.change}</td>
+            </tr>
+          ))}
           <tr>
             <th scope="row">Advised minutes, same days</th>
-            <td className="figure">{formatNumber(row.advice.upperMinutes, 0)} <span className="quiet">({formatNumber(row.advice.lowerMinutes, 0)}–{formatNumber(row.advice.upperMinutes, 0)})</span></td>
-            <td className="figure"><b>about {formatNumber(after.upper, 0)}</b> <span className="quiet">({formatNumber(after.lower, 0)}–{formatNumber(after.upper, 0)})</span></td>
-            <td className="figure">{row.advice.upperMinutes > 0 ? share(after.upper / row.advice.upperMinutes) : '–'}</td>
+            <td className="figure">
+              {formatNumber(row.advice.upperMinutes, 0)}{' '}
+              <span className="quiet">
+                ({formatNumber(row.advice.lowerMinutes, 0)}–{formatNumber(row.advice.upperMinutes, 0)})
+              </span>
+            </td>
+            <td className="figure">
+              <b>about {formatNumber(after.upper, 0)}</b>{' '}
+              <span className="quiet">
+                ({formatNumber(after.lower, 0)}–{formatNumber(after.upper, 0)})
+              </span>
+            </td>
+            <td className="figure">
+              {row.advice.upperMinutes > 0 ? share(after.upper / row.advice.upperMinutes) : '–'}
+            </td>
           </tr>
         </tbody>
       </table>
-      <p className="small quiet">The minutes are an estimate for the days advised now. Once the test is logged the review works everything out again, days and cycles too.</p>
+      <p className="small quiet">
+        The minutes are an estimate for the days advised now. Once the test is logged the review works everything out
+        again, days and cycles too.
+      </p>
     </div>
   );
 }

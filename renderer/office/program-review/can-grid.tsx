@@ -6,7 +6,15 @@ const GROWS_BY = 6;
 export const FIRST_CANS = Array.from({ length: 24 }, () => '');
 
 /** A cell a can: type a volume and press Enter for the next; or paste the whole list into any of them. */
-export function CanGrid({ texts, low, onChange }: { texts: readonly string[]; low: ReadonlySet<number>; onChange: (texts: string[]) => void }) {
+export function CanGrid({
+  texts,
+  low,
+  onChange,
+}: {
+  texts: readonly string[];
+  low: ReadonlySet<number>;
+  onChange: (texts: string[]) => void;
+}) {
   const grid = useRef<HTMLDivElement>(null);
   const wanted = useRef<number | null>(null);
   useEffect(() => {
@@ -29,27 +37,43 @@ export function CanGrid({ texts, low, onChange }: { texts: readonly string[]; lo
     if (found.length < 2) return;
     event.preventDefault();
     const next = [...texts];
-    found.slice(0, 400 - index).forEach((volume, at) => { next[index + at] = volume; });
+    found.slice(0, 400 - index).forEach((volume, at) => {
+      next[index + at] = volume;
+    });
     wanted.current = Math.min(index + found.length, next.length - 1);
     onChange(next);
   };
   const onKeyDown = (index: number) => (event: KeyboardEvent<HTMLInputElement>) => {
     if (event.key === 'Enter') go(index + 1);
     else if (event.key === 'Backspace' && event.currentTarget.value === '' && index > 0) go(index - 1);
-    else if (event.key === 'ArrowDown' || event.key === 'ArrowUp') go(neighbour(fields(), index, event.key === 'ArrowDown' ? 1 : -1));
+    else if (event.key === 'ArrowDown' || event.key === 'ArrowUp')
+      go(neighbour(fields(), index, event.key === 'ArrowDown' ? 1 : -1));
     else return;
     event.preventDefault();
   };
   return (
-    <div ref={grid} className="pr-cans" role="group" aria-label="Volumes caught, mL. Enter goes to the next can; a list can be pasted.">
+    <div
+      ref={grid}
+      className="pr-cans"
+      role="group"
+      aria-label="Volumes caught, mL. Enter goes to the next can; a list can be pasted."
+    >
       {texts.map((text, index) => {
         const wrong = Number.isNaN(readVolume(text));
         return (
           <label key={index} className={`pr-can${wrong ? ' wrong' : low.has(index) ? ' low' : ''}`}>
             <span aria-hidden="true">{index + 1}</span>
             <input
-              inputMode="decimal" autoComplete="off" value={text} aria-label={`Can ${index + 1}, mL${low.has(index) ? ', lowest quarter' : ''}`} aria-invalid={wrong || undefined} maxLength={8}
-              onChange={(event) => set(index, event.target.value)} onKeyDown={onKeyDown(index)} onPaste={onPaste(index)} onFocus={(event) => event.target.select()}
+              inputMode="decimal"
+              autoComplete="off"
+              value={text}
+              aria-label={`Can ${index + 1}, mL${low.has(index) ? ', lowest quarter' : ''}`}
+              aria-invalid={wrong || undefined}
+              maxLength={8}
+              onChange={(event) => set(index, event.target.value)}
+              onKeyDown={onKeyDown(index)}
+              onPaste={onPaste(index)}
+              onFocus={(event) => event.target.select()}
             />
           </label>
         );

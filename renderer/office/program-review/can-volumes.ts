@@ -2,7 +2,9 @@
 export function volumesIn(text: string): string[] {
   const parts = text.trim().split(/[\s;]+/);
   const isDecimal = parts.length > 1 && parts.every((part) => !part.includes(',') || /^\d+,\d$/.test(part));
-  return (isDecimal ? parts.map((part) => part.replace(',', '.')) : text.split(/[\s,;]+/)).filter((part) => part !== '');
+  return (isDecimal ? parts.map((part) => part.replace(',', '.')) : text.split(/[\s,;]+/)).filter(
+    (part) => part !== '',
+  );
 }
 
 /** A typed volume in mL; null = nothing typed, NaN = no volume. */

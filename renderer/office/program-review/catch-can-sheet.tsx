@@ -4,7 +4,18 @@ import type { Failure } from '../../../core/errors.ts';
 import type { UnitSystem } from '../../../core/units.ts';
 import { CatchCanPlot } from '../../charts/catch-can-plot.tsx';
 import { lowQuarter } from '../../charts/low-quarter.ts';
-import { Button, DateField, ErrorNote, formatMeasure, formatNumber, NumberField, plural, SelectField, Sheet, TextField } from '../../parts/index.ts';
+import {
+  Button,
+  DateField,
+  ErrorNote,
+  formatMeasure,
+  formatNumber,
+  NumberField,
+  plural,
+  SelectField,
+  Sheet,
+  TextField,
+} from '../../parts/index.ts';
 import { toast } from '../../state/toasts.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { useUnits } from '../../state/use-settings.ts';
@@ -24,7 +35,17 @@ interface Gauge {
 }
 
 /** Enters a catch-can test of one zone: what was caught, what it says, what it changes; then logs it. */
-export function CatchCanSheet({ row, property, today, onClose }: { row: ReviewRow; property: OpenProperty; today: string; onClose: () => void }) {
+export function CatchCanSheet({
+  row,
+  property,
+  today,
+  onClose,
+}: {
+  row: ReviewRow;
+  property: OpenProperty;
+  today: string;
+  onClose: () => void;
+}) {
   const units = useUnits();
   const [texts, setTexts] = useState<string[]>(FIRST_CANS);
   const [gauge, setGauge] = useState<Gauge>(rememberedGauge);
@@ -36,23 +57,45 @@ export function CatchCanSheet({ row, property, today, onClose }: { row: ReviewRo
   const [ids] = useState(() => ({ writeId: newId(), entryId: newId() }));
   const people = useRequest('people.list', {}).data?.technicians.filter((person) => person.active) ?? [];
 
-  const cans = texts.map((text, index) => ({ index, volume: readVolume(text) })).filter((can): can is { index: number; volume: number } => can.volume !== null);
+  const cans = texts
+    .map((text, index) => ({ index, volume: readVolume(text) }))
+    .filter((can): can is { index: number; volume: number } => can.volume !== null);
   const wrong = cans.find((can) => Number.isNaN(can.volume));
   const volumesMl = cans.map((can) => can.volume);
-  const throatAreaIn2 = gauge.stored === null ? null : gauge.as === 'area' ? gauge.stored : (Math.PI * gauge.stored ** 2) / 4;
+  const throatAreaIn2 =
+    gauge.stored === null ? null : gauge.as === 'area' ? gauge.stored : (Math.PI * gauge.stored ** 2) / 4;
   const ready = wrong === undefined && volumesMl.length >= 4 && throatAreaIn2 !== null && gauge.minutes !== null;
   const input = useDebounced(ready ? JSON.stringify({ volumesMl, throatAreaIn2, runMinutes: gauge.minutes }) : 'null');
-  const audit = useRequest('zone.audit', JSON.parse(input) as { volumesMl: number[]; throatAreaIn2: number; runMinutes: number } | null);
+  const audit = useRequest(
+    'zone.audit',
+    JSON.parse(input) as { volumesMl: number[]; throatAreaIn2: number; runMinutes: number } | null,
+  );
   const result = ready ? audit.data : undefined;
-  const low = new Set(wrong === undefined && volumesMl.length >= 4 ? lowQuarter(volumesMl).map((at) => cans[at]?.index ?? -1) : []);
+  const low = new Set(
+    wrong === undefined && volumesMl.length >= 4 ? lowQuarter(volumesMl).map((at) => cans[at]?.index ?? -1) : [],
+  );
 
   const save = async () => {
     if (!ready || doneOn === null || throatAreaIn2 === null || gauge.minutes === null) return;
     setSaving(true);
-    const reply = await write('visit.record', {
-      writeId: ids.writeId, propertyId: property.property.id, doneOn, technicianId: technicianId === '' ? null : technicianId, closeVisit: false,
-      entries: [{ id: ids.entryId, note, detail: { kind: 'zone-audit', zoneId: row.zoneId, volumesMl, throatAreaIn2, runMinutes: gauge.minutes } }],
-    }, { quiet: true });
+    const reply = await write(
+      'visit.record',
+      {
+        writeId: ids.writeId,
+        propertyId: property.property.id,
+        doneOn,
+        technicianId: technicianId === '' ? null : technicianId,
+        closeVisit: false,
+        entries: [
+          {
+            id: ids.entryId,
+            note,
+            detail: { kind: 'zone-audit', zoneId: row.zoneId, volumesMl, throatAreaIn2, runMinutes: gauge.minutes },
+          },
+        ],
+      },
+      { quiet: true },
+    );
     setSaving(false);
     if (!reply.ok) {
       setFailure(reply.error);
@@ -61,53 +104,141 @@ export function CatchCanSheet({ row, property, today, onClose }: { row: ReviewRo
     rememberGauge(gauge);
     toast({
       text: `Catch-can test of zone ${row.station} logged; the zone now uses its rate and uniformity`,
-      undo: () => void write('ledger.correct', { writeId: newId(), id: newId(), correctsId: ids.entryId, correction: 'void', reason: 'Catch-can test taken back' }),
+      undo: () =>
+        void write('ledger.correct', {
+          writeId: newId(),
+          id: newId(),
+          correctsId: ids.entryId,
+          correction: 'void',
+          reason: 'Catch-can test taken back',
+        }),
     });
     onClose();
   };
 
   return (
     <Sheet
-      title={`Catch-can test: zone ${row.station}, ${row.zoneName}`} isOpen onClose={onClose}
-      footer={<><Button onPress={onClose}>Cancel</Button><Button look="primary" isDisabled={!ready || result === undefined || saving || doneOn === null || doneOn > today} onPress={() => void save()}>Log test</Button></>}
+      title={`Catch-can test: zone ${row.station}, ${row.zoneName}`}
+      isOpen
+      onClose={onClose}
+      footer={
+        <>
+          <Button onPress={onClose}>Cancel</Button>
+          <Button
+            look="primary"
+            isDisabled={!ready || result === undefined || saving || doneOn === null || doneOn > today}
+            onPress={() => void save()}
+          >
+            Log test
+          </Button>
+        </>
+      }
     >
-      <p className="pr-lead">Set out cans of one kind evenly over the zone (24 or more make a sound test), run it, and read each in milliliters.</p>
+      <p className="pr-lead">
+        Set out cans of one kind evenly over the zone (24 or more make a sound test), run it, and read each in
+        milliliters.
+      </p>
       <div className="form-grid">
-        <SelectField label="Cans are given by" value={gauge.as} onChange={(as) => setGauge({ ...gauge, as: as as ThroatAs, stored: converted(gauge, as as ThroatAs) })} options={[{ id: 'diameter', label: 'Diameter of the throat' }, { id: 'area', label: 'Area of the throat' }]} />
-        <NumberField
-          label={gauge.as === 'diameter' ? 'Throat diameter' : 'Throat area'} unit={throatUnit(gauge.as, units)} value={shownThroat(gauge, units)} min={0} digits={2}
-          onChange={(value) => setGauge({ ...gauge, stored: value === null ? null : storedThroat(value, gauge.as, units) })}
-          description={gauge.as === 'diameter' && throatAreaIn2 !== null ? `makes ${formatNumber(units === 'us' ? throatAreaIn2 : throatAreaIn2 * CM2, 2)} ${throatUnit('area', units)}` : undefined}
+        <SelectField
+          label="Cans are given by"
+          value={gauge.as}
+          onChange={(as) => setGauge({ ...gauge, as: as as ThroatAs, stored: converted(gauge, as as ThroatAs) })}
+          options={[
+            { id: 'diameter', label: 'Diameter of the throat' },
+            { id: 'area', label: 'Area of the throat' },
+          ]}
         />
-        <NumberField label="Zone ran for" unit="min" value={gauge.minutes} min={0.5} max={240} digits={1} onChange={(minutes) => setGauge({ ...gauge, minutes })} />
+        <NumberField
+          label={gauge.as === 'diameter' ? 'Throat diameter' : 'Throat area'}
+          unit={throatUnit(gauge.as, units)}
+          value={shownThroat(gauge, units)}
+          min={0}
+          digits={2}
+          onChange={(value) =>
+            setGauge({ ...gauge, stored: value === null ? null : storedThroat(value, gauge.as, units) })
+          }
+          description={
+            gauge.as === 'diameter' && throatAreaIn2 !== null
+              ? `makes ${formatNumber(units === 'us' ? throatAreaIn2 : throatAreaIn2 * CM2, 2)} ${throatUnit('area', units)}`
+              : undefined
+          }
+        />
+        <NumberField
+          label="Zone ran for"
+          unit="min"
+          value={gauge.minutes}
+          min={0.5}
+          max={240}
+          digits={1}
+          onChange={(minutes) => setGauge({ ...gauge, minutes })}
+        />
       </div>
-      <h3 className="form-part">Caught, mL <span className="quiet small">{plural(cans.length, 'can')}</span></h3>
+      <h3 className="form-part">
+        Caught, mL <span className="quiet small">{plural(cans.length, 'can')}</span>
+      </h3>
       <CanGrid texts={texts} low={low} onChange={setTexts} />
-      {wrong === undefined ? null : <p role="alert" className="field-error">Can {wrong.index + 1} must hold 0 to 5000 mL, written as a figure.</p>}
+      {wrong === undefined ? null : (
+        <p role="alert" className="field-error">
+          Can {wrong.index + 1} must hold 0 to 5000 mL, written as a figure.
+        </p>
+      )}
       {result === undefined ? (
         <p className="quiet pr-waiting-for">{whatIsMissing(volumesMl.length, throatAreaIn2, gauge.minutes)}</p>
       ) : (
         <>
           {audit.error === null ? null : <ErrorNote error={audit.error} />}
-          <CatchCanPlot volumesMl={volumesMl} canNumbers={cans.map((can) => can.index + 1)} meanMl={result.meanMl} lowQuarterMeanMl={result.lowQuarterMeanMl} depthsInches={result.depthsInches} />
+          <CatchCanPlot
+            volumesMl={volumesMl}
+            canNumbers={cans.map((can) => can.index + 1)}
+            meanMl={result.meanMl}
+            lowQuarterMeanMl={result.lowQuarterMeanMl}
+            depthsInches={result.depthsInches}
+          />
           <AuditResult row={row} result={result} />
         </>
       )}
       {result === undefined && audit.error !== null && ready ? <ErrorNote error={audit.error} /> : null}
       <h3 className="form-part">Log it</h3>
       <div className="form-grid">
-        <DateField label="Done on" value={doneOn} onChange={setDoneOn} isRequired error={doneOn !== null && doneOn > today ? 'This day has not come yet.' : null} />
-        <SelectField label="Done by" value={technicianId} onChange={setTechnicianId} options={[{ id: '', label: 'The office' }, ...people.map((person) => ({ id: person.id, label: person.name }))]} />
-        <TextField className="full" label="Remark" value={note} onChange={setNote} description="Pressure, wind, which heads were mended before the test" />
+        <DateField
+          label="Done on"
+          value={doneOn}
+          onChange={setDoneOn}
+          isRequired
+          error={doneOn !== null && doneOn > today ? 'This day has not come yet.' : null}
+        />
+        <SelectField
+          label="Done by"
+          value={technicianId}
+          onChange={setTechnicianId}
+          options={[
+            { id: '', label: 'The office' },
+            ...people.map((person) => ({ id: person.id, label: person.name })),
+          ]}
+        />
+        <TextField
+          className="full"
+          label="Remark"
+          value={note}
+          onChange={setNote}
+          description="Pressure, wind, which heads were mended before the test"
+        />
       </div>
-      <p className="small quiet">Logged, the test sets the zone&apos;s rate ({formatMeasure('rate', row.precipitationRateInPerHour, units)} now) and uniformity; taking it back puts the old ones in again.</p>
+      <p className="small quiet">
+        Logged, the test sets the zone&apos;s rate ({formatMeasure('rate', row.precipitationRateInPerHour, units)} now)
+        and uniformity; taking it back puts the old ones in again.
+      </p>
       {failure === null ? null : <ErrorNote error={failure} />}
     </Sheet>
   );
 }
 
 function whatIsMissing(cans: number, area: number | null, minutes: number | null): string {
-  const missing = [...(area === null ? ['the size of the throat'] : []), ...(minutes === null ? ['how long the zone ran'] : []), ...(cans < 4 ? [`at least ${4 - cans} more ${4 - cans === 1 ? 'can' : 'cans'}`] : [])];
+  const missing = [
+    ...(area === null ? ['the size of the throat'] : []),
+    ...(minutes === null ? ['how long the zone ran'] : []),
+    ...(cans < 4 ? [`at least ${4 - cans} more ${4 - cans === 1 ? 'can' : 'cans'}`] : []),
+  ];
   return missing.length === 0 ? 'Working it out…' : `Still needed: ${missing.join(', ')}.`;
 }
 
@@ -116,7 +247,8 @@ const CM2 = CM * CM;
 const throatUnit = (as: ThroatAs, units: UnitSystem) => `${units === 'us' ? 'in' : 'cm'}${as === 'area' ? '²' : ''}`;
 const factor = (as: ThroatAs, units: UnitSystem) => (units === 'us' ? 1 : as === 'area' ? CM2 : CM);
 const storedThroat = (value: number, as: ThroatAs, units: UnitSystem) => value / factor(as, units);
-const shownThroat = (gauge: Gauge, units: UnitSystem) => (gauge.stored === null ? null : Math.round(gauge.stored * factor(gauge.as, units) * 1000) / 1000);
+const shownThroat = (gauge: Gauge, units: UnitSystem) =>
+  gauge.stored === null ? null : Math.round(gauge.stored * factor(gauge.as, units) * 1000) / 1000;
 
 /** The same throat said the other way. */
 function converted(gauge: Gauge, as: ThroatAs): number | null {
@@ -130,7 +262,8 @@ const GAUGE_KEY = 'valvebook-catch-cans';
 function rememberedGauge(): Gauge {
   try {
     const kept = JSON.parse(window.localStorage.getItem(GAUGE_KEY) ?? '') as Partial<Gauge>;
-    const figure = (value: unknown) => (typeof value === 'number' && Number.isFinite(value) && value > 0 ? value : null);
+    const figure = (value: unknown) =>
+      typeof value === 'number' && Number.isFinite(value) && value > 0 ? value : null;
     return { as: kept.as === 'area' ? 'area' : 'diameter', stored: figure(kept.stored), minutes: figure(kept.minutes) };
   } catch {
     return { as: 'diameter', stored: null, minutes: null };

@@ -1,7 +1,16 @@
 import { useMemo, useRef, useState } from 'react';
 import type { OutputOf } from '../../../core/contract/index.ts';
 import { SeasonalTable } from '../../charts/seasonal-table.tsx';
-import { Button, ButtonLink, Caution, EmptyState, formatEstimate, plural, Section, WarnIcon } from '../../parts/index.ts';
+import {
+  Button,
+  ButtonLink,
+  Caution,
+  EmptyState,
+  formatEstimate,
+  plural,
+  Section,
+  WarnIcon,
+} from '../../parts/index.ts';
 import { useUnits } from '../../state/use-settings.ts';
 import { unitLabel } from '../../../core/units.ts';
 import { sayDays } from '../property/programs-section.tsx';
@@ -22,7 +31,19 @@ import { WeatherLine } from './weather-line.tsx';
 type Review = OutputOf<'program.review'>;
 
 /** The review of one month: findings, zones, weeks, the year's table, a zone's soil by day. */
-export function ReviewBody({ data, review, month, today, season }: { data: OpenProperty; review: Review; month: number; today: string; season: OutputOf<'settings.get'> }) {
+export function ReviewBody({
+  data,
+  review,
+  month,
+  today,
+  season,
+}: {
+  data: OpenProperty;
+  review: Review;
+  month: number;
+  today: string;
+  season: OutputOf<'settings.get'>;
+}) {
   const units = useUnits();
   const { roundToMinutes } = season;
   const [left, setLeft] = useState<ReadonlySet<string>>(new Set());
@@ -35,22 +56,35 @@ export function ReviewBody({ data, review, month, today, season }: { data: OpenP
   const { rows, proposed } = review;
 
   const zones = useMemo(() => new Map(data.zones.map((zone) => [zone.id, zone])), [data.zones]);
-  const controllerNames = useMemo(() => new Map(data.controllers.filter((one) => !one.retired).map((one) => [one.id, one.name])), [data.controllers]);
+  const controllerNames = useMemo(
+    () => new Map(data.controllers.filter((one) => !one.retired).map((one) => [one.id, one.name])),
+    [data.controllers],
+  );
   const selected = useMemo(() => new Set(rows.map((row) => row.zoneId).filter((id) => !left.has(id))), [rows, left]);
   const activeEdits = useMemo(() => new Map([...edits].filter(([id]) => selected.has(id))), [edits, selected]);
   const plan = useMemo(
-    () => planAccept({ rows, proposed, programs: data.programs, zones: data.zones, selected, edits: activeEdits, roundToMinutes }),
+    () =>
+      planAccept({
+        rows,
+        proposed,
+        programs: data.programs,
+        zones: data.zones,
+        selected,
+        edits: activeEdits,
+        roundToMinutes,
+      }),
     [rows, proposed, data.programs, data.zones, selected, activeEdits, roundToMinutes],
   );
   const sums = sumWater(rows, plan.zones);
   const preview = usePreviewWeek(data.property.id, plan, review.weekThen);
   const volume = unitLabel('volume', units);
-  const editMinutes = (zoneId: string, minutes: number | null) => setEdits((old) => {
-    const next = new Map(old);
-    if (minutes === null) next.delete(zoneId);
-    else next.set(zoneId, minutes);
-    return next;
-  });
+  const editMinutes = (zoneId: string, minutes: number | null) =>
+    setEdits((old) => {
+      const next = new Map(old);
+      if (minutes === null) next.delete(zoneId);
+      else next.set(zoneId, minutes);
+      return next;
+    });
   const showTrace = (zoneId: string) => {
     setTraced(zoneId);
     const calm = window.matchMedia('(prefers-reduced-motion: reduce)').matches;
@@ -69,44 +103,125 @@ export function ReviewBody({ data, review, month, today, season }: { data: OpenP
         <TwoWeeks now={review.weekNow} preview={preview} isWhole={plan.isWhole} rarely={rarely(plan)} />
       </div>
       <Section title="Zone by zone" note="Minutes are for one watering day.">
-        {rows.length === 0 ? <EmptyState title="No zones to review">Every zone here is retired.</EmptyState> : (
+        {rows.length === 0 ? (
+          <EmptyState title="No zones to review">Every zone here is retired.</EmptyState>
+        ) : (
           <ReviewTable
-            rows={rows} zones={zones} controllerNames={controllerNames} then={plan.zones} left={left} edits={edits} reclaimed={data.property.waterSupply === 'reclaimed'}
-            onTake={(zoneId, takes) => setLeft((old) => { const next = new Set(old); if (takes) next.delete(zoneId); else next.add(zoneId); return next; })}
+            rows={rows}
+            zones={zones}
+            controllerNames={controllerNames}
+            then={plan.zones}
+            left={left}
+            edits={edits}
+            reclaimed={data.property.waterSupply === 'reclaimed'}
+            onTake={(zoneId, takes) =>
+              setLeft((old) => {
+                const next = new Set(old);
+                if (takes) next.delete(zoneId);
+                else next.add(zoneId);
+                return next;
+              })
+            }
             onTakeAll={(takes) => setLeft(takes ? new Set() : new Set(rows.map((row) => row.zoneId)))}
-            onEdit={editMinutes} onAudit={setAudited} onTrace={showTrace}
+            onEdit={editMinutes}
+            onAudit={setAudited}
+            onTrace={showTrace}
           />
         )}
       </Section>
       {rows.length === 0 ? null : (
         <div className="pr-accept no-print" role="region" aria-label="Accept the advice">
           <p aria-live="polite">
-            <b>{plural(selected.size, 'zone')} of {rows.length}</b> {selected.size === 1 ? 'takes' : 'take'} the advice
-            {sums.counted === 0 ? '' : <>: about {formatEstimate('volume', sums.now, units)} → <b>{formatEstimate('volume', sums.after, units)} {volume}</b> a week <span className="pr-estimate">estimate</span></>}
+            <b>
+              {plural(selected.size, 'zone')} of {rows.length}
+            </b>{' '}
+            {selected.size === 1 ? 'takes' : 'take'} the advice
+            {sums.counted === 0 ? (
+              ''
+            ) : (
+              <>
+                : about {formatEstimate('volume', sums.now, units)} →{' '}
+                <b>
+                  {formatEstimate('volume', sums.after, units)} {volume}
+                </b>{' '}
+                a week <span className="pr-estimate">estimate</span>
+              </>
+            )}
           </p>
-          {plan.programs.length === 0 ? <span className="quiet small">{selected.size === 0 ? 'Choose at least one zone' : 'Already set this way'}</span> : null}
-          <Button look="primary" isDisabled={plan.programs.length === 0} onPress={() => setAccepting(true)}>{selected.size === rows.length ? 'Accept all' : `Accept ${plural(selected.size, 'zone')}`}</Button>
+          {plan.programs.length === 0 ? (
+            <span className="quiet small">
+              {selected.size === 0 ? 'Choose at least one zone' : 'Already set this way'}
+            </span>
+          ) : null}
+          <Button look="primary" isDisabled={plan.programs.length === 0} onPress={() => setAccepting(true)}>
+            {selected.size === rows.length ? 'Accept all' : `Accept ${plural(selected.size, 'zone')}`}
+          </Button>
         </div>
       )}
-      <Section title="The year" note={`Seasonal percentages when 100 % is made for ${monthName(month)}.`} id="seasonal-table">
-        {review.seasonalTable.length === 0
-          ? <EmptyState title={`${monthName(month)} needs no water`}>Percentages count from a month that does. Choose a summer month above, and the year&apos;s table stands here.</EmptyState>
-          : <SeasonalTable table={review.seasonalTable} zones={rows} baseMonth={month} heading={`${data.client.name}, ${data.property.street}`} />}
+      <Section
+        title="The year"
+        note={`Seasonal percentages when 100 % is made for ${monthName(month)}.`}
+        id="seasonal-table"
+      >
+        {review.seasonalTable.length === 0 ? (
+          <EmptyState title={`${monthName(month)} needs no water`}>
+            Percentages count from a month that does. Choose a summer month above, and the year&apos;s table stands
+            here.
+          </EmptyState>
+        ) : (
+          <SeasonalTable
+            table={review.seasonalTable}
+            zones={rows}
+            baseMonth={month}
+            heading={`${data.client.name}, ${data.property.street}`}
+          />
+        )}
       </Section>
       <div ref={trace} tabIndex={-1} className={`pr-trace-anchor${traced === null ? '' : ' shown'}`}>
         <TraceSection rows={rows} today={today} zoneId={traced} onZone={setTraced} />
       </div>
-      {accepting ? <AcceptDialog data={data} plan={plan} rows={rows} month={month} today={today} week={preview.week} sums={sums} onClose={() => setAccepting(false)} onDone={() => { setAccepting(false); setEdits(new Map()); setLeft(new Set()); }} /> : null}
-      {audit === undefined ? null : <CatchCanSheet row={audit} property={data} today={today} onClose={() => setAudited(null)} />}
-      {explaining ? <EtoSheet data={data} stationName={review.weather.stationName} month={month} today={today} onClose={() => setExplaining(false)} /> : null}
+      {accepting ? (
+        <AcceptDialog
+          data={data}
+          plan={plan}
+          rows={rows}
+          month={month}
+          today={today}
+          week={preview.week}
+          sums={sums}
+          onClose={() => setAccepting(false)}
+          onDone={() => {
+            setAccepting(false);
+            setEdits(new Map());
+            setLeft(new Set());
+          }}
+        />
+      ) : null}
+      {audit === undefined ? null : (
+        <CatchCanSheet row={audit} property={data} today={today} onClose={() => setAudited(null)} />
+      )}
+      {explaining ? (
+        <EtoSheet
+          data={data}
+          stationName={review.weather.stationName}
+          month={month}
+          today={today}
+          onClose={() => setExplaining(false)}
+        />
+      ) : null}
     </>
   );
 }
 
 /** The days of programs that water less than once a week: a week drawn may hold none of it. */
 function rarely(plan: AcceptPlan): string | null {
-  const rare = plan.programs.filter(({ settings: { enabled, days, runs } }) => enabled && days.kind === 'interval' && days.everyDays > 7 && runs.some((run) => run.runMinutes > 0));
-  return rare.length === 0 ? null : rare.map((program) => `Program ${program.name} waters ${sayDays(program.settings.days)}`).join(', ');
+  const rare = plan.programs.filter(
+    ({ settings: { enabled, days, runs } }) =>
+      enabled && days.kind === 'interval' && days.everyDays > 7 && runs.some((run) => run.runMinutes > 0),
+  );
+  return rare.length === 0
+    ? null
+    : rare.map((program) => `Program ${program.name} waters ${sayDays(program.settings.days)}`).join(', ');
 }
 
 /** What stands in the way or must be known first. */
@@ -119,12 +234,36 @@ function Findings({ review, month, season }: { review: Review; month: number; se
   if (review.findings.length === 0 && breaches === 0 && !isOff) return null;
   return (
     <section className="pr-findings" aria-label="Findings">
-      {isOff ? <Caution>Systems here are off in {monthName(month)}. Water standing in pipes, heads or the backflow assembly can freeze and burst them, and spray makes ice on walkways: these figures are for knowing the need, not for switching on.</Caution> : null}
-      {breaches === 0 ? null : <p className="pr-finding grave"><WarnIcon /><span><b>Breaks the rule now:</b> {plural(breaches, 'run')} of the present programs {breaches === 1 ? 'breaks' : 'break'} the watering restriction. What is advised keeps it. <a href="#/company/rules">See the rule</a></span></p>}
+      {isOff ? (
+        <Caution>
+          Systems here are off in {monthName(month)}. Water standing in pipes, heads or the backflow assembly can freeze
+          and burst them, and spray makes ice on walkways: these figures are for knowing the need, not for switching on.
+        </Caution>
+      ) : null}
+      {breaches === 0 ? null : (
+        <p className="pr-finding grave">
+          <WarnIcon />
+          <span>
+            <b>Breaks the rule now:</b> {plural(breaches, 'run')} of the present programs{' '}
+            {breaches === 1 ? 'breaks' : 'break'} the watering restriction. What is advised keeps it.{' '}
+            <a href="#/company/rules">See the rule</a>
+          </span>
+        </p>
+      )}
       {grave.map((finding) => (
-        <p key={finding.code} className="pr-finding grave"><WarnIcon /><span><b>Mind:</b> {inReadersUnits(finding.sentence, units)}</span>{finding.code.startsWith('rule') ? <ButtonLink href="#/company/rules">See the rule</ButtonLink> : null}</p>
+        <p key={finding.code} className="pr-finding grave">
+          <WarnIcon />
+          <span>
+            <b>Mind:</b> {inReadersUnits(finding.sentence, units)}
+          </span>
+          {finding.code.startsWith('rule') ? <ButtonLink href="#/company/rules">See the rule</ButtonLink> : null}
+        </p>
       ))}
-      {telling.map((finding) => <p key={finding.code} className="pr-finding"><span>{inReadersUnits(finding.sentence, units)}</span></p>)}
+      {telling.map((finding) => (
+        <p key={finding.code} className="pr-finding">
+          <span>{inReadersUnits(finding.sentence, units)}</span>
+        </p>
+      ))}
     </section>
   );
 }

@@ -1,6 +1,19 @@
 import { MONTHS } from '../../parts/format.ts';
 
-export const MONTH_NAMES = ['January', 'February', 'March', 'April', 'May', 'June', 'July', 'August', 'September', 'October', 'November', 'December'] as const;
+export const MONTH_NAMES = [
+  'January',
+  'February',
+  'March',
+  'April',
+  'May',
+  'June',
+  'July',
+  'August',
+  'September',
+  'October',
+  'November',
+  'December',
+] as const;
 
 /** "July" of 7. */
 export const monthName = (month: number): string => MONTH_NAMES[month - 1] ?? '';
@@ -38,7 +51,10 @@ export function firstMonth(today: string, season: Season, latitudeDeg: number | 
   const thisMonth = Number(today.slice(5, 7));
   if (running) return { month: thisMonth, why: null };
   const month = latitudeDeg !== null && latitudeDeg < 0 ? 1 : 7;
-  return { month, why: `Systems here are off in ${monthName(thisMonth)} (the season runs from ${dayWords(from)} to ${dayWords(to)}), so ${monthName(month)} is shown, the month that asks most.` };
+  return {
+    month,
+    why: `Systems here are off in ${monthName(thisMonth)} (the season runs from ${dayWords(from)} to ${dayWords(to)}), so ${monthName(month)} is shown, the month that asks most.`,
+  };
 }
 
 const dayWords = (monthDay: string) => `${monthShort(Number(monthDay.slice(0, 2)))} ${Number(monthDay.slice(3))}`;

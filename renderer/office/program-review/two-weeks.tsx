@@ -21,7 +21,12 @@ export function usePreviewWeek(propertyId: string, plan: AcceptPlan, whole: Wate
   const instead = plan.programs.map((program) => {
     const key = `${program.controllerId} ${program.name}`;
     if (program.programId === null && !newProgramIds.has(key)) newProgramIds.set(key, newId());
-    return { programId: program.programId ?? newProgramIds.get(key) ?? newId(), name: program.name, controllerId: program.controllerId, settings: program.settings satisfies ProgramSettings };
+    return {
+      programId: program.programId ?? newProgramIds.get(key) ?? newId(),
+      name: program.name,
+      controllerId: program.controllerId,
+      settings: program.settings satisfies ProgramSettings,
+    };
   });
   const input = plan.isWhole ? null : { propertyId, date: whole.weekStart, instead };
   const key = useDebounced(JSON.stringify(input));
@@ -31,13 +36,29 @@ export function usePreviewWeek(propertyId: string, plan: AcceptPlan, whole: Wate
 }
 
 /** The water week as set and as it would be, one above the other on the same hours. */
-export function TwoWeeks({ now, preview, isWhole, rarely }: { now: WaterWeek; preview: PreviewWeek; isWhole: boolean; rarely: string | null }) {
+export function TwoWeeks({
+  now,
+  preview,
+  isWhole,
+  rarely,
+}: {
+  now: WaterWeek;
+  preview: PreviewWeek;
+  isWhole: boolean;
+  rarely: string | null;
+}) {
   const then = preview.week;
   const scale = weekScale(then === undefined ? [now] : [now, then]);
   return (
     <div className="pr-weeks">
       <WaterWeekChart week={now} title="Now" scale={scale} legend={false} />
-      {preview.error !== null ? <ErrorNote error={preview.error} /> : then === undefined ? <p className="waiting" role="status">Working out the week…</p> : (
+      {preview.error !== null ? (
+        <ErrorNote error={preview.error} />
+      ) : then === undefined ? (
+        <p className="waiting" role="status">
+          Working out the week…
+        </p>
+      ) : (
         <WaterWeekChart week={then} title={isWhole ? 'As advised' : 'With what is chosen'} scale={scale} />
       )}
       {rarely === null ? null : <p className="small quiet">{rarely}: the week drawn may hold none of it.</p>}

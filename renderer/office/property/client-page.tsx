@@ -9,16 +9,33 @@ import { PropertyForm } from '../forms/property-form.tsx';
 export function ClientPage({ clientId }: { clientId: string }) {
   const { data, error, reload } = useRequest('client.open', { clientId }, { keepPrevious: false });
   const [form, setForm] = useState<'client' | 'property' | null>(null);
-  if (data === undefined) return error === null ? <p className="waiting" role="status">Opening the client…</p> : <div className="property-page"><ErrorNote error={error} onRetry={reload} /></div>;
+  if (data === undefined)
+    return error === null ? (
+      <p className="waiting" role="status">
+        Opening the client…
+      </p>
+    ) : (
+      <div className="property-page">
+        <ErrorNote error={error} onRetry={reload} />
+      </div>
+    );
   const { client, properties } = data;
   return (
     <article className="property-page" id="property-page" tabIndex={-1} aria-label={client.name}>
       <header className="property-head">
-        <a className="back-link" href="#/office"><BackIcon /> All clients</a>
+        <a className="back-link" href="#/office">
+          <BackIcon /> All clients
+        </a>
         <div className="head-words">
           <h1>{client.name}</h1>
           <p className="head-facts">
-            {[client.phone, client.phone2].filter((phone) => phone !== '').map((phone) => <a key={phone} className="phone" href={`tel:${phone.replaceAll(/[^+\d]/g, '')}`}>{phone}</a>)}
+            {[client.phone, client.phone2]
+              .filter((phone) => phone !== '')
+              .map((phone) => (
+                <a key={phone} className="phone" href={`tel:${phone.replaceAll(/[^+\d]/g, '')}`}>
+                  {phone}
+                </a>
+              ))}
             {client.email === '' ? null : <a href={`mailto:${client.email}`}>{client.email}</a>}
             <span>{words(client.kind)}</span>
             {client.accountNumber === '' ? null : <span>account {client.accountNumber}</span>}
@@ -27,24 +44,54 @@ export function ClientPage({ clientId }: { clientId: string }) {
           {client.notes === '' ? null : <p className="head-note">{client.notes}</p>}
         </div>
         <div className="head-actions no-print">
-          <Button look={properties.length === 0 ? 'primary' : 'plain'} onPress={() => setForm('property')}>Add property</Button>
+          <Button look={properties.length === 0 ? 'primary' : 'plain'} onPress={() => setForm('property')}>
+            Add property
+          </Button>
           <Button onPress={() => setForm('client')}>Edit client</Button>
         </div>
       </header>
       <Section title="Properties">
-        {properties.length === 0 ? <EmptyState title="No property yet" action={<Button look="primary" onPress={() => setForm('property')}>Add property</Button>}>A property is one served site: address, gate, shutoff, controllers and zones.</EmptyState> : (
+        {properties.length === 0 ? (
+          <EmptyState
+            title="No property yet"
+            action={
+              <Button look="primary" onPress={() => setForm('property')}>
+                Add property
+              </Button>
+            }
+          >
+            A property is one served site: address, gate, shutoff, controllers and zones.
+          </EmptyState>
+        ) : (
           <ul className="client-properties">
             {properties.map((property) => (
               <li key={property.id}>
-                <ButtonLink href={`#/office/property/${property.id}`}>{property.street}{property.label === '' ? '' : ` · ${property.label}`}</ButtonLink>
-                <span className="quiet">{property.city}{property.archived ? ' · put away' : ''}</span>
+                <ButtonLink href={`#/office/property/${property.id}`}>
+                  {property.street}
+                  {property.label === '' ? '' : ` · ${property.label}`}
+                </ButtonLink>
+                <span className="quiet">
+                  {property.city}
+                  {property.archived ? ' · put away' : ''}
+                </span>
               </li>
             ))}
           </ul>
         )}
       </Section>
-      {form === 'client' ? <ClientForm clientId={clientId} onClose={() => setForm(null)} onSaved={() => setForm(null)} /> : null}
-      {form === 'property' ? <PropertyForm clientId={clientId} onClose={() => setForm(null)} onSaved={(id) => { setForm(null); navigate(`#/office/property/${id}`); }} /> : null}
+      {form === 'client' ? (
+        <ClientForm clientId={clientId} onClose={() => setForm(null)} onSaved={() => setForm(null)} />
+      ) : null}
+      {form === 'property' ? (
+        <PropertyForm
+          clientId={clientId}
+          onClose={() => setForm(null)}
+          onSaved={(id) => {
+            setForm(null);
+            navigate(`#/office/property/${id}`);
+          }}
+        />
+      ) : null}
     </article>
   );
 }

@@ -14,9 +14,23 @@ export const VISIT_FOR_DUE: Record<DueItem['kind'], VisitKind | null> = {
 };
 
 /** What this property needs now, most urgent first. */
-export function DueSection({ items, today, onBook }: { items: readonly DueItem[]; today: string; onBook: (wish: BookingWish) => void }) {
+export function DueSection({
+  items,
+  today,
+  onBook,
+}: {
+  items: readonly DueItem[];
+  today: string;
+  onBook: (wish: BookingWish) => void;
+}) {
   if (items.length === 0) {
-    return <Section title="Due"><p className="nothing-due"><TickIcon /> Nothing is due here.</p></Section>;
+    return (
+      <Section title="Due">
+        <p className="nothing-due">
+          <TickIcon /> Nothing is due here.
+        </p>
+      </Section>
+    );
   }
   return (
     <Section title="Due">
@@ -26,10 +40,19 @@ export function DueSection({ items, today, onBook }: { items: readonly DueItem[]
           return (
             <li key={`${item.kind} ${item.sensorId ?? ''} ${item.visitId ?? ''}`}>
               <DueMark kind={item.kind} late={item.daysLate > 0} />
-              <p>{item.why} <span className="quiet">{formatDate(item.dueOn)}, {formatAway(item.dueOn, today)}</span></p>
-              {item.bookedDate !== null
-                ? <span className="booked"><TickIcon /> booked {formatDay(item.bookedDate)}</span>
-                : kind === null ? null : <Button onPress={() => onBook({ kind, dueOn: item.dueOn })}>Book</Button>}
+              <p>
+                {item.why}{' '}
+                <span className="quiet">
+                  {formatDate(item.dueOn)}, {formatAway(item.dueOn, today)}
+                </span>
+              </p>
+              {item.bookedDate !== null ? (
+                <span className="booked">
+                  <TickIcon /> booked {formatDay(item.bookedDate)}
+                </span>
+              ) : kind === null ? null : (
+                <Button onPress={() => onBook({ kind, dueOn: item.dueOn })}>Book</Button>
+              )}
             </li>
           );
         })}

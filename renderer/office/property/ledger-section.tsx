@@ -14,13 +14,33 @@ export function LedgerSection({ data, onLog }: { data: OpenProperty; onLog: () =
   const entries = count > 0 && longer.data !== undefined ? longer.data.entries : data.ledger;
   const total = longer.data?.total ?? data.ledgerTotal;
   return (
-    <Section title="Ledger" note={total === 0 ? null : plural(total, 'entry', 'entries')} actions={<Button look="quiet" onPress={onLog}>Log work</Button>}>
+    <Section
+      title="Ledger"
+      note={total === 0 ? null : plural(total, 'entry', 'entries')}
+      actions={
+        <Button look="quiet" onPress={onLog}>
+          Log work
+        </Button>
+      }
+    >
       {entries.length === 0 ? (
-        <EmptyState title="Nothing logged yet" action={<Button onPress={onLog}>Log work</Button>}>Battery swaps, sensor checks, changed run times, repairs: each is a fact kept for good. A mistake is corrected by a new entry, so nothing is ever lost.</EmptyState>
+        <EmptyState title="Nothing logged yet" action={<Button onPress={onLog}>Log work</Button>}>
+          Battery swaps, sensor checks, changed run times, repairs: each is a fact kept for good. A mistake is corrected
+          by a new entry, so nothing is ever lost.
+        </EmptyState>
       ) : (
         <table className="data ledger">
           <caption className="visually-hidden">Ledger of work</caption>
-          <thead><tr><th scope="col">Done</th><th scope="col">Work</th><th scope="col">Who</th><th scope="col"><span className="visually-hidden">Actions</span></th></tr></thead>
+          <thead>
+            <tr>
+              <th scope="col">Done</th>
+              <th scope="col">Work</th>
+              <th scope="col">Who</th>
+              <th scope="col">
+                <span className="visually-hidden">Actions</span>
+              </th>
+            </tr>
+          </thead>
           <tbody>
             {entries.map((entry) => (
               <tr key={entry.id}>
@@ -28,17 +48,35 @@ export function LedgerSection({ data, onLog }: { data: OpenProperty; onLog: () =
                 <td>
                   <Summary text={entry.summary} />
                   {entry.note === '' ? null : <span className="block quiet">{entry.note}</span>}
-                  {entry.historyLength > 0 ? <Button look="quiet" className="inline-button" onPress={() => setHistoryOf(entry)}>corrected, show history</Button> : null}
+                  {entry.historyLength > 0 ? (
+                    <Button look="quiet" className="inline-button" onPress={() => setHistoryOf(entry)}>
+                      corrected, show history
+                    </Button>
+                  ) : null}
                 </td>
                 <td className="nowrap">{entry.technicianName ?? 'office'}</td>
-                <td className="row-actions"><Button look="quiet" aria-label={`Correct ${words(entry.kind)} of ${formatDate(entry.doneOn)}`} onPress={() => setCorrecting(entry)}>Correct</Button></td>
+                <td className="row-actions">
+                  <Button
+                    look="quiet"
+                    aria-label={`Correct ${words(entry.kind)} of ${formatDate(entry.doneOn)}`}
+                    onPress={() => setCorrecting(entry)}
+                  >
+                    Correct
+                  </Button>
+                </td>
               </tr>
             ))}
           </tbody>
         </table>
       )}
-      {total > entries.length ? <Button look="quiet" onPress={() => setCount(Math.min(500, entries.length + 50))}>Show more of {plural(total, 'entry', 'entries')}</Button> : null}
-      {correcting === null ? null : <CorrectDialog data={data} entry={correcting} onClose={() => setCorrecting(null)} />}
+      {total > entries.length ? (
+        <Button look="quiet" onPress={() => setCount(Math.min(500, entries.length + 50))}>
+          Show more of {plural(total, 'entry', 'entries')}
+        </Button>
+      ) : null}
+      {correcting === null ? null : (
+        <CorrectDialog data={data} entry={correcting} onClose={() => setCorrecting(null)} />
+      )}
       {historyOf === null ? null : <EntryHistory entry={historyOf} onClose={() => setHistoryOf(null)} />}
     </Section>
   );
@@ -48,7 +86,12 @@ export function LedgerSection({ data, onLog }: { data: OpenProperty; onLog: () =
 function Summary({ text }: { text: string }) {
   const colon = text.indexOf(':');
   if (colon === -1 || colon > 32) return <span>{text}</span>;
-  return <span><strong>{text.slice(0, colon)}</strong>{text.slice(colon)}</span>;
+  return (
+    <span>
+      <strong>{text.slice(0, colon)}</strong>
+      {text.slice(colon)}
+    </span>
+  );
 }
 
 function EntryHistory({ entry, onClose }: { entry: LedgerEntry; onClose: () => void }) {
@@ -59,8 +102,24 @@ function EntryHistory({ entry, onClose }: { entry: LedgerEntry; onClose: () => v
       <ol className="entry-history">
         {data?.entries.map((version, index) => (
           <li key={version.id} className={version.supersededById === null ? 'standing' : 'corrected'}>
-            <p><strong>{index === 0 ? 'First logged' : version.correction === 'void' ? 'Declared not to have happened' : 'Corrected'}</strong> <span className="quiet">{formatDate(version.recordedAt.slice(0, 10))}, {version.technicianName ?? 'office'}</span></p>
-            {version.correction === 'void' ? null : <p>{version.supersededById === null ? version.summary : <s>{version.summary}</s>} <span className="quiet">done {formatDate(version.doneOn)}</span></p>}
+            <p>
+              <strong>
+                {index === 0
+                  ? 'First logged'
+                  : version.correction === 'void'
+                    ? 'Declared not to have happened'
+                    : 'Corrected'}
+              </strong>{' '}
+              <span className="quiet">
+                {formatDate(version.recordedAt.slice(0, 10))}, {version.technicianName ?? 'office'}
+              </span>
+            </p>
+            {version.correction === 'void' ? null : (
+              <p>
+                {version.supersededById === null ? version.summary : <s>{version.summary}</s>}{' '}
+                <span className="quiet">done {formatDate(version.doneOn)}</span>
+              </p>
+            )}
             {version.correctionReason === '' ? null : <p className="quiet">Because: {version.correctionReason}</p>}
           </li>
         ))}

@@ -3,7 +3,20 @@ import { programSettingsSchema } from '../../../core/contract/entities.ts';
 import type { Program, ProgramRun, ProgramSettings, WateringDays } from '../../../core/contract/entities.ts';
 import { WaterWeekChart } from '../../charts/water-week.tsx';
 import { weekScale } from '../../charts/water-week-layout.ts';
-import { Button, CheckField, CloseIcon, DateField, Dialog, ErrorNote, NumberField, SelectField, TextField, TimeField, WEEKDAYS, ZoneTag } from '../../parts/index.ts';
+import {
+  Button,
+  CheckField,
+  CloseIcon,
+  DateField,
+  Dialog,
+  ErrorNote,
+  NumberField,
+  SelectField,
+  TextField,
+  TimeField,
+  WEEKDAYS,
+  ZoneTag,
+} from '../../parts/index.ts';
 import { toast } from '../../state/toasts.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { newId, write } from '../../state/write.ts';
@@ -17,13 +30,39 @@ const DAY_KINDS = [
 ];
 
 function firstSettings(data: OpenProperty, controllerId: string): ProgramSettings {
-  const zones = data.zones.filter((zone) => zone.controllerId === controllerId && !zone.retired).sort((a, b) => a.station - b.station);
-  return { days: { kind: 'weekdays', weekdays: [1, 3, 5] }, startTimes: ['04:00'], seasonalPercent: 100, enabled: true, runs: zones.map((zone) => ({ zoneId: zone.id, runMinutes: 10, cycleMinutes: null, soakMinutes: null })) };
+  const zones = data.zones
+    .filter((zone) => zone.controllerId === controllerId && !zone.retired)
+    .sort((a, b) => a.station - b.station);
+  return {
+    days: { kind: 'weekdays', weekdays: [1, 3, 5] },
+    startTimes: ['04:00'],
+    seasonalPercent: 100,
+    enabled: true,
+    runs: zones.map((zone) => ({ zoneId: zone.id, runMinutes: 10, cycleMinutes: null, soakMinutes: null })),
+  };
 }
-const settingsOf = ({ days, startTimes, seasonalPercent, runs, enabled }: ProgramSettings): ProgramSettings => ({ days, startTimes, seasonalPercent, runs, enabled });
+const settingsOf = ({ days, startTimes, seasonalPercent, runs, enabled }: ProgramSettings): ProgramSettings => ({
+  days,
+  startTimes,
+  seasonalPercent,
+  runs,
+  enabled,
+});
 
 /** Changes a program with the week before and after in view; saving makes a new dated revision. */
-export function ProgramEditor({ data, program, controllerId: firstController, today, onClose }: { data: OpenProperty; program: Program | null; controllerId: string; today: string; onClose: () => void }) {
+export function ProgramEditor({
+  data,
+  program,
+  controllerId: firstController,
+  today,
+  onClose,
+}: {
+  data: OpenProperty;
+  program: Program | null;
+  controllerId: string;
+  today: string;
+  onClose: () => void;
+}) {
   const [ids] = useState(() => ({ programId: program?.id ?? newId(), revisionId: newId(), writeId: newId() }));
   const [controllerId, setControllerId] = useState(firstController);
   const before = program === null ? null : settingsOf(program.revision);
@@ -34,10 +73,18 @@ export function ProgramEditor({ data, program, controllerId: firstController, to
   const [reason, setReason] = useState('');
   const [failure, setFailure] = useState<string | null>(null);
   const [saving, setSaving] = useState(false);
-  const zones = data.zones.filter((zone) => zone.controllerId === controllerId && !zone.retired).sort((a, b) => a.station - b.station);
+  const zones = data.zones
+    .filter((zone) => zone.controllerId === controllerId && !zone.retired)
+    .sort((a, b) => a.station - b.station);
   const controllers = data.controllers.filter((controller) => !controller.retired);
   const set = (change: Partial<ProgramSettings>) => setSettings((old) => ({ ...old, ...change }));
-  const runOf = (zoneId: string): ProgramRun => settings.runs.find((run) => run.zoneId === zoneId) ?? { zoneId, runMinutes: 0, cycleMinutes: null, soakMinutes: null };
+  const runOf = (zoneId: string): ProgramRun =>
+    settings.runs.find((run) => run.zoneId === zoneId) ?? {
+      zoneId,
+      runMinutes: 0,
+      cycleMinutes: null,
+      soakMinutes: null,
+    };
   const setRun = (zoneId: string, change: Partial<ProgramRun>) => {
     const next = { ...runOf(zoneId), ...change };
     set({ runs: zones.map((zone) => (zone.id === zoneId ? next : runOf(zone.id))) });
@@ -49,21 +96,53 @@ export function ProgramEditor({ data, program, controllerId: firstController, to
   const drawn = useDeferredValue(settings);
   const drawable = programSettingsSchema.safeParse(drawn).success;
   const now = useRequest('program.week', program === null ? null : { propertyId: data.property.id, date: today });
-  const then = useRequest('program.week', drawable ? { propertyId: data.property.id, date: today, instead: [{ programId: ids.programId, name, controllerId, settings: drawn }] } : null);
+  const then = useRequest(
+    'program.week',
+    drawable
+      ? {
+          propertyId: data.property.id,
+          date: today,
+          instead: [{ programId: ids.programId, name, controllerId, settings: drawn }],
+        }
+      : null,
+  );
   const weeks = [now.data, then.data].filter((week) => week !== undefined);
   const scale = weekScale(weeks);
 
   const save = async () => {
     if (!checked.success || effectiveDate === null) return;
     setSaving(true);
-    const reply = await write('program.revise', { ...ids, controllerId: program === null ? controllerId : null, name, effectiveDate, settings, madeBy, reason }, { quiet: true });
+    const reply = await write(
+      'program.revise',
+      { ...ids, controllerId: program === null ? controllerId : null, name, effectiveDate, settings, madeBy, reason },
+      { quiet: true },
+    );
     setSaving(false);
     if (!reply.ok) {
       setFailure(reply.error.message);
       return;
     }
-    const undo = before === null ? undefined : () => void write('program.revise', { writeId: newId(), programId: ids.programId, revisionId: newId(), name: program?.name ?? '', effectiveDate, settings: before, madeBy, reason: 'taken back' });
-    toast({ text: program === null ? `Program ${name} added` : `Program ${name}: revision ${reply.data.revision.revisionNumber} saved`, ...(undo === undefined ? {} : { undo }) });
+    const undo =
+      before === null
+        ? undefined
+        : () =>
+            void write('program.revise', {
+              writeId: newId(),
+              programId: ids.programId,
+              revisionId: newId(),
+              name: program?.name ?? '',
+              effectiveDate,
+              settings: before,
+              madeBy,
+              reason: 'taken back',
+            });
+    toast({
+      text:
+        program === null
+          ? `Program ${name} added`
+          : `Program ${name}: revision ${reply.data.revision.revisionNumber} saved`,
+      ...(undo === undefined ? {} : { undo }),
+    });
     onClose();
   };
 
@@ -74,52 +153,148 @@ export function ProgramEditor({ data, program, controllerId: firstController, to
       keepOpen={changed}
       isOpen
       onClose={onClose}
-      footer={(
+      footer={
         <>
           {problem === null ? null : <p className="field-error foot-words">{problem}</p>}
-          <Button data-way-out onPress={onClose}>{program === null ? 'Leave without saving' : 'Keep it as it is'}</Button>
-          <Button look="primary" isDisabled={!checked.success || effectiveDate === null || !changed || saving} onPress={() => void save()}>{program === null ? 'Add program' : 'Save as new revision'}</Button>
+          <Button data-way-out onPress={onClose}>
+            {program === null ? 'Leave without saving' : 'Keep it as it is'}
+          </Button>
+          <Button
+            look="primary"
+            isDisabled={!checked.success || effectiveDate === null || !changed || saving}
+            onPress={() => void save()}
+          >
+            {program === null ? 'Add program' : 'Save as new revision'}
+          </Button>
         </>
-      )}
+      }
     >
       <div className="program-editor">
         <div className="program-form">
           {failure === null ? null : <ErrorNote error={failure} />}
           <div className="form-grid">
-            {program === null && controllers.length > 1 ? <SelectField label="Controller" value={controllerId} onChange={(id) => { setControllerId(id); setSettings(firstSettings(data, id)); }} options={controllers.map((controller) => ({ id: controller.id, label: controller.name }))} /> : null}
+            {program === null && controllers.length > 1 ? (
+              <SelectField
+                label="Controller"
+                value={controllerId}
+                onChange={(id) => {
+                  setControllerId(id);
+                  setSettings(firstSettings(data, id));
+                }}
+                options={controllers.map((controller) => ({ id: controller.id, label: controller.name }))}
+              />
+            ) : null}
             <TextField label="Name" value={name} onChange={setName} maxLength={40} isRequired />
-            <NumberField label="Seasonal" unit="%" value={settings.seasonalPercent} min={0} max={300} step={5} digits={0} onChange={(value) => set({ seasonalPercent: Math.round(value ?? 100) })} />
+            <NumberField
+              label="Seasonal"
+              unit="%"
+              value={settings.seasonalPercent}
+              min={0}
+              max={300}
+              step={5}
+              digits={0}
+              onChange={(value) => set({ seasonalPercent: Math.round(value ?? 100) })}
+            />
           </div>
           <DaysFields days={settings.days} today={today} onChange={(days) => set({ days })} />
           <StartTimes times={settings.startTimes} onChange={(startTimes) => set({ startTimes })} />
           <table className="data minutes">
             <caption className="visually-hidden">Run minutes for each zone at 100 %</caption>
-            <thead><tr><th scope="col">Zone</th><th scope="col">Minutes at 100 %</th><th scope="col">Cycle, min</th><th scope="col">Soak, min</th></tr></thead>
+            <thead>
+              <tr>
+                <th scope="col">Zone</th>
+                <th scope="col">Minutes at 100 %</th>
+                <th scope="col">Cycle, min</th>
+                <th scope="col">Soak, min</th>
+              </tr>
+            </thead>
             <tbody>
               {zones.map((zone) => {
                 const run = runOf(zone.id);
                 const called = `zone ${zone.station} ${zone.name}`;
                 return (
                   <tr key={zone.id}>
-                    <th scope="row" className="zone-name"><span><ZoneTag station={zone.station} /> <span>{zone.name}</span></span></th>
-                    <td><NumberField label={`Minutes, ${called}`} hideLabel value={run.runMinutes} min={0} max={720} onChange={(value) => setRun(zone.id, { runMinutes: value ?? 0 })} /></td>
-                    <td><NumberField label={`Longest cycle in minutes, ${called}`} hideLabel value={run.cycleMinutes} min={1} max={720} onChange={(value) => setRun(zone.id, { cycleMinutes: value, soakMinutes: value === null ? null : (run.soakMinutes ?? 30) })} /></td>
-                    <td><NumberField label={`Soak in minutes, ${called}`} hideLabel value={run.soakMinutes} min={0} max={720} isDisabled={run.cycleMinutes === null} onChange={(value) => setRun(zone.id, { soakMinutes: value })} /></td>
+                    <th scope="row" className="zone-name">
+                      <span>
+                        <ZoneTag station={zone.station} /> <span>{zone.name}</span>
+                      </span>
+                    </th>
+                    <td>
+                      <NumberField
+                        label={`Minutes, ${called}`}
+                        hideLabel
+                        value={run.runMinutes}
+                        min={0}
+                        max={720}
+                        onChange={(value) => setRun(zone.id, { runMinutes: value ?? 0 })}
+                      />
+                    </td>
+                    <td>
+                      <NumberField
+                        label={`Longest cycle in minutes, ${called}`}
+                        hideLabel
+                        value={run.cycleMinutes}
+                        min={1}
+                        max={720}
+                        onChange={(value) =>
+                          setRun(zone.id, {
+                            cycleMinutes: value,
+                            soakMinutes: value === null ? null : (run.soakMinutes ?? 30),
+                          })
+                        }
+                      />
+                    </td>
+                    <td>
+                      <NumberField
+                        label={`Soak in minutes, ${called}`}
+                        hideLabel
+                        value={run.soakMinutes}
+                        min={0}
+                        max={720}
+                        isDisabled={run.cycleMinutes === null}
+                        onChange={(value) => setRun(zone.id, { soakMinutes: value })}
+                      />
+                    </td>
                   </tr>
                 );
               })}
             </tbody>
           </table>
-          <CheckField label="Program runs" value={settings.enabled} onChange={(enabled) => set({ enabled })} description="Off: kept, but nothing runs by it." />
+          <CheckField
+            label="Program runs"
+            value={settings.enabled}
+            onChange={(enabled) => set({ enabled })}
+            description="Off: kept, but nothing runs by it."
+          />
           <div className="form-grid form-part">
             <DateField label="In force from" value={effectiveDate} onChange={setEffectiveDate} isRequired />
             <TextField label="Made by" value={madeBy} onChange={setMadeBy} maxLength={120} />
-            <TextField className="full" label="Reason" value={reason} onChange={setReason} maxLength={300} placeholder="what the client asked, what was seen" />
+            <TextField
+              className="full"
+              label="Reason"
+              value={reason}
+              onChange={setReason}
+              maxLength={300}
+              placeholder="what the client asked, what was seen"
+            />
           </div>
         </div>
         <div className="program-weeks">
-          {now.data === undefined ? null : <WaterWeekChart week={now.data} scale={scale} title="Now" today={today} legend={false} breaches="count" />}
-          {then.data === undefined ? (then.error === null ? null : <ErrorNote error={then.error} />) : <WaterWeekChart week={then.data} scale={scale} title={program === null ? 'With this program' : 'As changed'} today={today} />}
+          {now.data === undefined ? null : (
+            <WaterWeekChart week={now.data} scale={scale} title="Now" today={today} legend={false} breaches="count" />
+          )}
+          {then.data === undefined ? (
+            then.error === null ? null : (
+              <ErrorNote error={then.error} />
+            )
+          ) : (
+            <WaterWeekChart
+              week={then.data}
+              scale={scale}
+              title={program === null ? 'With this program' : 'As changed'}
+              today={today}
+            />
+          )}
         </div>
       </div>
     </Dialog>
@@ -131,7 +306,15 @@ function nextName(programs: readonly Program[]): string {
   return ['A', 'B', 'C', 'D', 'E', 'F'].find((name) => !taken.has(name)) ?? 'New';
 }
 
-function DaysFields({ days, today, onChange }: { days: WateringDays; today: string; onChange: (days: WateringDays) => void }) {
+function DaysFields({
+  days,
+  today,
+  onChange,
+}: {
+  days: WateringDays;
+  today: string;
+  onChange: (days: WateringDays) => void;
+}) {
   const choose = (kind: string) => {
     if (kind === 'odd') onChange({ kind, monthEnd: 'skip' });
     else if (kind === 'even') onChange({ kind });
@@ -146,16 +329,48 @@ function DaysFields({ days, today, onChange }: { days: WateringDays; today: stri
           {WEEKDAYS.map((word, index) => {
             const on = days.weekdays.includes(index + 1);
             return (
-              <Button key={word} aria-pressed={on} className={on ? 'toggled' : ''} onPress={() => onChange({ kind: 'weekdays', weekdays: on ? days.weekdays.filter((day) => day !== index + 1) : [...days.weekdays, index + 1].sort((a, b) => a - b) })}>{word}</Button>
+              <Button
+                key={word}
+                aria-pressed={on}
+                className={on ? 'toggled' : ''}
+                onPress={() =>
+                  onChange({
+                    kind: 'weekdays',
+                    weekdays: on
+                      ? days.weekdays.filter((day) => day !== index + 1)
+                      : [...days.weekdays, index + 1].sort((a, b) => a - b),
+                  })
+                }
+              >
+                {word}
+              </Button>
             );
           })}
         </div>
       ) : days.kind === 'odd' ? (
-        <CheckField label="Skip the 31st (and 29 February)" value={days.monthEnd === 'skip'} onChange={(skip) => onChange({ kind: 'odd', monthEnd: skip ? 'skip' : 'water' })} />
+        <CheckField
+          label="Skip the 31st (and 29 February)"
+          value={days.monthEnd === 'skip'}
+          onChange={(skip) => onChange({ kind: 'odd', monthEnd: skip ? 'skip' : 'water' })}
+        />
       ) : days.kind === 'interval' ? (
         <div className="form-grid">
-          <NumberField label="Every" unit="days" value={days.everyDays} min={1} max={31} digits={0} onChange={(value) => onChange({ ...days, everyDays: value ?? 1 })} />
-          <DateField label="Counted from" value={days.startDate} onChange={(date) => { if (date !== null) onChange({ ...days, startDate: date }); }} />
+          <NumberField
+            label="Every"
+            unit="days"
+            value={days.everyDays}
+            min={1}
+            max={31}
+            digits={0}
+            onChange={(value) => onChange({ ...days, everyDays: value ?? 1 })}
+          />
+          <DateField
+            label="Counted from"
+            value={days.startDate}
+            onChange={(date) => {
+              if (date !== null) onChange({ ...days, startDate: date });
+            }}
+          />
         </div>
       ) : null}
     </div>
@@ -168,8 +383,22 @@ function StartTimes({ times, onChange }: { times: readonly string[]; onChange: (
       <legend className="field-label">Start times</legend>
       {times.map((time, index) => (
         <span key={index} className="start-time">
-          <TimeField label={`Start time ${index + 1}`} hideLabel value={time} onChange={(value) => { if (value !== null) onChange(times.map((old, at) => (at === index ? value : old))); }} />
-          <Button look="quiet" className="icon-button" aria-label={`Remove start time ${index + 1}`} onPress={() => onChange(times.filter((_, at) => at !== index))}><CloseIcon /></Button>
+          <TimeField
+            label={`Start time ${index + 1}`}
+            hideLabel
+            value={time}
+            onChange={(value) => {
+              if (value !== null) onChange(times.map((old, at) => (at === index ? value : old)));
+            }}
+          />
+          <Button
+            look="quiet"
+            className="icon-button"
+            aria-label={`Remove start time ${index + 1}`}
+            onPress={() => onChange(times.filter((_, at) => at !== index))}
+          >
+            <CloseIcon />
+          </Button>
         </span>
       ))}
       {times.length < 8 ? <Button onPress={() => onChange([...times, freeTime(times)])}>Add start time</Button> : null}

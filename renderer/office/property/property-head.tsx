@@ -15,21 +15,42 @@ export function PropertyHead({ data, onBook, onLog }: { data: OpenProperty; onBo
   const place = [property.city, property.region, property.postcode].filter((part) => part !== '').join(' ');
   const archive = async () => {
     const was = property.archived;
-    const reply = await write('property.save', { writeId: newId(), property: { ...property, archived: !was }, version: data.version });
+    const reply = await write('property.save', {
+      writeId: newId(),
+      property: { ...property, archived: !was },
+      version: data.version,
+    });
     if (!reply.ok) return;
     toast({
       text: was ? `${property.street} is in use again` : `${property.street} put away; it no longer comes up in lists`,
-      undo: () => void write('property.save', { writeId: newId(), property: { ...property, archived: was }, version: reply.data.version }),
+      undo: () =>
+        void write('property.save', {
+          writeId: newId(),
+          property: { ...property, archived: was },
+          version: reply.data.version,
+        }),
     });
   };
   return (
     <header className="property-head">
-      <a className="back-link" href="#/office"><BackIcon /> All clients</a>
+      <a className="back-link" href="#/office">
+        <BackIcon /> All clients
+      </a>
       <div className="head-words">
-        <h1><a href={`#/office/client/${client.id}`}>{client.name}</a></h1>
-        <p className="head-where">{property.street}{property.label === '' ? '' : ` · ${property.label}`}{place === '' ? '' : `, ${place}`}</p>
+        <h1>
+          <a href={`#/office/client/${client.id}`}>{client.name}</a>
+        </h1>
+        <p className="head-where">
+          {property.street}
+          {property.label === '' ? '' : ` · ${property.label}`}
+          {place === '' ? '' : `, ${place}`}
+        </p>
         <p className="head-facts">
-          {phones.map((phone) => <a key={phone} className="phone" href={`tel:${phone.replaceAll(/[^+\d]/g, '')}`}>{phone}</a>)}
+          {phones.map((phone) => (
+            <a key={phone} className="phone" href={`tel:${phone.replaceAll(/[^+\d]/g, '')}`}>
+              {phone}
+            </a>
+          ))}
           {client.email === '' ? null : <a href={`mailto:${client.email}`}>{client.email}</a>}
           <span>{words(client.kind)}</span>
           {route === null ? null : <span>{route.name}</span>}
@@ -39,13 +60,24 @@ export function PropertyHead({ data, onBook, onLog }: { data: OpenProperty; onBo
         {siblings.length === 0 ? null : (
           <nav className="siblings" aria-label={`Other properties of ${client.name}`}>
             <span className="quiet">Also theirs:</span>
-            <ul>{siblings.map((other) => <li key={other.id}><a href={`#/office/property/${other.id}`}>{other.street}{other.label === '' ? '' : ` · ${other.label}`}</a></li>)}</ul>
+            <ul>
+              {siblings.map((other) => (
+                <li key={other.id}>
+                  <a href={`#/office/property/${other.id}`}>
+                    {other.street}
+                    {other.label === '' ? '' : ` · ${other.label}`}
+                  </a>
+                </li>
+              ))}
+            </ul>
           </nav>
         )}
         {client.notes === '' ? null : <p className="head-note">{client.notes}</p>}
       </div>
       <div className="head-actions no-print">
-        <Button look="primary" onPress={onBook}>Book visit</Button>
+        <Button look="primary" onPress={onBook}>
+          Book visit
+        </Button>
         <Button onPress={onLog}>Log work</Button>
         <ButtonLink href={`#/office/property/${property.id}/review`}>Review program</ButtonLink>
         <Menu
@@ -55,13 +87,36 @@ export function PropertyHead({ data, onBook, onLog }: { data: OpenProperty; onBo
             { id: 'property', label: 'Edit property', onAction: () => setForm('property') },
             { id: 'client', label: 'Edit client', onAction: () => setForm('client') },
             { id: 'new', label: `Add a property for ${client.name}`, onAction: () => setForm('new-property') },
-            { id: 'archive', label: property.archived ? 'Take back into use' : 'Put property away', onAction: () => void archive() },
+            {
+              id: 'archive',
+              label: property.archived ? 'Take back into use' : 'Put property away',
+              onAction: () => void archive(),
+            },
           ]}
         />
       </div>
-      {form === 'client' ? <ClientForm clientId={client.id} onClose={() => setForm(null)} onSaved={() => setForm(null)} /> : null}
-      {form === 'property' ? <PropertyForm clientId={client.id} existing={{ property, version: data.version }} onClose={() => setForm(null)} onSaved={() => setForm(null)} /> : null}
-      {form === 'new-property' ? <PropertyForm clientId={client.id} like={property} onClose={() => setForm(null)} onSaved={(id) => { setForm(null); navigate(`#/office/property/${id}`); }} /> : null}
+      {form === 'client' ? (
+        <ClientForm clientId={client.id} onClose={() => setForm(null)} onSaved={() => setForm(null)} />
+      ) : null}
+      {form === 'property' ? (
+        <PropertyForm
+          clientId={client.id}
+          existing={{ property, version: data.version }}
+          onClose={() => setForm(null)}
+          onSaved={() => setForm(null)}
+        />
+      ) : null}
+      {form === 'new-property' ? (
+        <PropertyForm
+          clientId={client.id}
+          like={property}
+          onClose={() => setForm(null)}
+          onSaved={(id) => {
+            setForm(null);
+            navigate(`#/office/property/${id}`);
+          }}
+        />
+      ) : null}
     </header>
   );
 }

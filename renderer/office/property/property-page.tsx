@@ -20,7 +20,15 @@ import { ZonesSection } from './zones-section.tsx';
 export function PropertyPage({ propertyId }: { propertyId: string }) {
   const { data, error, reload } = useRequest('property.open', { propertyId }, { keepPrevious: false });
   if (data === undefined) {
-    return error === null ? <p className="waiting" role="status">Opening the property…</p> : <div className="property-page"><ErrorNote error={error} onRetry={reload} /></div>;
+    return error === null ? (
+      <p className="waiting" role="status">
+        Opening the property…
+      </p>
+    ) : (
+      <div className="property-page">
+        <ErrorNote error={error} onRetry={reload} />
+      </div>
+    );
   }
   return <Opened data={data} reload={reload} />;
 }
@@ -32,12 +40,26 @@ function Opened({ data, reload }: { data: OpenProperty; reload: () => void }) {
   const [logging, setLogging] = useState<{ visitId: string | null } | null>(null);
   const property = { id: data.property.id, street: data.property.street, clientName: data.client.name };
   return (
-    <article className="property-page" id="property-page" tabIndex={-1} aria-label={`${data.client.name}, ${data.property.street}`}>
+    <article
+      className="property-page"
+      id="property-page"
+      tabIndex={-1}
+      aria-label={`${data.client.name}, ${data.property.street}`}
+    >
       <PropertyHead data={data} onBook={() => setBooking({})} onLog={() => setLogging({ visitId: null })} />
       {editor.conflict === null ? null : (
         <ErrorNote
           error={`Somebody else saved this property while it was open here, so this was not saved: “${editor.conflict}”. The page now shows what they saved; look at it and make your change again if it still holds.`}
-          action={<Button onPress={() => { reload(); editor.dropConflict(); }}>Show the newest</Button>}
+          action={
+            <Button
+              onPress={() => {
+                reload();
+                editor.dropConflict();
+              }}
+            >
+              Show the newest
+            </Button>
+          }
         />
       )}
       <DueSection items={data.due} today={today} onBook={setBooking} />
@@ -47,8 +69,12 @@ function Opened({ data, reload }: { data: OpenProperty; reload: () => void }) {
       <SensorsSection data={data} today={today} onLog={() => setLogging({ visitId: null })} />
       <VisitsSection data={data} today={today} onBook={setBooking} onLog={(visitId) => setLogging({ visitId })} />
       <LedgerSection data={data} onLog={() => setLogging({ visitId: null })} />
-      {booking === null ? null : <BookVisitDialog property={property} wish={booking} today={today} onClose={() => setBooking(null)} />}
-      {logging === null ? null : <LogWorkDialog data={data} visitId={logging.visitId} today={today} onClose={() => setLogging(null)} />}
+      {booking === null ? null : (
+        <BookVisitDialog property={property} wish={booking} today={today} onClose={() => setBooking(null)} />
+      )}
+      {logging === null ? null : (
+        <LogWorkDialog data={data} visitId={logging.visitId} today={today} onClose={() => setLogging(null)} />
+      )}
     </article>
   );
 }

@@ -51,53 +51,78 @@ export function usePropertyEditor(data: OpenProperty): PropertyEditor {
     setZones(data.zones);
   }, [data]);
 
-  const send = useCallback(async (change: PropertyChange): Promise<{ failure: Failure | null; undo: PropertyChange }> => {
-    const now = latest.current;
-    const undo: PropertyChange = {};
-    const property = { ...now.property, ...change.property };
-    if (change.property !== undefined) undo.property = pick(now.property, Object.keys(change.property));
-    const merged = <T extends { id: string }>(held: Map<string, T>, changes: Array<Partial<T> & { id: string }> | undefined, note: (old: Array<Partial<T> & { id: string }>) => void): T[] => {
-      if (changes === undefined) return [];
-      note(changes.flatMap((item) => {
-        const old = held.get(item.id);
-        return old === undefined ? [] : [{ ...pick(old, Object.keys(item)), id: item.id }];
-      }));
-      return changes.map((item) => ({ ...held.get(item.id), ...item }) as T);
-    };
-    const zoneList = merged(now.zones, change.zones, (old) => { undo.zones = old; });
-    const controllers = merged(now.controllers, change.controllers, (old) => { undo.controllers = old; });
-    const sensors = merged(now.sensors, change.sensors, (old) => { undo.sensors = old; });
-    const reply = await write('property.save', { writeId: newId(), property, version: now.version, zones: zoneList, controllers, sensors }, { quiet: true });
-    if (!reply.ok) return { failure: reply.error, undo };
-    latest.current = {
-      version: reply.data.version,
-      property,
-      zones: new Map([...now.zones, ...byId(zoneList)]),
-      controllers: new Map([...now.controllers, ...byId(controllers)]),
-      sensors: new Map([...now.sensors, ...byId(sensors)]),
-    };
-    return { failure: null, undo };
-  }, []);
+  const send = useCallback(
+    async (change: PropertyChange): Promise<{ failure: Failure | null; undo: PropertyChange }> => {
+      const now = latest.current;
+      const undo: PropertyChange = {};
+      const property = { ...now.property, ...change.property };
+      if (change.property !== undefined) undo.property = pick(now.property, Object.keys(change.property));
+      const merged = <T extends { id: string }>(
+        held: Map<string, T>,
+        changes: Array<Partial<T> & { id: string }> | undefined,
+        note: (old: Array<Partial<T> & { id: string }>) => void,
+      ): T[] => {
+        if (changes === undefined) return [];
+        note(
+          changes.flatMap((item) => {
+            const old = held.get(item.id);
+            return old === undefined ? [] : [{ ...pick(old, Object.keys(item)), id: item.id }];
+          }),
+        );
+        return changes.map((item) => ({ ...held.get(item.id), ...item }) as T);
+      };
+      const zoneList = merged(now.zones, change.zones, (old) => {
+        undo.zones = old;
+      });
+      const controllers = merged(now.controllers, change.controllers, (old) => {
+        undo.controllers = old;
+      });
+      const sensors = merged(now.sensors, change.sensors, (old) => {
+        undo.sensors = old;
+      });
+      const reply = await write(
+        'property.save',
+        { writeId: newId(), property, version: now.version, zones: zoneList, controllers, sensors },
+        { quiet: true },
+      );
+      if (!reply.ok) return { failure: reply.error, undo };
+      latest.current = {
+        version: reply.data.version,
+        property,
+        zones: new Map([...now.zones, ...byId(zoneList)]),
+        controllers: new Map([...now.controllers, ...byId(controllers)]),
+        sensors: new Map([...now.sensors, ...byId(sensors)]),
+      };
+      return { failure: null, undo };
+    },
+    [],
+  );
 
-  const save = useCallback((change: PropertyChange, said: string): Promise<Failure | null> => {
-    const patch = new Map((change.zones ?? []).map((zone) => [zone.id, zone]));
-    setZones((shown) => shown.map((zone) => ({ ...zone, ...patch.get(zone.id) })));
-    waiting.current += 1;
-    const run = queue.current.then(async () => {
-      const { failure, undo } = await send(change);
-      waiting.current -= 1;
-      if (failure === null) {
-        toast({ text: said, undo: () => void save(undo, `Taken back: ${said.charAt(0).toLowerCase()}${said.slice(1)}`) });
-        return null;
-      }
-      setZones([...latest.current.zones.values()]);
-      if (failure.code === 'stale') setConflict(said);
-      return failure;
-    });
-    queue.current = run.catch(() => {});
-    undoWaitsFor(run);
-    return run;
-  }, [send]);
+  const save = useCallback(
+    (change: PropertyChange, said: string): Promise<Failure | null> => {
+      const patch = new Map((change.zones ?? []).map((zone) => [zone.id, zone]));
+      setZones((shown) => shown.map((zone) => ({ ...zone, ...patch.get(zone.id) })));
+      waiting.current += 1;
+      const run = queue.current.then(async () => {
+        const { failure, undo } = await send(change);
+        waiting.current -= 1;
+        if (failure === null) {
+          toast({
+            text: said,
+            undo: () => void save(undo, `Taken back: ${said.charAt(0).toLowerCase()}${said.slice(1)}`),
+          });
+          return null;
+        }
+        setZones([...latest.current.zones.values()]);
+        if (failure.code === 'stale') setConflict(said);
+        return failure;
+      });
+      queue.current = run.catch(() => {});
+      undoWaitsFor(run);
+      return run;
+    },
+    [send],
+  );
 
   return { zones, save, conflict, dropConflict: useCallback(() => setConflict(null), []) };
 }

@@ -1,7 +1,19 @@
 import { useState } from 'react';
 import type { Visit } from '../../../core/contract/entities.ts';
 import { SeasonRibbon } from '../../charts/season-ribbon.tsx';
-import { Button, EmptyState, formatAway, formatDay, formatDate, formatWindow, Menu, Section, VISIT_STATE_WORDS, VISIT_WORDS, VisitMark } from '../../parts/index.ts';
+import {
+  Button,
+  EmptyState,
+  formatAway,
+  formatDay,
+  formatDate,
+  formatWindow,
+  Menu,
+  Section,
+  VISIT_STATE_WORDS,
+  VISIT_WORDS,
+  VisitMark,
+} from '../../parts/index.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { useSettings } from '../../state/use-settings.ts';
 import type { BookingWish } from '../work/book-visit-dialog.tsx';
@@ -9,18 +21,36 @@ import { cancelVisit } from '../work/visit-actions.ts';
 import type { OpenProperty } from './use-property-editor.ts';
 
 /** The year on one strip, then what is planned and what was done. */
-export function VisitsSection({ data, today, onBook, onLog }: { data: OpenProperty; today: string; onBook: (wish: BookingWish) => void; onLog: (visitId: string) => void }) {
+export function VisitsSection({
+  data,
+  today,
+  onBook,
+  onLog,
+}: {
+  data: OpenProperty;
+  today: string;
+  onBook: (wish: BookingWish) => void;
+  onLog: (visitId: string) => void;
+}) {
   const settings = useSettings();
   const people = useRequest('people.list', {}).data?.technicians ?? [];
   const main = data.programs.find((program) => program.revision.enabled) ?? data.programs[0];
   const history = useRequest('program.history', main === undefined ? null : { programId: main.id });
   const [all, setAll] = useState(false);
-  const nameOf = (id: string | null) => (id === null ? 'nobody yet' : (people.find((person) => person.id === id)?.name ?? 'somebody'));
+  const nameOf = (id: string | null) =>
+    id === null ? 'nobody yet' : (people.find((person) => person.id === id)?.name ?? 'somebody');
   const planned = data.visits.filter((visit) => visit.state === 'planned');
   const past = data.visits.filter((visit) => visit.state !== 'planned');
   const shownPast = all ? past : past.slice(0, 5);
   return (
-    <Section title="Season and visits" actions={<Button look="quiet" onPress={() => onBook({})}>Book visit</Button>}>
+    <Section
+      title="Season and visits"
+      actions={
+        <Button look="quiet" onPress={() => onBook({})}>
+          Book visit
+        </Button>
+      }
+    >
       {settings === undefined ? null : (
         <SeasonRibbon
           year={data.season.year}
@@ -33,39 +63,90 @@ export function VisitsSection({ data, today, onBook, onLog }: { data: OpenProper
           servicesWinterization={data.property.servicesWinterization}
         />
       )}
-      {data.visits.length === 0 ? <EmptyState title="No visits yet">Book the first one; it shows here, on the calendar and on the technician’s day.</EmptyState> : (
+      {data.visits.length === 0 ? (
+        <EmptyState title="No visits yet">
+          Book the first one; it shows here, on the calendar and on the technician’s day.
+        </EmptyState>
+      ) : (
         <table className="data visits">
           <caption className="visually-hidden">Visits</caption>
-          <thead><tr><th scope="col">Day</th><th scope="col">Visit</th><th scope="col">Who</th><th scope="col">When</th><th scope="col">State</th><th scope="col"><span className="visually-hidden">Actions</span></th></tr></thead>
+          <thead>
+            <tr>
+              <th scope="col">Day</th>
+              <th scope="col">Visit</th>
+              <th scope="col">Who</th>
+              <th scope="col">When</th>
+              <th scope="col">State</th>
+              <th scope="col">
+                <span className="visually-hidden">Actions</span>
+              </th>
+            </tr>
+          </thead>
           <tbody>
             {planned.map((visit) => (
               <VisitLine key={visit.id} visit={visit} today={today} who={nameOf(visit.technicianId)}>
-                <Button look="quiet" onPress={() => onLog(visit.id)} aria-label={`Log ${VISIT_WORDS[visit.kind]} of ${formatDay(visit.date)}`}>Log</Button>
-                <Menu look="quiet" label="Change" ariaLabel={`Change ${VISIT_WORDS[visit.kind]} of ${formatDay(visit.date)}`} items={[
-                  { id: 'move', label: 'Move visit', onAction: () => onBook({ visit }) },
-                  { id: 'cancel', label: 'Cancel visit', danger: true, onAction: () => void cancelVisit(visit) },
-                ]} />
+                <Button
+                  look="quiet"
+                  onPress={() => onLog(visit.id)}
+                  aria-label={`Log ${VISIT_WORDS[visit.kind]} of ${formatDay(visit.date)}`}
+                >
+                  Log
+                </Button>
+                <Menu
+                  look="quiet"
+                  label="Change"
+                  ariaLabel={`Change ${VISIT_WORDS[visit.kind]} of ${formatDay(visit.date)}`}
+                  items={[
+                    { id: 'move', label: 'Move visit', onAction: () => onBook({ visit }) },
+                    { id: 'cancel', label: 'Cancel visit', danger: true, onAction: () => void cancelVisit(visit) },
+                  ]}
+                />
               </VisitLine>
             ))}
-            {shownPast.map((visit) => <VisitLine key={visit.id} visit={visit} today={today} who={nameOf(visit.technicianId)} />)}
+            {shownPast.map((visit) => (
+              <VisitLine key={visit.id} visit={visit} today={today} who={nameOf(visit.technicianId)} />
+            ))}
           </tbody>
         </table>
       )}
-      {past.length > shownPast.length ? <Button look="quiet" onPress={() => setAll(true)}>Show {past.length - shownPast.length} more</Button> : null}
+      {past.length > shownPast.length ? (
+        <Button look="quiet" onPress={() => setAll(true)}>
+          Show {past.length - shownPast.length} more
+        </Button>
+      ) : null}
     </Section>
   );
 }
 
-function VisitLine({ visit, today, who, children }: { visit: Visit; today: string; who: string; children?: React.ReactNode }) {
+function VisitLine({
+  visit,
+  today,
+  who,
+  children,
+}: {
+  visit: Visit;
+  today: string;
+  who: string;
+  children?: React.ReactNode;
+}) {
   const day = visit.doneOn ?? visit.date;
   const late = visit.state === 'planned' && visit.date < today;
   return (
     <tr className={visit.state}>
-      <td>{visit.state === 'planned' ? formatDay(day) : formatDate(day)} <span className="quiet small">{formatAway(day, today)}</span></td>
-      <td><VisitMark kind={visit.kind} />{visit.note === '' ? null : <span className="quiet small block">{visit.note}</span>}</td>
+      <td>
+        {visit.state === 'planned' ? formatDay(day) : formatDate(day)}{' '}
+        <span className="quiet small">{formatAway(day, today)}</span>
+      </td>
+      <td>
+        <VisitMark kind={visit.kind} />
+        {visit.note === '' ? null : <span className="quiet small block">{visit.note}</span>}
+      </td>
       <td>{who}</td>
       <td>{visit.state === 'planned' ? formatWindow(visit.windowFrom, visit.windowTo) : ''}</td>
-      <td>{late ? <span className="mark late">Overdue</span> : VISIT_STATE_WORDS[visit.state]}{visit.cancelReason === '' ? null : <span className="quiet small block">{visit.cancelReason}</span>}</td>
+      <td>
+        {late ? <span className="mark late">Overdue</span> : VISIT_STATE_WORDS[visit.state]}
+        {visit.cancelReason === '' ? null : <span className="quiet small block">{visit.cancelReason}</span>}
+      </td>
       <td className="row-actions">{children}</td>
     </tr>
   );

@@ -1,7 +1,23 @@
 import { useState } from 'react';
 import { DUE_KINDS } from '../../../core/contract/clients.ts';
 import type { DueItem, DueKind } from '../../../core/contract/clients.ts';
-import { Button, ButtonLink, DUE_MANY, DUE_WORDS, EmptyState, ErrorNote, formatAway, formatCount, formatDay, formatDayNear, formatLongDay, formatSpan, Section, SelectField, TickIcon } from '../../parts/index.ts';
+import {
+  Button,
+  ButtonLink,
+  DUE_MANY,
+  DUE_WORDS,
+  EmptyState,
+  ErrorNote,
+  formatAway,
+  formatCount,
+  formatDay,
+  formatDayNear,
+  formatLongDay,
+  formatSpan,
+  Section,
+  SelectField,
+  TickIcon,
+} from '../../parts/index.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { useToday } from '../../state/use-settings.ts';
 import { VISIT_FOR_DUE } from '../property/due-section.tsx';
@@ -11,7 +27,12 @@ import { findVisit } from '../work/visit-actions.ts';
 import { Crew } from './crew.tsx';
 import { DUE_ORDER, DueCounts } from './due-counts.tsx';
 
-const HORIZONS = [{ id: '0', label: 'Due by today' }, { id: '14', label: 'In the next 2 weeks' }, { id: '30', label: 'In the next 30 days' }, { id: '90', label: 'In the next 3 months' }];
+const HORIZONS = [
+  { id: '0', label: 'Due by today' },
+  { id: '14', label: 'In the next 2 weeks' },
+  { id: '30', label: 'In the next 30 days' },
+  { id: '90', label: 'In the next 3 months' },
+];
 type Wish = { property: { id: string; street: string; clientName: string }; wish: BookingWish };
 
 /** What needs the office today: visits gone by, what is due and not booked, and how the technicians' day stands. */
@@ -24,45 +45,119 @@ export default function TodayPage() {
   const query = { routeId: routeId === '' ? null : routeId, horizonDays: Number(horizon) };
   const counts = useRequest('due.list', { ...query, limit: 1 });
   const routes = people.data?.routes ?? [];
-  const total = counts.data === undefined ? 0 : DUE_KINDS.reduce((sum, kind) => sum + (counts.data?.counts[kind] ?? 0), 0);
+  const total =
+    counts.data === undefined ? 0 : DUE_KINDS.reduce((sum, kind) => sum + (counts.data?.counts[kind] ?? 0), 0);
   return (
     <div className="page today">
       <header className="today-head">
         <div>
           <h1>{formatLongDay(today)}</h1>
-          <p className="quiet" role="status">{counts.data === undefined ? 'Reading what is due…' : total === 0 ? 'Nothing is due that is not booked.' : `${formatCount(total)} ${total === 1 ? 'thing needs' : 'things need'} somebody to book or to call.`}</p>
+          <p className="quiet" role="status">
+            {counts.data === undefined
+              ? 'Reading what is due…'
+              : total === 0
+                ? 'Nothing is due that is not booked.'
+                : `${formatCount(total)} ${total === 1 ? 'thing needs' : 'things need'} somebody to book or to call.`}
+          </p>
         </div>
         <div className="today-filters">
-          <SelectField label="Route" value={routeId} onChange={setRouteId} options={[{ id: '', label: 'All routes' }, ...routes.map((route) => ({ id: route.id, label: route.name }))]} />
+          <SelectField
+            label="Route"
+            value={routeId}
+            onChange={setRouteId}
+            options={[{ id: '', label: 'All routes' }, ...routes.map((route) => ({ id: route.id, label: route.name }))]}
+          />
           <SelectField label="How far ahead" value={horizon} onChange={setHorizon} options={HORIZONS} />
         </div>
       </header>
       {counts.error === null ? null : <ErrorNote error={counts.error} onRetry={counts.reload} />}
-      {counts.data === undefined ? null : <DueCounts counts={counts.data.counts} onChoose={(kind) => document.getElementById(`due-${kind}`)?.scrollIntoView({ block: 'start' })} />}
+      {counts.data === undefined ? null : (
+        <DueCounts
+          counts={counts.data.counts}
+          onChoose={(kind) => document.getElementById(`due-${kind}`)?.scrollIntoView({ block: 'start' })}
+        />
+      )}
       <div className="today-columns">
         <div>
-          {counts.data !== undefined && total === 0 && people.data !== undefined ? <EmptyState title="All clear" action={<ButtonLink href="#/office">Open the client list</ButtonLink>}>When a battery ages out, a sensor was not checked for a year or a start-up is not booked, it comes up here, the latest first.</EmptyState> : null}
-          {DUE_ORDER.map((kind) => ((counts.data?.counts[kind] ?? 0) === 0 ? null : <DueGroup key={kind} kind={kind} count={counts.data?.counts[kind] ?? 0} query={query} today={today} onBook={setWish} />))}
+          {counts.data !== undefined && total === 0 && people.data !== undefined ? (
+            <EmptyState title="All clear" action={<ButtonLink href="#/office">Open the client list</ButtonLink>}>
+              When a battery ages out, a sensor was not checked for a year or a start-up is not booked, it comes up
+              here, the latest first.
+            </EmptyState>
+          ) : null}
+          {DUE_ORDER.map((kind) =>
+            (counts.data?.counts[kind] ?? 0) === 0 ? null : (
+              <DueGroup
+                key={kind}
+                kind={kind}
+                count={counts.data?.counts[kind] ?? 0}
+                query={query}
+                today={today}
+                onBook={setWish}
+              />
+            ),
+          )}
         </div>
         <Crew today={today} people={people.data} />
       </div>
-      {wish === null ? null : <BookVisitDialog property={wish.property} wish={wish.wish} today={today} onClose={() => setWish(null)} />}
+      {wish === null ? null : (
+        <BookVisitDialog property={wish.property} wish={wish.wish} today={today} onClose={() => setWish(null)} />
+      )}
     </div>
   );
 }
 
-function DueGroup({ kind, count, query, today, onBook }: { kind: DueKind; count: number; query: { routeId: string | null; horizonDays: number }; today: string; onBook: (wish: Wish) => void }) {
+function DueGroup({
+  kind,
+  count,
+  query,
+  today,
+  onBook,
+}: {
+  kind: DueKind;
+  count: number;
+  query: { routeId: string | null; horizonDays: number };
+  today: string;
+  onBook: (wish: Wish) => void;
+}) {
   const [limit, setLimit] = useState(8);
   const { data, error, reload } = useRequest('due.list', { ...query, kinds: [kind], limit });
   return (
-    <Section id={`due-${kind}`} title={DUE_MANY[kind]} note={kind === 'overdue-visit' ? 'planned for a day that has gone by' : 'due and not booked'}>
+    <Section
+      id={`due-${kind}`}
+      title={DUE_MANY[kind]}
+      note={kind === 'overdue-visit' ? 'planned for a day that has gone by' : 'due and not booked'}
+    >
       {error === null ? null : <ErrorNote error={error} onRetry={reload} />}
       <table className="data due-table">
         <caption className="visually-hidden">{DUE_MANY[kind]}</caption>
-        <thead><tr><th scope="col">Client</th><th scope="col">Why</th><th scope="col">Due</th><th scope="col">Phone</th><th scope="col"><span className="visually-hidden">Actions</span></th></tr></thead>
-        <tbody>{data?.items.map((item) => <DueRow key={`${item.propertyId} ${item.sensorId ?? ''} ${item.visitId ?? ''}`} item={item} today={today} onBook={onBook} />)}</tbody>
+        <thead>
+          <tr>
+            <th scope="col">Client</th>
+            <th scope="col">Why</th>
+            <th scope="col">Due</th>
+            <th scope="col">Phone</th>
+            <th scope="col">
+              <span className="visually-hidden">Actions</span>
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {data?.items.map((item) => (
+            <DueRow
+              key={`${item.propertyId} ${item.sensorId ?? ''} ${item.visitId ?? ''}`}
+              item={item}
+              today={today}
+              onBook={onBook}
+            />
+          ))}
+        </tbody>
       </table>
-      {count > limit ? <Button look="quiet" onPress={() => setLimit(Math.min(500, limit === 8 ? 50 : limit + 100))}>Show more of {formatCount(count)}</Button> : null}
+      {count > limit ? (
+        <Button look="quiet" onPress={() => setLimit(Math.min(500, limit === 8 ? 50 : limit + 100))}>
+          Show more of {formatCount(count)}
+        </Button>
+      ) : null}
     </Section>
   );
 }
@@ -76,14 +171,40 @@ function DueRow({ item, today, onBook }: { item: DueItem; today: string; onBook:
   };
   return (
     <tr>
-      <td><a href={`#/office/property/${item.propertyId}`}>{item.clientName}</a><span className="block quiet small">{item.street}{item.routeName === null ? '' : ` · ${item.routeName}`}</span></td>
+      <td>
+        <a href={`#/office/property/${item.propertyId}`}>{item.clientName}</a>
+        <span className="block quiet small">
+          {item.street}
+          {item.routeName === null ? '' : ` · ${item.routeName}`}
+        </span>
+      </td>
       <td>{item.why}</td>
-      <td className="nowrap">{formatDayNear(item.dueOn, today)}<span className={`block small ${item.daysLate > 0 ? 'bad' : 'quiet'}`}>{item.daysLate > 0 ? `▲ ${formatSpan(item.daysLate)} late` : formatAway(item.dueOn, today)}</span></td>
-      <td className="nowrap">{item.phone === '' ? '' : <a href={`tel:${item.phone.replaceAll(/[^+\d]/g, '')}`}>{item.phone}</a>}</td>
+      <td className="nowrap">
+        {formatDayNear(item.dueOn, today)}
+        <span className={`block small ${item.daysLate > 0 ? 'bad' : 'quiet'}`}>
+          {item.daysLate > 0 ? `▲ ${formatSpan(item.daysLate)} late` : formatAway(item.dueOn, today)}
+        </span>
+      </td>
+      <td className="nowrap">
+        {item.phone === '' ? '' : <a href={`tel:${item.phone.replaceAll(/[^+\d]/g, '')}`}>{item.phone}</a>}
+      </td>
       <td className="row-actions">
-        {item.bookedDate !== null ? <span className="booked"><TickIcon /> {formatDay(item.bookedDate)}</span>
-          : kind !== null ? <Button aria-label={`Book ${DUE_WORDS[item.kind]} for ${item.clientName}, ${item.street}`} onPress={() => onBook({ property, wish: { kind, dueOn: item.dueOn } })}>Book</Button>
-            : <Button aria-label={`Move visit of ${item.clientName}, ${item.street}`} onPress={() => void move()}>Move</Button>}
+        {item.bookedDate !== null ? (
+          <span className="booked">
+            <TickIcon /> {formatDay(item.bookedDate)}
+          </span>
+        ) : kind !== null ? (
+          <Button
+            aria-label={`Book ${DUE_WORDS[item.kind]} for ${item.clientName}, ${item.street}`}
+            onPress={() => onBook({ property, wish: { kind, dueOn: item.dueOn } })}
+          >
+            Book
+          </Button>
+        ) : (
+          <Button aria-label={`Move visit of ${item.clientName}, ${item.street}`} onPress={() => void move()}>
+            Move
+          </Button>
+        )}
       </td>
     </tr>
   );

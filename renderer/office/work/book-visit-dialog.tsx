@@ -4,7 +4,20 @@ import { VISIT_KINDS } from '../../../core/contract/entities.ts';
 import type { Technician, Visit, VisitKind } from '../../../core/contract/entities.ts';
 import { SKILL_FOR_VISIT } from '../../../core/contract/visits.ts';
 import type { Failure } from '../../../core/errors.ts';
-import { Button, DateField, formatAway, formatDay, formatMinutes, NumberField, plural, SelectField, TextField, TimeField, VISIT_WORDS, WarnIcon } from '../../parts/index.ts';
+import {
+  Button,
+  DateField,
+  formatAway,
+  formatDay,
+  formatMinutes,
+  NumberField,
+  plural,
+  SelectField,
+  TextField,
+  TimeField,
+  VISIT_WORDS,
+  WarnIcon,
+} from '../../parts/index.ts';
 import { toast } from '../../state/toasts.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { newId, write } from '../../state/write.ts';
@@ -19,11 +32,23 @@ export interface BookingWish {
 }
 
 /** Books or moves a visit, with the days' loads in view so that a full day is seen before it is chosen. */
-export function BookVisitDialog({ property, wish, today, onClose }: { property: { id: string; street: string; clientName: string }; wish: BookingWish; today: string; onClose: () => void }) {
+export function BookVisitDialog({
+  property,
+  wish,
+  today,
+  onClose,
+}: {
+  property: { id: string; street: string; clientName: string };
+  wish: BookingWish;
+  today: string;
+  onClose: () => void;
+}) {
   const moving = wish.visit ?? null;
   const [ids] = useState(() => ({ writeId: newId(), visitId: moving?.id ?? newId() }));
   const [kind, setKind] = useState<VisitKind>(moving?.kind ?? wish.kind ?? 'repair');
-  const [date, setDate] = useState<string | null>(wish.date ?? (moving !== null && moving.date >= today ? moving.date : addDays(today, 1)));
+  const [date, setDate] = useState<string | null>(
+    wish.date ?? (moving !== null && moving.date >= today ? moving.date : addDays(today, 1)),
+  );
   const [technicianId, setTechnicianId] = useState(moving?.technicianId ?? '');
   const [windowFrom, setWindowFrom] = useState<string | null>(moving?.windowFrom ?? null);
   const [windowTo, setWindowTo] = useState<string | null>(moving?.windowTo ?? null);
@@ -38,9 +63,22 @@ export function BookVisitDialog({ property, wish, today, onClose }: { property: 
     setSaving(true);
     const slot = { date, windowFrom, windowTo, technicianId: technicianId === '' ? null : technicianId };
     const writeId = failure === null ? ids.writeId : newId();
-    const reply = moving === null
-      ? await write('visit.book', { writeId, visitId: ids.visitId, propertyId: property.id, kind, ...slot, note, ...(expectedMinutes === null ? {} : { expectedMinutes }) }, { quiet: true })
-      : await write('visit.move', { writeId, visitId: moving.id, ...slot, note }, { quiet: true });
+    const reply =
+      moving === null
+        ? await write(
+            'visit.book',
+            {
+              writeId,
+              visitId: ids.visitId,
+              propertyId: property.id,
+              kind,
+              ...slot,
+              note,
+              ...(expectedMinutes === null ? {} : { expectedMinutes }),
+            },
+            { quiet: true },
+          )
+        : await write('visit.move', { writeId, visitId: moving.id, ...slot, note }, { quiet: true });
     setSaving(false);
     if (!reply.ok) {
       setFailure(reply.error);
@@ -48,53 +86,178 @@ export function BookVisitDialog({ property, wish, today, onClose }: { property: 
     }
     const warning = reply.data.warnings.length === 0 ? '' : ` Note: ${reply.data.warnings.join(' ')}`;
     toast({
-      text: moving === null ? `${VISIT_WORDS[kind]} booked for ${formatDay(date)}.${warning}` : `${VISIT_WORDS[kind]} moved to ${formatDay(date)}.${warning}`,
+      text:
+        moving === null
+          ? `${VISIT_WORDS[kind]} booked for ${formatDay(date)}.${warning}`
+          : `${VISIT_WORDS[kind]} moved to ${formatDay(date)}.${warning}`,
       undo: () => {
-        if (moving === null) void write('visit.cancel', { writeId: newId(), visitId: ids.visitId, reason: 'booking taken back' });
-        else void write('visit.move', { writeId: newId(), visitId: moving.id, date: moving.date, windowFrom: moving.windowFrom, windowTo: moving.windowTo, technicianId: moving.technicianId, orderInDay: moving.orderInDay, note: moving.note });
+        if (moving === null)
+          void write('visit.cancel', { writeId: newId(), visitId: ids.visitId, reason: 'booking taken back' });
+        else
+          void write('visit.move', {
+            writeId: newId(),
+            visitId: moving.id,
+            date: moving.date,
+            windowFrom: moving.windowFrom,
+            windowTo: moving.windowTo,
+            technicianId: moving.technicianId,
+            orderInDay: moving.orderInDay,
+            note: moving.note,
+          });
       },
     });
     onClose();
   };
   return (
-    <FormSheet small title={`${moving === null ? 'Book visit' : 'Move visit'}: ${property.clientName}, ${property.street}`} save={() => void save()} saveWords={moving === null ? 'Book visit' : 'Move visit'} saving={saving} failure={failure} onClose={onClose} canSave={date !== null}>
-      {wish.dueOn === undefined ? null : <p className="form-lead">Due {formatDay(wish.dueOn)}, {formatAway(wish.dueOn, today)}.</p>}
+    <FormSheet
+      small
+      title={`${moving === null ? 'Book visit' : 'Move visit'}: ${property.clientName}, ${property.street}`}
+      save={() => void save()}
+      saveWords={moving === null ? 'Book visit' : 'Move visit'}
+      saving={saving}
+      failure={failure}
+      onClose={onClose}
+      canSave={date !== null}
+    >
+      {wish.dueOn === undefined ? null : (
+        <p className="form-lead">
+          Due {formatDay(wish.dueOn)}, {formatAway(wish.dueOn, today)}.
+        </p>
+      )}
       <div className="form-grid">
-        <SelectField label="Visit" value={kind} onChange={(id) => setKind(id as VisitKind)} isDisabled={moving !== null} options={VISIT_KINDS.map((id) => ({ id, label: VISIT_WORDS[id] }))} autoFocus />
+        <SelectField
+          label="Visit"
+          value={kind}
+          onChange={(id) => setKind(id as VisitKind)}
+          isDisabled={moving !== null}
+          options={VISIT_KINDS.map((id) => ({ id, label: VISIT_WORDS[id] }))}
+          autoFocus
+        />
         <DateField label="Day" value={date} onChange={setDate} isRequired error={errorAt(failure, 'date')} />
-        <SelectField label="Technician" value={technicianId} onChange={setTechnicianId} error={errorAt(failure, 'technicianId')} options={[{ id: '', label: 'Nobody yet' }, ...technicians.map((person) => ({ id: person.id, label: person.name, ...(skill !== undefined && !person.skills.includes(skill) ? { description: `not marked for ${VISIT_WORDS[kind].toLowerCase()}` } : {}) }))]} />
-        <NumberField label="Takes" unit="min" value={expectedMinutes} min={5} max={600} step={5} digits={0} onChange={setExpectedMinutes} isDisabled={moving !== null} description={moving === null ? 'Empty: as usual for this visit' : undefined} error={errorAt(failure, 'expectedMinutes')} />
-        <TimeField label="Not before" value={windowFrom} onChange={setWindowFrom} error={errorAt(failure, 'windowFrom')} />
+        <SelectField
+          label="Technician"
+          value={technicianId}
+          onChange={setTechnicianId}
+          error={errorAt(failure, 'technicianId')}
+          options={[
+            { id: '', label: 'Nobody yet' },
+            ...technicians.map((person) => ({
+              id: person.id,
+              label: person.name,
+              ...(skill !== undefined && !person.skills.includes(skill)
+                ? { description: `not marked for ${VISIT_WORDS[kind].toLowerCase()}` }
+                : {}),
+            })),
+          ]}
+        />
+        <NumberField
+          label="Takes"
+          unit="min"
+          value={expectedMinutes}
+          min={5}
+          max={600}
+          step={5}
+          digits={0}
+          onChange={setExpectedMinutes}
+          isDisabled={moving !== null}
+          description={moving === null ? 'Empty: as usual for this visit' : undefined}
+          error={errorAt(failure, 'expectedMinutes')}
+        />
+        <TimeField
+          label="Not before"
+          value={windowFrom}
+          onChange={setWindowFrom}
+          error={errorAt(failure, 'windowFrom')}
+        />
         <TimeField label="Not after" value={windowTo} onChange={setWindowTo} error={errorAt(failure, 'windowTo')} />
-        <TextField className="full" label="Note for the technician" rows={2} value={note} onChange={setNote} error={errorAt(failure, 'note')} />
+        <TextField
+          className="full"
+          label="Note for the technician"
+          rows={2}
+          value={note}
+          onChange={setNote}
+          error={errorAt(failure, 'note')}
+        />
       </div>
-      <DayLoads technicians={technicians} from={today} date={date} technicianId={technicianId === '' ? null : technicianId} onChoose={setDate} />
+      <DayLoads
+        technicians={technicians}
+        from={today}
+        date={date}
+        technicianId={technicianId === '' ? null : technicianId}
+        onChoose={setDate}
+      />
     </FormSheet>
   );
 }
 
 /** Fourteen days, each with how full it is; press one to choose it. */
-function DayLoads({ technicians, from, date, technicianId, onChoose }: { technicians: readonly Technician[]; from: string; date: string | null; technicianId: string | null; onChoose: (date: string) => void }) {
+function DayLoads({
+  technicians,
+  from,
+  date,
+  technicianId,
+  onChoose,
+}: {
+  technicians: readonly Technician[];
+  from: string;
+  date: string | null;
+  technicianId: string | null;
+  onChoose: (date: string) => void;
+}) {
   const start = date !== null && date > addDays(from, 13) ? addDays(date, -4) : from;
-  const { data } = useRequest('visit.list', { fromDate: start, toDate: addDays(start, 13), technicianId, states: ['planned'] });
+  const { data } = useRequest('visit.list', {
+    fromDate: start,
+    toDate: addDays(start, 13),
+    technicianId,
+    states: ['planned'],
+  });
   const days = Array.from({ length: 14 }, (_, index) => addDays(start, index));
   return (
     <div className="day-loads" role="group" aria-label="How full the days are">
       {days.map((day) => {
-        const crew = technicians.filter((person) => (technicianId === null || person.id === technicianId) && person.workWeekdays.includes(weekdayOf(day)));
-        const room = crew.reduce((sum, person) => sum + minutesOfClock(person.dayEnd) - minutesOfClock(person.dayStart), 0);
-        const loads = (data?.load ?? []).filter((load) => load.date === day && (technicianId === null || load.technicianId === technicianId));
+        const crew = technicians.filter(
+          (person) =>
+            (technicianId === null || person.id === technicianId) && person.workWeekdays.includes(weekdayOf(day)),
+        );
+        const room = crew.reduce(
+          (sum, person) => sum + minutesOfClock(person.dayEnd) - minutesOfClock(person.dayStart),
+          0,
+        );
+        const loads = (data?.load ?? []).filter(
+          (load) => load.date === day && (technicianId === null || load.technicianId === technicianId),
+        );
         const booked = loads.reduce((sum, load) => sum + load.bookedMinutes, 0);
         const visits = loads.reduce((sum, load) => sum + load.visits, 0);
         const share = room === 0 ? (booked > 0 ? 1 : 0) : booked / room;
         const full = share >= 1;
         const off = room === 0 && technicians.length > 0;
         return (
-          <Button key={day} aria-pressed={day === date} className={`day-load${day === date ? ' toggled' : ''}${full ? ' full' : ''}${off ? ' off' : ''}`} onPress={() => onChoose(day)}>
-            <span>{formatDay(day).split(',')[0]} {Number(day.slice(8))}</span>
-            <span className="load-track" aria-hidden="true"><span className="load-fill" style={{ width: `${Math.min(100, share * 100)}%` }} /></span>
+          <Button
+            key={day}
+            aria-pressed={day === date}
+            className={`day-load${day === date ? ' toggled' : ''}${full ? ' full' : ''}${off ? ' off' : ''}`}
+            onPress={() => onChoose(day)}
+          >
+            <span>
+              {formatDay(day).split(',')[0]} {Number(day.slice(8))}
+            </span>
+            <span className="load-track" aria-hidden="true">
+              <span className="load-fill" style={{ width: `${Math.min(100, share * 100)}%` }} />
+            </span>
             <span className="visually-hidden">{`${plural(visits, 'visit')}, ${formatMinutes(booked)} booked${room > 0 ? ` of ${formatMinutes(room)}` : ''}`}</span>
-            <span className="small">{off ? 'off' : full ? <><WarnIcon /> full</> : visits === 0 ? 'free' : visits}</span>
+            <span className="small">
+              {off ? (
+                'off'
+              ) : full ? (
+                <>
+                  <WarnIcon /> full
+                </>
+              ) : visits === 0 ? (
+                'free'
+              ) : (
+                visits
+              )}
+            </span>
           </Button>
         );
       })}

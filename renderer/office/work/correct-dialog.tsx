@@ -11,7 +11,15 @@ import { detailForCorrection } from './detail-drafts.ts';
 import { DetailFields } from './detail-fields.tsx';
 
 /** Corrects a ledger entry by a new one: other facts, or "it did not happen". The old one stays and can be read. */
-export function CorrectDialog({ data: given, entry, onClose }: { data: OpenProperty; entry: LedgerEntry; onClose: () => void }) {
+export function CorrectDialog({
+  data: given,
+  entry,
+  onClose,
+}: {
+  data: OpenProperty;
+  entry: LedgerEntry;
+  onClose: () => void;
+}) {
   const [data] = useState(given);
   const [id] = useState(newId);
   const [how, setHow] = useState<'replace' | 'void'>('replace');
@@ -24,37 +32,82 @@ export function CorrectDialog({ data: given, entry, onClose }: { data: OpenPrope
   const save = async () => {
     setSaving(true);
     const facts = how === 'replace' ? detail : null;
-    const reply = await write('ledger.correct', {
-      writeId: newId(), id, correctsId: entry.id, correction: how, reason,
-      ...(facts === null ? {} : { detail: facts, doneOn: doneOn ?? entry.doneOn, note }),
-    }, { quiet: true });
+    const reply = await write(
+      'ledger.correct',
+      {
+        writeId: newId(),
+        id,
+        correctsId: entry.id,
+        correction: how,
+        reason,
+        ...(facts === null ? {} : { detail: facts, doneOn: doneOn ?? entry.doneOn, note }),
+      },
+      { quiet: true },
+    );
     setSaving(false);
     if (!reply.ok) {
       setFailure(reply.error);
       return;
     }
-    toast({ text: how === 'void' ? `${words(entry.kind)} of ${formatDate(entry.doneOn)} declared not to have happened` : `${words(entry.kind)} corrected; the first version is kept` });
+    toast({
+      text:
+        how === 'void'
+          ? `${words(entry.kind)} of ${formatDate(entry.doneOn)} declared not to have happened`
+          : `${words(entry.kind)} corrected; the first version is kept`,
+    });
     onClose();
   };
   return (
-    <FormSheet title={`Correct ${words(entry.kind).toLowerCase()} of ${formatDate(entry.doneOn)}`} save={() => void save()} saveWords={how === 'replace' ? 'Correct entry' : 'Declare it did not happen'} saving={saving} failure={failure} onClose={onClose} canSave={reason.trim() !== ''}>
+    <FormSheet
+      title={`Correct ${words(entry.kind).toLowerCase()} of ${formatDate(entry.doneOn)}`}
+      save={() => void save()}
+      saveWords={how === 'replace' ? 'Correct entry' : 'Declare it did not happen'}
+      saving={saving}
+      failure={failure}
+      onClose={onClose}
+      canSave={reason.trim() !== ''}
+    >
       <p className="form-lead">Now: {entry.summary}</p>
       <RadioGroup value={how} onChange={(value) => setHow(value as 'replace' | 'void')} className="choice">
         <Label className="field-label">What is wrong with it?</Label>
-        <Radio value="replace" className="radio"><span className="radio-dot" aria-hidden="true" />The facts were different</Radio>
-        <Radio value="void" className="radio"><span className="radio-dot" aria-hidden="true" />It did not happen</Radio>
+        <Radio value="replace" className="radio">
+          <span className="radio-dot" aria-hidden="true" />
+          The facts were different
+        </Radio>
+        <Radio value="void" className="radio">
+          <span className="radio-dot" aria-hidden="true" />
+          It did not happen
+        </Radio>
       </RadioGroup>
-      {how === 'void' ? <p className="form-lead">What followed from it (battery date, program, season) is worked out again without it.</p> : (
+      {how === 'void' ? (
+        <p className="form-lead">
+          What followed from it (battery date, program, season) is worked out again without it.
+        </p>
+      ) : (
         <>
           <DetailFields detail={detail} data={data} failure={failure} onChange={setDetail} />
           <div className="form-grid form-part">
             <DateField label="Done on" value={doneOn} onChange={setDoneOn} error={errorAt(failure, 'doneOn')} />
-            <TextField className="full" label="Remark" value={note} onChange={setNote} error={errorAt(failure, 'note')} />
+            <TextField
+              className="full"
+              label="Remark"
+              value={note}
+              onChange={setNote}
+              error={errorAt(failure, 'note')}
+            />
           </div>
         </>
       )}
       <div className="form-part">
-        <TextField label="Why is it corrected?" value={reason} onChange={setReason} maxLength={300} isRequired error={failure?.field === 'reason' ? failure.message : null} description="Kept with the entry for good" />
+        <TextField
+          label="Why is it corrected?"
+          value={reason}
+          onChange={setReason}
+          maxLength={300}
+          isRequired
+          error={failure?.field === 'reason' ? failure.message : null}
+          description="Kept with the entry for good"
+        />
       </div>
     </FormSheet>
   );

@@ -3,7 +3,20 @@ import { newId } from '../../state/write.ts';
 import type { OpenProperty } from '../property/use-property-editor.ts';
 
 /** What the office can log from its desk. (Catch cans have a sheet of their own.) */
-export const LOGGABLE = ['battery-swap', 'sensor-check', 'run-time-change', 'start-up', 'winterization', 'repair', 'part-used', 'meter-read', 'backflow-test', 'walk-through', 'photo', 'note'] as const satisfies readonly LedgerKind[];
+export const LOGGABLE = [
+  'battery-swap',
+  'sensor-check',
+  'run-time-change',
+  'start-up',
+  'winterization',
+  'repair',
+  'part-used',
+  'meter-read',
+  'backflow-test',
+  'walk-through',
+  'photo',
+  'note',
+] as const satisfies readonly LedgerKind[];
 
 /** Is there something on this property the entry can be about? */
 export function canLog(kind: LedgerKind, data: OpenProperty): boolean {
@@ -20,17 +33,46 @@ export function firstDetail(kind: LedgerKind, data: OpenProperty): LedgerDetailI
   const zones = data.zones.filter((zone) => !zone.retired);
   switch (kind) {
     case 'battery-swap':
-      return { kind, sensorId: sensor?.id ?? '', batteryType: sensor?.batteryType ?? '', cells: Math.max(1, sensor?.batteryCells ?? 1), oldBatteryState: 'unknown' };
+      return {
+        kind,
+        sensorId: sensor?.id ?? '',
+        batteryType: sensor?.batteryType ?? '',
+        cells: Math.max(1, sensor?.batteryCells ?? 1),
+        oldBatteryState: 'unknown',
+      };
     case 'sensor-check':
-      return { kind, sensorId: sensor?.id ?? '', rainTrip: sensor?.senses === 'freeze' ? 'not-tested' : 'pass', freezeTrip: 'not-tested', signal: sensor?.link === 'wired' ? 'not-tested' : 'strong', cellsGood: null, controllerObeys: null, rainSetPointInches: sensor?.rainSetPointInches ?? null, freezeSetPointF: sensor?.freezeSetPointF ?? null };
+      return {
+        kind,
+        sensorId: sensor?.id ?? '',
+        rainTrip: sensor?.senses === 'freeze' ? 'not-tested' : 'pass',
+        freezeTrip: 'not-tested',
+        signal: sensor?.link === 'wired' ? 'not-tested' : 'strong',
+        cellsGood: null,
+        controllerObeys: null,
+        rainSetPointInches: sensor?.rainSetPointInches ?? null,
+        freezeSetPointF: sensor?.freezeSetPointF ?? null,
+      };
     case 'run-time-change': {
       const program = data.programs[0];
       return { kind, programId: program?.id ?? '', revisionId: newId(), runs: [], reason: '' };
     }
     case 'start-up':
-      return { kind, staticPressurePsi: data.property.staticPressurePsi, zonesRun: zones.length, backflowOpened: true, sensorsTested: sensors.length > 0 };
+      return {
+        kind,
+        staticPressurePsi: data.property.staticPressurePsi,
+        zonesRun: zones.length,
+        backflowOpened: true,
+        sensorsTested: sensors.length > 0,
+      };
     case 'winterization':
-      return { kind, method: 'compressed-air', airPressurePsi: null, zonesBlown: zones.length, backflowDrained: true, controllerOff: true };
+      return {
+        kind,
+        method: 'compressed-air',
+        airPressurePsi: null,
+        zonesBlown: zones.length,
+        backflowDrained: true,
+        controllerOff: true,
+      };
     case 'repair':
       return { kind, zoneId: null, what: '', minutesSpent: null };
     case 'part-used':
@@ -44,7 +86,16 @@ export function firstDetail(kind: LedgerKind, data: OpenProperty): LedgerDetailI
     case 'photo':
       return { kind, fileName: '', caption: '' };
     case 'zone-audit':
-      return { kind, zoneId: zones[0]?.id ?? '', volumesMl: [], throatAreaIn2: 16.5, runMinutes: 15, precipitationRateInPerHour: 0, distributionUniformity: 0, before: null };
+      return {
+        kind,
+        zoneId: zones[0]?.id ?? '',
+        volumesMl: [],
+        throatAreaIn2: 16.5,
+        runMinutes: 15,
+        precipitationRateInPerHour: 0,
+        distributionUniformity: 0,
+        before: null,
+      };
     default:
       return { kind: 'note', text: '' };
   }
@@ -54,7 +105,10 @@ export function firstDetail(kind: LedgerKind, data: OpenProperty): LedgerDetailI
 export function detailForCorrection(detail: LedgerDetail): LedgerDetailInput {
   if (detail.kind !== 'run-time-change') return detail;
   return {
-    kind: 'run-time-change', programId: detail.programId, revisionId: newId(), reason: detail.reason,
+    kind: 'run-time-change',
+    programId: detail.programId,
+    revisionId: newId(),
+    reason: detail.reason,
     runs: detail.changes.map((change) => ({ zoneId: change.zoneId, runMinutes: change.newMinutes })),
     ...(detail.newSeasonalPercent === detail.oldSeasonalPercent ? {} : { seasonalPercent: detail.newSeasonalPercent }),
   };

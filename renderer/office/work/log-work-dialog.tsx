@@ -2,7 +2,17 @@ import { useState } from 'react';
 import type { LedgerDetailInput, LedgerKind } from '../../../core/contract/ledger-entries.ts';
 import type { VisitKind } from '../../../core/contract/entities.ts';
 import type { Failure } from '../../../core/errors.ts';
-import { Button, CheckField, CloseIcon, DateField, formatDay, SelectField, TextField, VISIT_WORDS, words } from '../../parts/index.ts';
+import {
+  Button,
+  CheckField,
+  CloseIcon,
+  DateField,
+  formatDay,
+  SelectField,
+  TextField,
+  VISIT_WORDS,
+  words,
+} from '../../parts/index.ts';
 import { toast } from '../../state/toasts.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { newId, write } from '../../state/write.ts';
@@ -17,70 +27,156 @@ interface Draft {
   note: string;
 }
 const ENTRY_FOR_VISIT: Record<VisitKind, LedgerKind> = {
-  'start-up': 'start-up', winterization: 'winterization', 'sensor-check': 'sensor-check', 'battery-swap': 'battery-swap',
-  'program-adjustment': 'run-time-change', repair: 'repair', 'backflow-test': 'backflow-test', 'walk-through': 'walk-through',
+  'start-up': 'start-up',
+  winterization: 'winterization',
+  'sensor-check': 'sensor-check',
+  'battery-swap': 'battery-swap',
+  'program-adjustment': 'run-time-change',
+  repair: 'repair',
+  'backflow-test': 'backflow-test',
+  'walk-through': 'walk-through',
 };
-const VISIT_FOR_ENTRY: Partial<Record<LedgerKind, VisitKind>> = Object.fromEntries(Object.entries(ENTRY_FOR_VISIT).map(([visit, entry]) => [entry, visit]));
+const VISIT_FOR_ENTRY: Partial<Record<LedgerKind, VisitKind>> = Object.fromEntries(
+  Object.entries(ENTRY_FOR_VISIT).map(([visit, entry]) => [entry, visit]),
+);
 
 /** Logs work from the office: one or more facts, with the visit they belong to. */
-export function LogWorkDialog({ data: given, visitId: startVisit, today, onClose }: { data: OpenProperty; visitId: string | null; today: string; onClose: () => void }) {
+export function LogWorkDialog({
+  data: given,
+  visitId: startVisit,
+  today,
+  onClose,
+}: {
+  data: OpenProperty;
+  visitId: string | null;
+  today: string;
+  onClose: () => void;
+}) {
   const [data] = useState(given);
   const planned = data.visits.filter((visit) => visit.state === 'planned');
   const [visitId, setVisitId] = useState(startVisit ?? '');
   const visit = planned.find((item) => item.id === visitId);
   const [newVisitId] = useState(newId);
-  const [drafts, setDrafts] = useState<Draft[]>(() => (visit !== undefined && canLog(ENTRY_FOR_VISIT[visit.kind], data) ? [draftOf(ENTRY_FOR_VISIT[visit.kind], data)] : []));
+  const [drafts, setDrafts] = useState<Draft[]>(() =>
+    visit !== undefined && canLog(ENTRY_FOR_VISIT[visit.kind], data)
+      ? [draftOf(ENTRY_FOR_VISIT[visit.kind], data)]
+      : [],
+  );
   const [technicianId, setTechnicianId] = useState(visit?.technicianId ?? '');
   const [doneOn, setDoneOn] = useState<string | null>(visit !== undefined && visit.date < today ? visit.date : today);
   const [close, setClose] = useState(true);
   const [failure, setFailure] = useState<Failure | null>(null);
   const [saving, setSaving] = useState(false);
   const technicians = (useRequest('people.list', {}).data?.technicians ?? []).filter((person) => person.active);
-  const change = (id: string, part: Partial<Draft>) => setDrafts((old) => old.map((draft) => (draft.id === id ? { ...draft, ...part } : draft)));
+  const change = (id: string, part: Partial<Draft>) =>
+    setDrafts((old) => old.map((draft) => (draft.id === id ? { ...draft, ...part } : draft)));
   const save = async () => {
     if (doneOn === null) return;
     setSaving(true);
     const mainKind = drafts.map((draft) => VISIT_FOR_ENTRY[draft.detail.kind]).find((kind) => kind !== undefined);
-    const reply = await write('visit.record', {
-      writeId: newId(), propertyId: data.property.id, doneOn, closeVisit: close, technicianId: technicianId === '' ? null : technicianId,
-      ...(visit !== undefined ? { visitId: visit.id } : mainKind === undefined ? {} : { visitId: newVisitId, unplannedKind: mainKind }),
-      entries: drafts.map(({ id, detail, note }) => ({ id, detail, note })),
-    }, { quiet: true });
+    const reply = await write(
+      'visit.record',
+      {
+        writeId: newId(),
+        propertyId: data.property.id,
+        doneOn,
+        closeVisit: close,
+        technicianId: technicianId === '' ? null : technicianId,
+        ...(visit !== undefined
+          ? { visitId: visit.id }
+          : mainKind === undefined
+            ? {}
+            : { visitId: newVisitId, unplannedKind: mainKind }),
+        entries: drafts.map(({ id, detail, note }) => ({ id, detail, note })),
+      },
+      { quiet: true },
+    );
     setSaving(false);
     if (!reply.ok) {
       setFailure(reply.error);
       return;
     }
     const cautions = reply.data.cautions.length === 0 ? '' : ` ${reply.data.cautions.join(' ')}`;
-    toast({ text: `${reply.data.entries.length === 0 ? 'Visit closed' : `Logged: ${reply.data.entries.map((entry) => words(entry.kind).toLowerCase()).join(', ')}`}.${cautions}` });
+    toast({
+      text: `${reply.data.entries.length === 0 ? 'Visit closed' : `Logged: ${reply.data.entries.map((entry) => words(entry.kind).toLowerCase()).join(', ')}`}.${cautions}`,
+    });
     onClose();
   };
   const indexOf = failure?.field === undefined ? null : /entries\.(\d+)/.exec(failure.field)?.[1];
   return (
-    <FormSheet title={`Log work: ${data.client.name}, ${data.property.street}`} save={() => void save()} saveWords="Log work" saving={saving} failure={failure} onClose={onClose} canSave={doneOn !== null && (drafts.length > 0 || (visit !== undefined && close))}>
+    <FormSheet
+      title={`Log work: ${data.client.name}, ${data.property.street}`}
+      save={() => void save()}
+      saveWords="Log work"
+      saving={saving}
+      failure={failure}
+      onClose={onClose}
+      canSave={doneOn !== null && (drafts.length > 0 || (visit !== undefined && close))}
+    >
       <div className="form-grid">
-        <SelectField label="For visit" value={visitId} onChange={setVisitId} options={[{ id: '', label: 'Nobody had booked it' }, ...planned.map((item) => ({ id: item.id, label: `${VISIT_WORDS[item.kind]}, ${formatDay(item.date)}` }))]} />
-        <SelectField label="Done by" value={technicianId} onChange={setTechnicianId} options={[{ id: '', label: 'The office' }, ...technicians.map((person) => ({ id: person.id, label: person.name }))]} />
+        <SelectField
+          label="For visit"
+          value={visitId}
+          onChange={setVisitId}
+          options={[
+            { id: '', label: 'Nobody had booked it' },
+            ...planned.map((item) => ({ id: item.id, label: `${VISIT_WORDS[item.kind]}, ${formatDay(item.date)}` })),
+          ]}
+        />
+        <SelectField
+          label="Done by"
+          value={technicianId}
+          onChange={setTechnicianId}
+          options={[
+            { id: '', label: 'The office' },
+            ...technicians.map((person) => ({ id: person.id, label: person.name })),
+          ]}
+        />
         <DateField label="Done on" value={doneOn} onChange={setDoneOn} isRequired />
-        {visit === undefined ? null : <CheckField label="The visit is done" value={close} onChange={setClose} description="Untick when more follows" />}
+        {visit === undefined ? null : (
+          <CheckField
+            label="The visit is done"
+            value={close}
+            onChange={setClose}
+            description="Untick when more follows"
+          />
+        )}
       </div>
       <ol className="drafts">
         {drafts.map((draft, index) => (
           <li key={draft.id} className={indexOf === String(index) ? 'draft refused' : 'draft'}>
             <div className="draft-head">
               <h3>{words(draft.detail.kind)}</h3>
-              <Button look="quiet" className="icon-button" aria-label={`Remove ${words(draft.detail.kind)}`} onPress={() => setDrafts((old) => old.filter((item) => item.id !== draft.id))}><CloseIcon /></Button>
+              <Button
+                look="quiet"
+                className="icon-button"
+                aria-label={`Remove ${words(draft.detail.kind)}`}
+                onPress={() => setDrafts((old) => old.filter((item) => item.id !== draft.id))}
+              >
+                <CloseIcon />
+              </Button>
             </div>
-            <DetailFields detail={draft.detail} data={data} failure={indexOf === String(index) ? failure : null} onChange={(detail) => change(draft.id, { detail })} />
-            {draft.detail.kind === 'note' ? null : <TextField label="Remark" value={draft.note} onChange={(note) => change(draft.id, { note })} />}
+            <DetailFields
+              detail={draft.detail}
+              data={data}
+              failure={indexOf === String(index) ? failure : null}
+              onChange={(detail) => change(draft.id, { detail })}
+            />
+            {draft.detail.kind === 'note' ? null : (
+              <TextField label="Remark" value={draft.note} onChange={(note) => change(draft.id, { note })} />
+            )}
           </li>
         ))}
       </ol>
       <div className="add-work">
-        <p className="field-label" id="add-work-label">{drafts.length === 0 ? 'What was done?' : 'And also'}</p>
+        <p className="field-label" id="add-work-label">
+          {drafts.length === 0 ? 'What was done?' : 'And also'}
+        </p>
         <div className="chips" role="group" aria-labelledby="add-work-label">
           {LOGGABLE.filter((kind) => canLog(kind, data)).map((kind) => (
-            <Button key={kind} onPress={() => setDrafts((old) => [...old, draftOf(kind, data)])}>{words(kind)}</Button>
+            <Button key={kind} onPress={() => setDrafts((old) => [...old, draftOf(kind, data)])}>
+              {words(kind)}
+            </Button>
           ))}
         </div>
       </div>

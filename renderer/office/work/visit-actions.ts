@@ -8,7 +8,10 @@ import { newId, write } from '../../state/write.ts';
 export async function cancelVisit(visit: Visit, reason = ''): Promise<void> {
   const reply = await write('visit.cancel', { writeId: newId(), visitId: visit.id, reason });
   if (!reply.ok) return;
-  toast({ text: `${VISIT_WORDS[visit.kind]} of ${formatDay(visit.date)} cancelled`, undo: () => void write('visit.cancel', { writeId: newId(), visitId: visit.id, restore: true }) });
+  toast({
+    text: `${VISIT_WORDS[visit.kind]} of ${formatDay(visit.date)} cancelled`,
+    undo: () => void write('visit.cancel', { writeId: newId(), visitId: visit.id, restore: true }),
+  });
 }
 
 /** Reads one planned visit, to move it from a list that only names it. */
