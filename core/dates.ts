@@ -12,6 +12,15 @@ export function addMonths(date: string, months: number): string {
   return Temporal.PlainDate.from(date).add({ months }).toString();
 }
 
+/**
+ * The date of a day of the year (MM-DD) in one year, 0 to 9999. A day that the month lacks in that year is its last day, so
+ * that 02-29 means the last of February every year. The only place that joins a year and such a day.
+ */
+export function dateOfMonthDay(year: number, monthDay: string): string {
+  const [month = 0, day = 0] = monthDay.split('-').map(Number);
+  return Temporal.PlainDate.from({ year, month, day }, { overflow: 'constrain' }).toString();
+}
+
 /** Whole days from one date to another; negative when `to` is earlier. */
 export function daysBetween(from: string, to: string): number {
   return Temporal.PlainDate.from(from).until(Temporal.PlainDate.from(to), { largestUnit: 'day' }).days;

@@ -30,10 +30,13 @@ export const clockTimeSchema = z
   .string()
   .regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'must be a time from 00:00 to 23:59 written HH:MM');
 
-/** A day of the year without a year, MM-DD. */
+/** A day of the year without a year, MM-DD. 02-29 is the last day of February in every year: `dateOfMonthDay` makes the date. */
 export const monthDaySchema = z
   .string()
-  .regex(/^(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01])$/, 'must be a day of the year written MM-DD');
+  .regex(
+    /^((0[13578]|1[02])-(0[1-9]|[12]\d|3[01])|(0[469]|11)-(0[1-9]|[12]\d|30)|02-(0[1-9]|[12]\d))$/,
+    'must be a day that its month has, written MM-DD (02-29 stands for the last day of February)',
+  );
 
 /** A moment, ISO 8601 in UTC. */
 export const instantSchema = z

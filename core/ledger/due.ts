@@ -1,4 +1,4 @@
-import { addDays, addMonths, dateInWords, daysBetween } from '../dates.ts';
+import { addDays, addMonths, dateInWords, dateOfMonthDay, daysBetween } from '../dates.ts';
 import type { DueKind } from '../contract/clients.ts';
 import type { SeasonState, Settings, VisitKind } from '../contract/entities.ts';
 
@@ -135,15 +135,15 @@ export function dueJudge(onDate: string, horizonDays: number, settings: Settings
         facts.servicesStartUp &&
         started === null &&
         winterized === null &&
-        onDate < `${seasonYear}-${settings.winterizationFrom}` &&
+        onDate < dateOfMonthDay(seasonYear, settings.winterizationFrom) &&
         seasonYear >= year
       ) {
         add(
           'start-up',
-          `${seasonYear}-${settings.startUpTo}`,
+          dateOfMonthDay(seasonYear, settings.startUpTo),
           `Not started up in ${seasonYear}.`,
           {},
-          `${seasonYear}-${settings.startUpFrom}`,
+          dateOfMonthDay(seasonYear, settings.startUpFrom),
         );
       }
       // A system that was winterized last year and never started up is still drained.
@@ -151,10 +151,10 @@ export function dueJudge(onDate: string, horizonDays: number, settings: Settings
       if (facts.servicesWinterization && winterized === null && !stillDrained && onDate < `${seasonYear + 1}-03-01`) {
         add(
           'winterization',
-          `${seasonYear}-${settings.winterizationTo}`,
+          dateOfMonthDay(seasonYear, settings.winterizationTo),
           `Not winterized in autumn ${seasonYear}.`,
           {},
-          `${seasonYear}-${settings.winterizationFrom}`,
+          dateOfMonthDay(seasonYear, settings.winterizationFrom),
         );
       }
     }

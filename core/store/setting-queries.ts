@@ -1,4 +1,5 @@
 import { settingsSchema, type Settings } from '../contract/entities.ts';
+import { dateOfMonthDay } from '../dates.ts';
 import type { Db } from './tables.ts';
 
 // Nearly every request asks for them, and checking them costs more than most answers.
@@ -8,9 +9,33 @@ let last: { text: string; settings: Settings } | null = null;
 export async function readSettings(db: Db): Promise<Settings> {
   const row = await db.selectFrom('setting').select('value').where('key', '=', 'company').executeTakeFirst();
   const text = row?.value ?? '{}';
-  if (last?.text !== text) last = { text, settings: settingsSchema.parse(JSON.parse(text)) };
+  if (last?.text !== text) last = { text, settings: settingsIn(JSON.parse(text)) };
   return { ...last.settings };
 }
+
+/**
+ * Settings as a book holds them. An older Valvebook took days that no month has (11-31): such a day is read as the last of
+ * its month, and the check of the book says so. Anything else that is wrong throws.
+ */
+function settingsIn(held: unknown): Settings {
+  const parsed = settingsSchema.safeParse(held);
+  if (parsed.success) return parsed.data;
+  const mended: Record<string, unknown> = { ...(held as object) };
+  for (const { path } of parsed.error.issues) {
+    const lastDay = lastDayFor(mended[String(path[0])]);
+    if (path.length === 1 && lastDay !== null) mended[String(path[0])] = lastDay;
+  }
+  return settingsSchema.parse(mended);
+}
+
+/** The last day of the month of MM-DD where the month has no such day in any year; null for anything else. */
+export function lastDayFor(value: unknown): string | null {
+  if (typeof value !== 'string' || !/^(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01])$/.test(value)) return null;
+  const lastDay = dateOfMonthDay(LEAP_YEAR, value).slice(5);
+  return lastDay === value ? null : lastDay;
+}
+
+const LEAP_YEAR = 2000;
 
 export async function writeSettings(db: Db, settings: Settings): Promise<void> {
   const value = JSON.stringify(settings);

@@ -1,5 +1,5 @@
 import { useId } from 'react';
-import { addDays, dayOfYear, daysInYear } from '../../core/dates.ts';
+import { addDays, dateOfMonthDay, dayOfYear, daysInYear } from '../../core/dates.ts';
 import type { ProgramRevision, Settings, Visit } from '../../core/contract/entities.ts';
 import { formatDate, formatDay, MONTHS } from '../parts/format.ts';
 import { ChartWithTable } from '../parts/layout.tsx';
@@ -121,13 +121,15 @@ export function SeasonRibbon({
           })}
           <rect className="ribbon-band" x="2" y={bandTop} width={plot} height={BAND} />
           {windows.map((spell) => {
-            const from = x(`${year}-${spell.from}`);
-            const to = x(addDays(`${year}-${spell.to}`, 1));
+            const first = dateOfMonthDay(year, spell.from);
+            const last = dateOfMonthDay(year, spell.to);
+            const from = x(first);
+            const to = x(addDays(last, 1));
             return (
               <g key={spell.name}>
                 <rect x={from} y={TOP} width={to - from} height={PERCENT + 6 + BAND} fill={`url(#${spell.pattern})`} />
                 <rect className="window-edge" x={from} y={bandTop} width={to - from} height={BAND} />
-                <title>{`${spell.name}: ${formatDay(`${year}-${spell.from}`)} to ${formatDay(`${year}-${spell.to}`)}`}</title>
+                <title>{`${spell.name}: ${formatDay(first)} to ${formatDay(last)}`}</title>
               </g>
             );
           })}

@@ -21,6 +21,7 @@ import {
 } from '../../contract/entities.ts';
 import { pagesOf, TABLE_KEYS, type TableName } from '../../store/export-queries.ts';
 import { clientSearchText, propertySearchText, sortName } from '../../store/search-text.ts';
+import { lastDayFor } from '../../store/setting-queries.ts';
 import { toEntity, type Db } from '../../store/tables.ts';
 import { reasonOf } from '../import/plan.ts';
 import { Check } from './check.ts';
@@ -63,9 +64,7 @@ export async function checkValues(context: JobContext, db: Db): Promise<Check> {
     for (const row of page) {
       check.looked += 1;
       if (row['key'] !== 'company') continue;
-      const value = readJson(String(row['value']));
-      if (value === undefined || !settingsSchema.safeParse(value).success)
-        check.find('The company’s settings cannot be read.');
+      checkSettings(check, readJson(String(row['value'])));
     }
   }
   return check;
@@ -105,6 +104,20 @@ function checkRow(
     const zone = String(property.timeZone);
     if (!timeZones.has(zone)) timeZones.set(zone, zoneCheck.safeParse(zone).success);
     if (!timeZones.get(zone)) check.find(`The property ${id}: timeZone ${zone} is not a time zone.`);
+  }
+}
+
+function checkSettings(check: Check, held: unknown): void {
+  const parsed = held === undefined ? null : settingsSchema.safeParse(held);
+  if (parsed?.success) return;
+  for (const { path } of parsed?.error.issues ?? [{ path: [] }]) {
+    const name = String(path[0] ?? '');
+    const value = (held as Record<string, unknown> | null)?.[name];
+    const last = lastDayFor(value);
+    if (last === null) return check.find('The company’s settings cannot be read.');
+    check.find(
+      `The company’s settings: ${name} is ${String(value)}, a day that no year has; it is read as ${last}, and put right when the settings are saved next (Company → Settings).`,
+    );
   }
 }
 

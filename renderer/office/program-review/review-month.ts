@@ -1,3 +1,4 @@
+import { dateOfMonthDay } from '../../../core/dates.ts';
 import { MONTHS } from '../../parts/format.ts';
 
 export const MONTH_NAMES = [
@@ -31,14 +32,18 @@ interface Season {
   winterizationTo: string;
 }
 
-function runsOn(monthDay: string, { startUpFrom: from, winterizationTo: to }: Season): boolean {
-  return from <= to ? monthDay >= from && monthDay <= to : monthDay >= from || monthDay <= to;
+function runsOn(date: string, { startUpFrom, winterizationTo }: Season): boolean {
+  const year = Number(date.slice(0, 4));
+  const begun = date >= dateOfMonthDay(year, startUpFrom);
+  const notEnded = date <= dateOfMonthDay(year, winterizationTo);
+  return startUpFrom <= winterizationTo ? begun && notEnded : begun || notEnded;
 }
 
 /** Are systems off through all of a month? */
 export function isOffMonth(month: number, season: Season): boolean {
   const start = String(month).padStart(2, '0');
-  return !['01', '15', '31'].some((day) => runsOn(`${start}-${day}`, season));
+  // Any year will do: its last day of February is meant as any year's.
+  return !['01', '15', '31'].some((day) => runsOn(dateOfMonthDay(2000, `${start}-${day}`), season));
 }
 
 /**
@@ -47,7 +52,7 @@ export function isOffMonth(month: number, season: Season): boolean {
  */
 export function firstMonth(today: string, season: Season, latitudeDeg: number | null): MonthChoice {
   const { startUpFrom: from, winterizationTo: to } = season;
-  const running = runsOn(today.slice(5), season);
+  const running = runsOn(today, season);
   const thisMonth = Number(today.slice(5, 7));
   if (running) return { month: thisMonth, why: null };
   const month = latitudeDeg !== null && latitudeDeg < 0 ? 1 : 7;

@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import type { ReviewRow } from '../../../core/contract/programs.ts';
+import { dateOfMonthDay } from '../../../core/dates.ts';
 import { DepletionTrace } from '../../charts/depletion-trace.tsx';
 import { DateField, EmptyState, ErrorNote, Section, SelectField } from '../../parts/index.ts';
 import { useRequest } from '../../state/use-request.ts';
@@ -25,8 +26,11 @@ export function TraceSection({
   const thisYear = Number(today.slice(0, 4));
   const from = settings?.startUpFrom ?? '04-01';
   const to = settings?.winterizationTo ?? '10-31';
-  const season = (year: number) => ({ from: `${year}-${from}`, to: `${from <= to ? year : year + 1}-${to}` });
-  const latest = today.slice(5) >= from ? thisYear : thisYear - 1;
+  const season = (year: number) => ({
+    from: dateOfMonthDay(year, from),
+    to: dateOfMonthDay(from <= to ? year : year + 1, to),
+  });
+  const latest = today >= dateOfMonthDay(thisYear, from) ? thisYear : thisYear - 1;
   const chosen = dates ?? season(latest);
   const years = [latest, latest - 1, latest - 2];
   const year = years.find((one) => season(one).from === chosen.from && season(one).to === chosen.to);
