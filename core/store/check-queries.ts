@@ -1,4 +1,5 @@
-import type { Kysely } from 'kysely';
+import { sql, type Kysely, type RawBuilder } from 'kysely';
+import { TABLE_KEYS, type TableName } from './export-queries.ts';
 import { schemaVersionOf } from './migrate.ts';
 import { connect, fileFindings } from './sqlite.ts';
 import type { BookTables, Db } from './tables.ts';
@@ -13,16 +14,6 @@ export async function lookIntoBook(path: string): Promise<{ version: number; fin
   } finally {
     await connection.close();
   }
-}
-
-/** Names of the triggers the database holds. */
-export async function triggerNames(db: Db): Promise<string[]> {
-  const rows = await (db as Kysely<any>)
-    .selectFrom('sqlite_master')
-    .select('name')
-    .where('type', '=', 'trigger')
-    .execute();
-  return rows.map((row) => String(row.name));
 }
 
 /** Which entry corrects which, and how. */
@@ -155,4 +146,85 @@ export async function misplaced(db: Db): Promise<{ table: string; id: string }[]
     for (const row of rows) found.push({ table, id: String(row.id) });
   }
   return found;
+}
+
+export interface OddText {
+  table: TableName;
+  key: string;
+  column: string;
+  value: string;
+}
+
+/** Where a calendar date, a moment or JSON stands as text: table and column. */
+const DAYS = [
+  ['ledgerEntry', 'doneOn'],
+  ['programRevision', 'effectiveDate'],
+  ['season', 'startedUpOn'],
+  ['season', 'winterizedOn'],
+  ['property', 'baseBackflowTestDue'],
+  ['sensor', 'baseBatteryDate'],
+  ['weatherDay', 'date'],
+] as const;
+const MOMENTS = [
+  ['ledgerEntry', 'recordedAt'],
+  ['programRevision', 'recordedAt'],
+  ['importMapping', 'at'],
+  ['writeLog', 'at'],
+] as const;
+const JSONS = [
+  ['setting', 'value'],
+  ['importMapping', 'mapping'],
+  ['writeLog', 'result'],
+] as const;
+const ODD_AT_MOST = 50;
+
+/** Dates that no calendar has, moments that are none, and settings that are no JSON: at most 50 of each column. */
+export async function* oddTexts(
+  db: Db,
+): AsyncGenerator<{ what: 'day' | 'moment' | 'json'; looked: number; odd: OddText[] }> {
+  // SQLite moves a 30 February on to March, so a date is real only where it comes back as it went in.
+  for (const [table, column] of DAYS) {
+    const value = sql.ref(column);
+    const odd = sql<boolean>`typeof(${value}) != 'text' OR date(${value}) IS NOT ${value} OR ${value} NOT BETWEEN '1900-01-01' AND '2199-12-31'`;
+    yield { what: 'day', ...(await oddOf(db, table, column, sql<boolean>`${value} IS NOT NULL AND (${odd})`)) };
+  }
+  for (const [table, column] of MOMENTS) {
+    const value = sql.ref(column);
+    const shape = '[12][0-9][0-9][0-9]-[0-9][0-9]-[0-9][0-9]T[0-9][0-9]:[0-9][0-9]:[0-9][0-9]*Z';
+    const odd = sql<boolean>`typeof(${value}) != 'text' OR ${value} NOT GLOB ${shape} OR julianday(${value}) IS NULL OR date(substr(${value}, 1, 10)) IS NOT substr(${value}, 1, 10)`;
+    yield { what: 'moment', ...(await oddOf(db, table, column, odd)) };
+  }
+  for (const [table, column] of JSONS) {
+    const value = sql.ref(column);
+    yield {
+      what: 'json',
+      ...(await oddOf(db, table, column, sql<boolean>`typeof(${value}) != 'text' OR NOT json_valid(${value})`)),
+    };
+  }
+}
+
+async function oddOf(
+  db: Db,
+  table: TableName,
+  column: string,
+  odd: RawBuilder<boolean>,
+): Promise<{ looked: number; odd: OddText[] }> {
+  const keys: readonly string[] = TABLE_KEYS[table];
+  const { n } = await (db as Kysely<any>)
+    .selectFrom(table)
+    .select((eb) => eb.fn.countAll().as('n'))
+    .executeTakeFirstOrThrow();
+  const rows = (await (db as Kysely<any>)
+    .selectFrom(table)
+    .select([...keys, `${column} as oddValue`])
+    .where(odd)
+    .limit(ODD_AT_MOST)
+    .execute()) as Record<string, unknown>[];
+  const found = rows.map((row) => ({
+    table,
+    key: keys.map((key) => String(row[key])).join(' '),
+    column,
+    value: String(row['oddValue']).slice(0, 60),
+  }));
+  return { looked: Number(n), odd: found };
 }

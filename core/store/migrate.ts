@@ -8,11 +8,11 @@ import { assertLooksLikeBook, connect, createBookFile, inTransaction, type Conne
 export const MIGRATIONS: readonly Migration[] = [m0001];
 export const SCHEMA_VERSION = MIGRATIONS.length;
 
-/** Brings a connection's book to this version: each change and its number commit together, or not at all. */
-export async function migrate(connection: Connection): Promise<number> {
+/** Brings a connection's book to this version, or to an older one: each change and its number commit together, or not at all. */
+export async function migrate(connection: Connection, upTo = SCHEMA_VERSION): Promise<number> {
   let version = schemaVersionOf(connection);
   for (const migration of MIGRATIONS) {
-    if (migration.number <= version) continue;
+    if (migration.number <= version || migration.number > upTo) continue;
     await inTransaction(connection, async (db) => {
       await migration.up(db);
       connection.raw.pragma(`user_version = ${migration.number}`);

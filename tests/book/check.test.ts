@@ -109,6 +109,22 @@ describe('book.check', () => {
       /points at a controller that does not exist/,
     ],
     ['settings', "INSERT INTO setting VALUES ('company', '{')", /settings cannot be read/],
+    ['another setting', "INSERT INTO setting VALUES ('other', 'yes')", /setting other: its value cannot be read/],
+    [
+      'a day no calendar has',
+      "DROP TRIGGER ledgerEntryNoUpdate; UPDATE ledgerEntry SET doneOn = '2025-02-30' WHERE kind = 'battery-swap'",
+      /its doneOn, “2025-02-30”, is no day of the calendar/,
+    ],
+    [
+      'a day that is no text',
+      'UPDATE property SET baseBackflowTestDue = 20250101',
+      /baseBackflowTestDue, “20250101”, is no day/,
+    ],
+    [
+      'a moment that is none',
+      "DROP TRIGGER ledgerEntryNoUpdate; UPDATE ledgerEntry SET recordedAt = 'yesterday' WHERE kind = 'battery-swap'",
+      /its recordedAt, “yesterday”, is no moment/,
+    ],
   ])('finds %s', async (_what, statement, sentence) => {
     tamper(statement);
     const found = await findings();
@@ -168,7 +184,7 @@ describe('book.check', () => {
         technicianId: null,
         kind: 'run-time-change',
         doneOn: '2026-03-01',
-        recordedAt: 'x',
+        recordedAt: '2026-03-01T15:00:00Z',
         sensorId: null,
         zoneId: null,
         note: '',
@@ -189,7 +205,7 @@ describe('book.check', () => {
     const revision = {
       programId: program.id,
       effectiveDate: '2026-03-01',
-      recordedAt: 'x',
+      recordedAt: '2026-03-01T15:00:00Z',
       madeBy: '',
       reason: '',
       days: '{"kind":"even"}',
@@ -249,7 +265,7 @@ describe('book.check', () => {
         technicianId: null,
         kind: 'note',
         doneOn: '2026-02-02',
-        recordedAt: 'x',
+        recordedAt: '2026-03-01T15:00:00Z',
         sensorId: null,
         zoneId: null,
         note: '',

@@ -1,24 +1,13 @@
 import type { JobContext, JobHandler } from '../../context.ts';
-import { triggerNames } from '../../store/check-queries.ts';
 import { inSnapshot } from '../../store/export-queries.ts';
+import { layoutFindings, layoutVersion } from '../../store/layout.ts';
 import type { Db } from '../../store/tables.ts';
 import { Check } from './check.ts';
 import { readLedger } from './ledger-pass.ts';
 import { checkBackflow, checkSeasons, checkSensors } from './projections.ts';
+import { checkOddTexts } from './odd-texts.ts';
 import { checkPrograms, checkVisits } from './programs-visits.ts';
 import { checkValues } from './values.ts';
-
-/** Triggers that keep the past as it was, made by the first migration. */
-const TRIGGERS = [
-  'ledgerEntryNoUpdate',
-  'ledgerEntryNoDelete',
-  'ledgerEntryNoReplace',
-  'ledgerEntryCorrectsSameProperty',
-  'programRunNoUpdate',
-  'programRunNoDelete',
-  'programRevisionNoDelete',
-  'programRevisionNoUpdate',
-];
 
 /** Checks the file, and that everything the ledger decides agrees with it. Every finding is a sentence with the ids it is about. */
 export const checkBook: JobHandler<'book.check'> = async (context) => {
@@ -34,18 +23,13 @@ export const checkBook: JobHandler<'book.check'> = async (context) => {
 };
 
 async function checkContents(context: JobContext, db: Db): Promise<Check[]> {
-  const triggers = new Check('The database itself refuses to change the ledger');
-  const present = new Set(await triggerNames(db));
-  triggers.looked = TRIGGERS.length;
-  for (const name of TRIGGERS)
-    if (!present.has(name))
-      triggers.find(
-        `The trigger ${name} is missing, so the past could be changed. Restore a backup made before it was removed.`,
-      );
+  const { check: layout, readable } = await checkLayout(db);
+  // Rows of a table that is not what it should be cannot be read as a book's.
+  if (!readable) return [layout];
   const ledger = await readLedger(context, db);
   context.checkCancelled();
   return [
-    triggers,
+    layout,
     ...ledger.checks,
     await checkSensors(db, ledger),
     await checkBackflow(db, ledger),
@@ -53,5 +37,15 @@ async function checkContents(context: JobContext, db: Db): Promise<Check[]> {
     await checkPrograms(db, ledger),
     await checkVisits(db, ledger),
     await checkValues(context, db),
+    await checkOddTexts(context, db),
   ];
+}
+
+/** Every table, index, trigger and view, word for word, against a fresh book of the same layout. */
+async function checkLayout(db: Db): Promise<{ check: Check; readable: boolean }> {
+  const check = new Check('The book’s tables and guards are as Valvebook made them');
+  const { looked, findings, readable } = await layoutFindings(db, await layoutVersion(db));
+  check.looked = looked;
+  for (const finding of findings) check.find(finding);
+  return { check, readable };
 }
