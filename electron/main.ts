@@ -1,6 +1,6 @@
 import path from 'node:path';
 import { parseArgs } from 'node:util';
-import { app, ipcMain, Menu, protocol, session as electronSession, type BrowserWindow } from 'electron';
+import { app, ipcMain, Menu, protocol, session as electronSession, shell, type BrowserWindow } from 'electron';
 import { APP_SCHEME_RIGHTS, serveApp } from './app-protocol.ts';
 import { bookActions, chooseAndOpen, explain } from './book-dialogs.ts';
 import { BookSession } from './book-session.ts';
@@ -8,18 +8,20 @@ import { CHANNEL, type ToWindow } from './bridge.ts';
 import { serveRequests } from './ipc.ts';
 import { menuTemplate } from './menu.ts';
 import { dataFolder, defaultBook, fromCallersFolder, projectRoot, rendererFolder } from './places.ts';
+import { outsideDoor } from './outside-links.ts';
 import { createWindow, denyPermissions, guardContents } from './window.ts';
 
 const book = new BookSession();
 let window: BrowserWindow | undefined;
 let closed = false;
+const openOutside = outsideDoor((address) => shell.openExternal(address), explain);
 
 app.setName('Valvebook');
 app.setPath('userData', path.join(dataFolder(), 'window'));
 // Before anything else that could make a page.
 app.enableSandbox();
 protocol.registerSchemesAsPrivileged([APP_SCHEME_RIGHTS]);
-guardContents(app);
+guardContents(app, openOutside);
 
 if (app.requestSingleInstanceLock()) run();
 else app.quit();
@@ -55,7 +57,7 @@ function run(): void {
 }
 
 async function ready(): Promise<void> {
-  denyPermissions(electronSession.defaultSession);
+  denyPermissions(electronSession.defaultSession, openOutside);
   serveApp(protocol, rendererFolder());
   serveRequests(ipcMain, book, (sender) => sender === window?.webContents);
   book.onChange((topics) => {

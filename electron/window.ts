@@ -32,15 +32,25 @@ export function createWindow(options: { preload: string; developerTools: boolean
   return window;
 }
 
-/** Guards every page Electron ever makes, however it came to be: it stays on the app and opens nothing. */
-export function guardContents(app: Pick<App, 'on'>): void {
+/**
+ * Guards every page Electron ever makes, however it came to be: it stays on the app and opens nothing. A link to a
+ * phone number or a mail address goes to `openOutside`, which decides; every other way out ends here.
+ */
+export function guardContents(app: Pick<App, 'on'>, openOutside: (address: string) => void): void {
   app.on('web-contents-created', (_event, contents: WebContents) => {
-    contents.setWindowOpenHandler(() => ({ action: 'deny' }));
+    contents.setWindowOpenHandler(({ url }) => {
+      openOutside(url);
+      return { action: 'deny' };
+    });
     contents.on('will-navigate', (event) => {
-      if (!isAppAddress(event.url)) event.preventDefault();
+      if (isAppAddress(event.url)) return;
+      event.preventDefault();
+      openOutside(event.url);
     });
     contents.on('will-frame-navigate', (event) => {
-      if (!isAppAddress(event.url)) event.preventDefault();
+      if (isAppAddress(event.url)) return;
+      event.preventDefault();
+      if (event.isMainFrame) openOutside(event.url);
     });
     contents.on('will-redirect', (event) => {
       if (!isAppAddress(event.url)) event.preventDefault();
@@ -52,8 +62,15 @@ export function guardContents(app: Pick<App, 'on'>): void {
 /** No camera, place, device or notification is ever needed, so none is ever granted. */
 export function denyPermissions(
   session: Pick<Session, 'setPermissionRequestHandler' | 'setPermissionCheckHandler' | 'setDevicePermissionHandler'>,
+  openOutside: (address: string) => void,
 ): void {
-  session.setPermissionRequestHandler((_contents, _permission, callback) => callback(false));
+  session.setPermissionRequestHandler((_contents, permission, callback, details) => {
+    // A link out of the app may come as this question in place of a navigation. It is not granted either: what may
+    // be opened, we open ourselves, by our own list.
+    if (permission === 'openExternal' && 'externalURL' in details && details.isMainFrame)
+      openOutside(details.externalURL ?? '');
+    callback(false);
+  });
   session.setPermissionCheckHandler(() => false);
   session.setDevicePermissionHandler(() => false);
 }

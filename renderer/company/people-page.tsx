@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import type { Route, Technician, Truck } from '../../core/contract/entities.ts';
-import { Button, Caution, EmptyState, ErrorNote, formatClock, Section, words } from '../parts/index.ts';
+import { Button, Caution, EmptyState, ErrorNote, formatClock, PhoneLink, Section, words } from '../parts/index.ts';
 import { useRequest } from '../state/use-request.ts';
 import { newId } from '../state/write.ts';
 import { RouteDialog, TruckDialog } from './truck-and-route-dialogs.tsx';
@@ -100,7 +100,7 @@ export function PeoplePage() {
                       )}
                     </td>
                     <td>{truckName(one.truckId)}</td>
-                    <td className="no-wrap">{one.phone === '' ? '–' : one.phone}</td>
+                    <td className="no-wrap">{one.phone === '' ? '–' : <PhoneLink phone={one.phone} />}</td>
                     <td className="row-act">
                       <Button
                         aria-label={`Change ${one.name}`}

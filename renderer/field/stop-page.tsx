@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import { phoneLink } from '../../core/contract/contact-links.ts';
 import type { Settings, Technician } from '../../core/contract/entities.ts';
 import { formatDay, formatWindow, plural } from '../parts/format.ts';
 import { ErrorNote } from '../parts/layout.tsx';
@@ -42,6 +43,7 @@ export function StopPage({ stop: listedStop, position, technician, settings, log
   const stop = listedStop.gate === null && saved !== undefined ? stopOfDraft(saved, page ?? null) : listedStop;
   const readOnly = logDate === null && !holdsWork(saved);
   const draft = useStopDraft(stop, technician.id, logDate ?? saved?.doneOn ?? '');
+  const call = phoneLink(stop.phone);
   const [open, setOpenState] = useState<FormKind | null>(readOnly ? null : (saved?.openForm ?? null));
   const context: LogContext = {
     page: page ?? null,
@@ -116,8 +118,10 @@ export function StopPage({ stop: listedStop, position, technician, settings, log
                 {stop.kind === null ? 'Unplanned work' : VISIT_WORDS[stop.kind]}
                 {stop.visit === null ? '' : `, about ${stop.visit.expectedMinutes} min`}
               </p>
-              {stop.phone !== '' && (
-                <a className="button big fd-call" href={`tel:${stop.phone.replace(/[^+\d]/g, '')}`}>
+              {call === null ? (
+                stop.phone
+              ) : (
+                <a className="button big fd-call" href={call}>
                   Call {stop.phone}
                 </a>
               )}

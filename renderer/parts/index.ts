@@ -5,4 +5,5 @@ export * from './layout.tsx';
 export * from './edit-grid.tsx';
 export * from './marks.tsx';
 export * from './icons.tsx';
+export * from './contact-links.tsx';
 export * from './format.ts';

@@ -26,6 +26,8 @@ export function makeStandIn(options: { firstInstance?: boolean } = {}) {
     permissionRequest: undefined as Parameters<Electron.Session['setPermissionRequestHandler']>[0] | undefined,
     permissionCheck: undefined as Parameters<Electron.Session['setPermissionCheckHandler']>[0] | undefined,
     devicePermission: undefined as Parameters<Electron.Session['setDevicePermissionHandler']>[0] | undefined,
+    openedOutside: [] as string[],
+    outsideFails: false,
     exitCode: undefined as number | undefined,
     openDialog: { canceled: true, filePaths: [] } as Electron.OpenDialogReturnValue,
     becomeReady: () => undefined as void,
@@ -109,7 +111,13 @@ export function makeStandIn(options: { firstInstance?: boolean } = {}) {
       showSaveDialog: () => Promise.resolve({ canceled: true, filePath: '' }),
       showMessageBox: () => Promise.resolve({ response: 0, checkboxChecked: false }),
     },
-    shell: { showItemInFolder: () => undefined },
+    shell: {
+      showItemInFolder: () => undefined,
+      openExternal: (address: string) => {
+        record.openedOutside.push(address);
+        return record.outsideFails ? Promise.reject(new Error('no program')) : Promise.resolve();
+      },
+    },
   } satisfies Partial<Record<keyof Electron, unknown>>;
   return { module, app, record };
 }

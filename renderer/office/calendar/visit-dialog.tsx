@@ -9,6 +9,7 @@ import {
   Dialog,
   ErrorNote,
   formatLongDay,
+  PhoneLink,
   TextField,
   VisitMark,
   VISIT_STATE_WORDS,
@@ -108,7 +109,7 @@ export function VisitDialog({
           {visit.phone === '' ? null : (
             <>
               {' '}
-              · <a href={`tel:${visit.phone}`}>{visit.phone}</a>
+              · <PhoneLink phone={visit.phone} />
             </>
           )}
           {visit.city === '' ? null : ` · ${visit.city}`}

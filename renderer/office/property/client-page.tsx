@@ -1,5 +1,15 @@
 import { useState } from 'react';
-import { BackIcon, Button, ButtonLink, EmptyState, ErrorNote, Section, words } from '../../parts/index.ts';
+import {
+  BackIcon,
+  Button,
+  ButtonLink,
+  EmptyState,
+  ErrorNote,
+  MailLink,
+  PhoneLink,
+  Section,
+  words,
+} from '../../parts/index.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { navigate } from '../../state/view.ts';
 import { ClientForm } from '../forms/client-form.tsx';
@@ -32,11 +42,9 @@ export function ClientPage({ clientId }: { clientId: string }) {
             {[client.phone, client.phone2]
               .filter((phone) => phone !== '')
               .map((phone) => (
-                <a key={phone} className="phone" href={`tel:${phone.replaceAll(/[^+\d]/g, '')}`}>
-                  {phone}
-                </a>
+                <PhoneLink key={phone} phone={phone} className="phone" />
               ))}
-            {client.email === '' ? null : <a href={`mailto:${client.email}`}>{client.email}</a>}
+            {client.email === '' ? null : <MailLink email={client.email} />}
             <span>{words(client.kind)}</span>
             {client.accountNumber === '' ? null : <span>account {client.accountNumber}</span>}
           </p>

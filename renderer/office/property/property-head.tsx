@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { BackIcon, Button, ButtonLink, Menu, SeasonMark, words } from '../../parts/index.ts';
+import { BackIcon, Button, ButtonLink, MailLink, Menu, PhoneLink, SeasonMark, words } from '../../parts/index.ts';
 import { toast } from '../../state/toasts.ts';
 import { newId, write } from '../../state/write.ts';
 import { ClientForm } from '../forms/client-form.tsx';
@@ -47,11 +47,9 @@ export function PropertyHead({ data, onBook, onLog }: { data: OpenProperty; onBo
         </p>
         <p className="head-facts">
           {phones.map((phone) => (
-            <a key={phone} className="phone" href={`tel:${phone.replaceAll(/[^+\d]/g, '')}`}>
-              {phone}
-            </a>
+            <PhoneLink key={phone} phone={phone} className="phone" />
           ))}
-          {client.email === '' ? null : <a href={`mailto:${client.email}`}>{client.email}</a>}
+          {client.email === '' ? null : <MailLink email={client.email} />}
           <span>{words(client.kind)}</span>
           {route === null ? null : <span>{route.name}</span>}
           <SeasonMark state={season.state} />

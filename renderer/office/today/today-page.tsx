@@ -14,6 +14,7 @@ import {
   formatDayNear,
   formatLongDay,
   formatSpan,
+  PhoneLink,
   Section,
   SelectField,
   TickIcon,
@@ -185,9 +186,7 @@ function DueRow({ item, today, onBook }: { item: DueItem; today: string; onBook:
           {item.daysLate > 0 ? `▲ ${formatSpan(item.daysLate)} late` : formatAway(item.dueOn, today)}
         </span>
       </td>
-      <td className="nowrap">
-        {item.phone === '' ? '' : <a href={`tel:${item.phone.replaceAll(/[^+\d]/g, '')}`}>{item.phone}</a>}
-      </td>
+      <td className="nowrap">{item.phone === '' ? '' : <PhoneLink phone={item.phone} />}</td>
       <td className="row-actions">
         {item.bookedDate !== null ? (
           <span className="booked">
