@@ -19,6 +19,7 @@ const renderer: Part = {
     'renderer',
     'assets',
     'core/contract',
+    'core/book/csv/formula-guard.ts',
     'core/errors.ts',
     'core/units.ts',
     'core/dates.ts',

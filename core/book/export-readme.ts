@@ -61,7 +61,7 @@ export function exportReadme(
     '',
     'One CSV file a table: UTF-8 with a byte-order mark, comma, \\r\\n at the end of a line, a header line (RFC 4180).',
     'Text stands in quotation marks, numbers do not. Nothing between two commas = not known; "" = an empty text.',
-    'Text that a spreadsheet could take for a formula (it begins with = + - @) has one apostrophe before it; importing takes it off again.',
+    'Text that a spreadsheet could take for a formula (it begins with = + - @, also after blanks or in full width, or with a tab or line break) has one apostrophe before it; importing takes it off again.',
     'Rows belong together by their ids: property.clientId is the id of a row of client.csv, and so on.',
     'Figures are in the units named below, whatever units the screens show.',
   ];

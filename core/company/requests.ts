@@ -36,7 +36,46 @@ const rulesList: Handler<'rules.list'> = async ({ db }) => ({
 export const defaultThumbRules = (): ThumbRule[] =>
   DEFAULT_THUMB_RULES.map((rule, index) => ({ ...rule, id: String(index + 1).padStart(26, '0') }));
 
+/** Refuses a list in which one key stands twice, at the later place. */
+function assertNoneTwice(
+  keys: readonly string[],
+  refusal: (index: number, first: number) => readonly [field: string, message: string],
+): void {
+  const seen = new Map<string, number>();
+  for (const [index, key] of keys.entries()) {
+    const first = seen.get(key);
+    if (first !== undefined) {
+      const [field, message] = refusal(index, first);
+      throw new BookError('bad-input', message, field);
+    }
+    seen.set(key, index);
+  }
+}
+
 const rulesSave: Handler<'rules.save'> = async ({ db }, { restrictions, thumbRules }) => {
+  assertNoneTwice(
+    restrictions.map(({ id }) => id),
+    (index, first) => [
+      `restrictions.${index}.id`,
+      `Restrictions ${first + 1} and ${index + 1} have the same id. Leave one of them out, or give it an id of its own.`,
+    ],
+  );
+  assertNoneTwice(
+    (thumbRules ?? []).map(({ id }) => id),
+    (index, first) => [
+      `thumbRules.${index}.id`,
+      `Rules of thumb ${first + 1} and ${index + 1} have the same id. Leave one of them out, or give it an id of its own.`,
+    ],
+  );
+  assertNoneTwice(
+    (thumbRules ?? []).map(({ emissionDevice, plantKind, betweenHouses }) =>
+      JSON.stringify([emissionDevice, plantKind, betweenHouses]),
+    ),
+    (index, first) => [
+      `thumbRules.${index}.emissionDevice`,
+      `Rules of thumb ${first + 1} and ${index + 1} are for the same device, plants and place, so only one of them would ever count. Change or remove one.`,
+    ],
+  );
   for (const [index, restriction] of restrictions.entries()) {
     if (restriction.currentStage >= restriction.stages.length)
       throw new BookError(

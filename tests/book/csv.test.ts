@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import iconv from 'iconv-lite';
 import { describe, expect, it } from 'vitest';
 import { decodeText } from '../../core/book/csv/decode.ts';
-import { guardFormula, stripFormulaGuard } from '../../core/book/csv/formula-guard.ts';
+import { stripFormulaGuard } from '../../core/book/csv/formula-guard.ts';
 import { readRecords, sniffDelimiter, splitByParser } from '../../core/book/csv/records.ts';
 import { csvOf } from '../../core/book/export.ts';
 
@@ -144,22 +144,6 @@ describe('encodings', () => {
     expect(() => decodeText(Buffer.from('PK\u0003\u0004rest'))).toThrow(/workbook/));
   it('says when asked-for UTF-8 is not', () =>
     expect(decodeText(Buffer.from([0x4d, 0xfc, 0x6c]), 'utf-8').warnings).toHaveLength(1));
-});
-
-describe('formula guard', () => {
-  it('guards what a spreadsheet would run', () => {
-    for (const text of ['=1+1', '+1 303', '-2', '@sum', "'=x"]) expect(guardFormula(text)).toBe(`'${text}`);
-    for (const text of ['Ada', '12 Oak', "'s Gravenhage", '']) expect(guardFormula(text)).toBe(text);
-  });
-  it('comes off again exactly', () => {
-    fc.assert(
-      fc.property(
-        fc.stringMatching(/^'{0,3}[=+\-@\t\ra]{0,3}.{0,4}$/),
-        (text) => stripFormulaGuard(guardFormula(text)) === text,
-      ),
-    );
-    fc.assert(fc.property(fc.string(), (text) => !/^[=+\-@\t\r]/.test(guardFormula(text))));
-  });
 });
 
 describe('reading plain lines without the parser', () => {

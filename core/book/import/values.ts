@@ -30,7 +30,9 @@ const UNCLEAN =
 /** A cell as text: no-break and zero-width spaces, control characters, doubled spaces and a spreadsheet's text marks gone; line breaks kept. */
 export function cleanCell(cell: string): string {
   if (!UNCLEAN.test(cell)) return cell;
-  let text = cell;
+  // The guard of an export comes off first: behind it stands the text as it was, whatever it looks like.
+  let text = stripFormulaGuard(cell);
+  const guarded = text !== cell;
   if (
     /[\u0000-\u0009\u000b-\u001f\u007f-\u00a0\u1680\u2000-\u200f\u2028\u2029\u202f\u205f\u2060\u3000\ufeff]/.test(text)
   ) {
@@ -40,14 +42,13 @@ export function cleanCell(cell: string): string {
       .replace(/[\t\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000]/g, ' ')
       .replace(/[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f]/g, '');
   }
-  const formulaText = /^="(.*)"$/s.exec(text);
+  const formulaText = guarded ? null : /^="(.*)"$/s.exec(text);
   if (formulaText) text = formulaText[1]!.replaceAll('""', '"');
-  return stripFormulaGuard(
-    text
-      .replace(/ {2,}/g, ' ')
-      .replace(/ ?\n ?/g, '\n')
-      .trim(),
-  );
+  text = text
+    .replace(/ {2,}/g, ' ')
+    .replace(/ ?\n ?/g, '\n')
+    .trim();
+  return guarded ? text : stripFormulaGuard(text);
 }
 
 /** The same on one line. */

@@ -1,3 +1,4 @@
+import { guardFormula } from '../../../core/book/csv/formula-guard.ts';
 import type { OutputOf } from '../../../core/contract/index.ts';
 
 // Files in and out of the browser: reading a list as base64, and saving small CSV files for the reader.
@@ -49,7 +50,7 @@ export function csvOf(rows: readonly (readonly string[])[]): string {
 }
 
 function cellOf(text: string): string {
-  const safe = /^'*[=+\-@\t\r]/.test(text) && !/^[+-]?[\d.,]+$/.test(text) ? `'${text}` : text;
+  const safe = /^[+-]?[\d.,]+$/.test(text) ? text : guardFormula(text);
   return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
 }
 
