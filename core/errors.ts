@@ -1,3 +1,5 @@
+import { PLAIN_READER, sayFact, type Fact, type Reader } from './text/say.ts';
+
 /** Every way a request can fail. One union, so a host never has to guess what an error means. */
 export type ErrorCode =
   | 'bad-input' // a value the caller can mend; `field` says which
@@ -14,7 +16,9 @@ export type ErrorCode =
 /** The one shape a failure has on every host. `message` is fit to show to an office worker. */
 export interface Failure {
   code: ErrorCode;
+  /** In English, for logs and terminals; a screen says `text` in its reader's language where there is one. */
   message: string;
+  text?: { key: string; given?: unknown };
   /** Dotted path of the input field that has to be mended, when there is one. */
   field?: string;
 }
@@ -23,20 +27,30 @@ export interface Failure {
 export class BookError extends Error {
   readonly code: ErrorCode;
   readonly field: string | undefined;
-  constructor(code: ErrorCode, message: string, field?: string, options?: { cause?: unknown }) {
-    super(message, options);
+  readonly text: Fact | undefined;
+  constructor(code: ErrorCode, what: Fact | string, field?: string, options?: { cause?: unknown }) {
+    super(typeof what === 'string' ? what : sayFact(PLAIN_READER, what), options);
+    this.text = typeof what === 'string' ? undefined : what;
     this.name = 'BookError';
     this.code = code;
     this.field = field;
   }
 }
 
+/** A failure in its reader's language and units. */
+export function sayFailure(reader: Reader, failure: Failure): string {
+  return failure.text === undefined ? failure.message : sayFact(reader, failure.text);
+}
+
 /** Turns anything thrown into the one failure shape; SQLite and file-system causes get a sentence of their own. */
 export function toFailure(error: unknown): Failure {
   if (error instanceof BookError) {
-    return error.field === undefined
-      ? { code: error.code, message: error.message }
-      : { code: error.code, message: error.message, field: error.field };
+    return {
+      code: error.code,
+      message: error.message,
+      ...(error.text === undefined ? {} : { text: error.text }),
+      ...(error.field === undefined ? {} : { field: error.field }),
+    };
   }
   const code = errorCodeOf(error);
   if (code === 'SQLITE_FULL' || code === 'ENOSPC' || code.startsWith('SQLITE_IOERR')) {

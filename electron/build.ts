@@ -20,6 +20,7 @@ const renderer: Part = {
     'assets',
     'core/contract',
     'core/book/csv/formula-guard.ts',
+    'core/text',
     'core/errors.ts',
     'core/units.ts',
     'core/dates.ts',

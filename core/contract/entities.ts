@@ -374,6 +374,7 @@ export type WeatherStation = z.infer<typeof weatherStationSchema>;
 export const settingsSchema = z.object({
   companyName: nameSchema(120).default('My company'),
   units: z.enum(['us', 'metric']).default('us'),
+  language: z.enum(['en', 'es']).default('en'),
   timeZone: z.string().refine(isTimeZone, 'must be an IANA time zone').default('America/Denver'),
   phoneRegion: z
     .string()

@@ -51,7 +51,15 @@ const RULES: Rule[] = [
     from: /^renderer\//,
     forbids: (target) =>
       OWN_FOLDERS(target) &&
-      !below('renderer', 'assets', 'core/contract', 'core/errors.ts', 'core/units.ts', 'core/dates.ts')(target) &&
+      !below(
+        'renderer',
+        'assets',
+        'core/contract',
+        'core/text',
+        'core/errors.ts',
+        'core/units.ts',
+        'core/dates.ts',
+      )(target) &&
       !PURE_RULES_OF_SCREENS.includes(target),
     why: 'the renderer knows the contract, errors, units and dates of core and the pure rules listed, and nothing else of it',
   },
@@ -73,7 +81,8 @@ const RULES: Rule[] = [
   {
     from: /^core\/contract\//,
     forbids: (target) =>
-      OWN_FOLDERS(target) && !below('core/contract', 'core/errors.ts', 'core/units.ts', 'core/dates.ts')(target),
+      OWN_FOLDERS(target) &&
+      !below('core/contract', 'core/text', 'core/errors.ts', 'core/units.ts', 'core/dates.ts')(target),
     why: 'the contract stands alone',
   },
   { from: /^core\/contract\//, forbids: isNodeModule, why: 'the contract also runs in a page, where there is no Node' },

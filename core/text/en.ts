@@ -1,0 +1,36 @@
+// Every text of the program in English, room by room.
+import { shell } from './en/shell.ts';
+import { parts } from './en/parts.ts';
+import { charts } from './en/charts.ts';
+import { office } from './en/office.ts';
+import { property } from './en/property.ts';
+import { calendar } from './en/calendar.ts';
+import { imports } from './en/import.ts';
+import { reviewProgram } from './en/review-program.ts';
+import { field } from './en/field.ts';
+import { review } from './en/review.ts';
+import { company } from './en/company.ts';
+import { advice } from './en/advice.ts';
+import { ledger } from './en/ledger.ts';
+import { book } from './en/book.ts';
+import { errors } from './en/errors.ts';
+import { terminal } from './en/terminal.ts';
+
+export const en = {
+  ...shell,
+  ...parts,
+  ...charts,
+  ...office,
+  ...property,
+  ...calendar,
+  ...imports,
+  ...reviewProgram,
+  ...field,
+  ...review,
+  ...company,
+  ...advice,
+  ...ledger,
+  ...book,
+  ...errors,
+  ...terminal,
+};

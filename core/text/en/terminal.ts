@@ -1,0 +1,3 @@
+import type { Room } from '../room.ts';
+
+export const terminal = {} satisfies Room;

@@ -1,0 +1,36 @@
+// Every text of the program in Spanish, room by room.
+import { shell } from './es/shell.ts';
+import { parts } from './es/parts.ts';
+import { charts } from './es/charts.ts';
+import { office } from './es/office.ts';
+import { property } from './es/property.ts';
+import { calendar } from './es/calendar.ts';
+import { imports } from './es/import.ts';
+import { reviewProgram } from './es/review-program.ts';
+import { field } from './es/field.ts';
+import { review } from './es/review.ts';
+import { company } from './es/company.ts';
+import { advice } from './es/advice.ts';
+import { ledger } from './es/ledger.ts';
+import { book } from './es/book.ts';
+import { errors } from './es/errors.ts';
+import { terminal } from './es/terminal.ts';
+
+export const es = {
+  ...shell,
+  ...parts,
+  ...charts,
+  ...office,
+  ...property,
+  ...calendar,
+  ...imports,
+  ...reviewProgram,
+  ...field,
+  ...review,
+  ...company,
+  ...advice,
+  ...ledger,
+  ...book,
+  ...errors,
+  ...terminal,
+};

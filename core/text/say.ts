@@ -1,0 +1,55 @@
+import type { UnitSystem } from '../units.ts';
+import { en } from './en.ts';
+import { es } from './es.ts';
+import type { Room, Telling } from './room.ts';
+import { wordsFor, type Language } from './words.ts';
+
+// One door to every text a person reads: screen, command line, paper and log alike.
+
+export type Texts = typeof en;
+export type TextKey = keyof Texts;
+/** What a text must be given; `undefined` for a plain one. */
+export type GivenOf<K extends TextKey> = Texts[K] extends (words: never, given: infer G) => string ? G : undefined;
+/** A text's key with what it tells: what core hands out in place of a sentence. */
+export type Fact = {
+  [K in TextKey]: GivenOf<K> extends undefined ? { key: K; given?: undefined } : { key: K; given: GivenOf<K> };
+}[TextKey];
+export type PlainKey = { [K in TextKey]: GivenOf<K> extends undefined ? K : never }[TextKey];
+
+/** Who reads: their language and their units. */
+export interface Reader {
+  language: Language;
+  units: UnitSystem;
+}
+/** Logs, tests and terminals without a choice. */
+export const PLAIN_READER: Reader = { language: 'en', units: 'us' };
+
+const catalogues: Record<Language, Room> = { en, es };
+
+/** Says a text of the catalogue. An unknown key (an answer from a newer version) is shown as itself, never as nothing. */
+export function say<K extends TextKey>(
+  reader: Reader,
+  key: K,
+  ...given: GivenOf<K> extends undefined ? [] : [given: GivenOf<K>]
+): string {
+  return sayLoose(reader, key, given[0]);
+}
+
+/** Says a fact that core handed out. */
+export function sayFact(reader: Reader, told: { key: string; given?: unknown }): string {
+  return sayLoose(reader, told.key, told.given);
+}
+
+/** A fact, checked by its key's own type. */
+export function fact<K extends TextKey>(
+  key: K,
+  ...given: GivenOf<K> extends undefined ? [] : [given: GivenOf<K>]
+): Fact {
+  return { key, given: given[0] } as Fact;
+}
+
+function sayLoose(reader: Reader, key: string, given: unknown): string {
+  const text = catalogues[reader.language][key] ?? en[key as TextKey];
+  if (text === undefined) return key;
+  return typeof text === 'string' ? text : (text as Telling)(wordsFor(reader.language, reader.units), given ?? {});
+}

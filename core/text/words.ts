@@ -1,0 +1,173 @@
+import { weekdayOf } from '../dates.ts';
+import { fromStored, unitDigits, unitLabel, type Quantity, type UnitSystem } from '../units.ts';
+
+// How one reader's language and units write numbers, dates, clocks and measures. Texts of the catalogue are given one of these.
+
+/** A stored figure with what it is a figure of, so that every reader sees it in their own units. */
+export interface Measured {
+  quantity: Quantity;
+  /** In the book's unit of that quantity (inches, feet, ft², gallons, gpm, psi, °F). */
+  value: number;
+}
+
+export type Language = 'en' | 'es';
+export const LANGUAGES: readonly Language[] = ['en', 'es'];
+/** Both as they are read in the United States: a decimal point, a twelve-hour clock, dollars. */
+const LOCALES: Record<Language, string> = { en: 'en-US', es: 'es-US' };
+
+/** Texts by plural category (CLDR); `#` stands for the count. */
+export interface PluralForms {
+  one: string;
+  other: string;
+  /** Spanish has it for whole millions; left out, `other` serves. */
+  many?: string;
+}
+
+const UTC = { timeZone: 'UTC' } as const;
+/** 2024-01-01 was a Monday. */
+const weekdayDate = (weekday: number) => new Date(Date.UTC(2024, 0, weekday));
+const asDate = (date: string) => new Date(`${date}T00:00:00Z`);
+
+/** Writes figures and dates for one reader. Make it with `wordsFor`, which keeps one per language and unit system. */
+export class Words {
+  readonly language: Language;
+  readonly units: UnitSystem;
+  readonly locale: string;
+  readonly #formats = new Map<string, Intl.NumberFormat | Intl.DateTimeFormat | Intl.ListFormat>();
+  readonly #plurals: Intl.PluralRules;
+
+  constructor(language: Language, units: UnitSystem) {
+    this.language = language;
+    this.units = units;
+    this.locale = LOCALES[language];
+    this.#plurals = new Intl.PluralRules(this.locale);
+  }
+
+  /** A figure with at most so many decimals: 1,234.5 */
+  number(value: number, digits = 1): string {
+    return this.#number({ maximumFractionDigits: digits }).format(value);
+  }
+
+  /** A whole count: 12,345 */
+  count(value: number): string {
+    return this.number(value, 0);
+  }
+
+  /** A count with its noun, by the language's own plural rules. */
+  plural(count: number, forms: PluralForms): string {
+    const category = this.#plurals.select(count);
+    const form = category === 'one' ? forms.one : category === 'many' ? (forms.many ?? forms.other) : forms.other;
+    return form.replaceAll('#', this.number(count, 2));
+  }
+
+  /** A share of 100 as a percentage: 45 % stands for 45. */
+  percent(value: number, digits = 0): string {
+    return this.#number({ style: 'percent', maximumFractionDigits: digits }).format(value / 100);
+  }
+
+  /** US cents as dollars. */
+  cents(value: number): string {
+    return this.#number({ style: 'currency', currency: 'USD' }).format(value / 100);
+  }
+
+  /** A stored figure in the reader's units, without its sign. */
+  figure({ quantity, value }: Measured): string {
+    return this.number(fromStored(quantity, value, this.units), unitDigits(quantity, this.units));
+  }
+
+  /** A stored figure in the reader's units with its sign: “0.5 in”, “13 mm”. */
+  measure(measured: Measured): string {
+    return `${this.figure(measured)} ${this.unit(measured.quantity)}`;
+  }
+
+  /** An estimate to three figures, in the reader's units, with its sign: more would promise what nobody measured. */
+  estimate(measured: Measured): string {
+    const shown = fromStored(measured.quantity, measured.value, this.units);
+    const text =
+      Math.abs(shown) < 1000 ? this.figure(measured) : this.#number({ maximumSignificantDigits: 3 }).format(shown);
+    return `${text} ${this.unit(measured.quantity)}`;
+  }
+
+  /** The sign of the reader's unit. */
+  unit(quantity: Quantity): string {
+    return unitLabel(quantity, this.units);
+  }
+
+  /** “Wed, Nov 25” */
+  day(date: string): string {
+    return this.#date({ weekday: 'short', month: 'short', day: 'numeric' }).format(asDate(date));
+  }
+
+  /** “Nov 25, 2026” */
+  date(date: string): string {
+    return this.#date({ month: 'short', day: 'numeric', year: 'numeric' }).format(asDate(date));
+  }
+
+  /** “Wednesday, November 25” */
+  longDay(date: string): string {
+    return this.#date({ weekday: 'long', month: 'long', day: 'numeric' }).format(asDate(date));
+  }
+
+  /** The name of a month, 1 to 12. */
+  month(month: number, width: 'short' | 'long' = 'long'): string {
+    return this.#date({ month: width }).format(new Date(Date.UTC(2024, month - 1, 1)));
+  }
+
+  /** The name of an ISO weekday, 1 Monday to 7 Sunday, or of a date's. */
+  weekday(weekday: number | string, width: 'narrow' | 'short' | 'long' = 'short'): string {
+    const number = typeof weekday === 'number' ? weekday : weekdayOf(weekday);
+    return this.#date({ weekday: width }).format(weekdayDate(number));
+  }
+
+  /** A clock time HH:MM: “7:30 am”. */
+  clock(clock: string): string {
+    const [hours = 0, minutes = 0] = clock.split(':').map(Number);
+    const half = hours < 12 ? 'am' : 'pm';
+    const marks = this.language === 'es' ? { am: 'a. m.', pm: 'p. m.' } : { am: 'am', pm: 'pm' };
+    return `${hours % 12 === 0 ? 12 : hours % 12}:${String(minutes).padStart(2, '0')} ${marks[half]}`;
+  }
+
+  /** Minutes as “45 min” or “1 h 20”. */
+  minutes(minutes: number): string {
+    const whole = Math.round(minutes * 10) / 10;
+    if (whole < 60) return `${this.number(whole, 1)} min`;
+    const rounded = Math.round(whole);
+    const rest = rounded % 60;
+    return `${Math.floor(rounded / 60)} h${rest === 0 ? '' : ` ${String(rest).padStart(2, '0')}`}`;
+  }
+
+  /** “a, b and c” */
+  list(items: readonly string[], join: 'and' | 'or' = 'and'): string {
+    const type = join === 'and' ? 'conjunction' : 'disjunction';
+    return this.#format(`list ${type}`, () => new Intl.ListFormat(this.locale, { type })).format(items);
+  }
+
+  #number(options: Intl.NumberFormatOptions): Intl.NumberFormat {
+    return this.#format(`n ${JSON.stringify(options)}`, () => new Intl.NumberFormat(this.locale, options));
+  }
+
+  #date(options: Intl.DateTimeFormatOptions): Intl.DateTimeFormat {
+    return this.#format(
+      `d ${JSON.stringify(options)}`,
+      () => new Intl.DateTimeFormat(this.locale, { ...UTC, ...options }),
+    );
+  }
+
+  #format<F extends Intl.NumberFormat | Intl.DateTimeFormat | Intl.ListFormat>(key: string, make: () => F): F {
+    const kept = this.#formats.get(key) as F | undefined;
+    if (kept !== undefined) return kept;
+    const made = make();
+    this.#formats.set(key, made);
+    return made;
+  }
+}
+
+const kept = new Map<string, Words>();
+
+/** The one `Words` of a language and unit system. */
+export function wordsFor(language: Language, units: UnitSystem): Words {
+  const key = `${language} ${units}`;
+  const words = kept.get(key) ?? new Words(language, units);
+  kept.set(key, words);
+  return words;
+}

@@ -1,0 +1,53 @@
+import { describe, expect, it } from 'vitest';
+import { en } from '../../core/text/en.ts';
+import { es } from '../../core/text/es.ts';
+import { PLAIN_READER, fact, say, sayFact } from '../../core/text/say.ts';
+import { wordsFor } from '../../core/text/words.ts';
+import { BookError, sayFailure, toFailure } from '../../core/errors.ts';
+
+const spanish = { language: 'es', units: 'metric' } as const;
+
+describe('the catalogue', () => {
+  it('has the same keys in both languages, plain where the other is plain', () => {
+    expect(Object.keys(es).sort()).toEqual(Object.keys(en).sort());
+    for (const [key, text] of Object.entries(en)) {
+      expect(typeof (es as Record<string, unknown>)[key], key).toBe(typeof text);
+    }
+  });
+
+  it('says a text with what it tells, by the rules of the language', () => {
+    expect(say(PLAIN_READER, 'parts.zones', { count: 1 })).toBe('1 zone');
+    expect(say(PLAIN_READER, 'parts.zones', { count: 1200 })).toBe('1,200 zones');
+    expect(say(spanish, 'parts.zones', { count: 1 })).toBe('1 zona');
+    expect(sayFact(spanish, fact('parts.zones', { count: 2 }))).toBe('2 zonas');
+  });
+
+  it('shows a key it does not know rather than nothing', () => {
+    expect(sayFact(spanish, { key: 'from.a.newer.version' })).toBe('from.a.newer.version');
+  });
+
+  it('carries a failure as a fact, with the English sentence for logs', () => {
+    const failure = toFailure(new BookError('conflict', fact('parts.zones', { count: 3 }), 'zones'));
+    expect(failure).toMatchObject({ code: 'conflict', message: '3 zones', field: 'zones' });
+    expect(sayFailure(spanish, failure)).toBe('3 zonas');
+  });
+});
+
+describe('words', () => {
+  // Unit factors: NIST Handbook 44, Appendix C (1 in = 25.4 mm exactly).
+  it('writes stored figures in the reader’s units', () => {
+    expect(wordsFor('en', 'us').measure({ quantity: 'depth', value: 0.5 })).toBe('0.5 in');
+    expect(wordsFor('es', 'metric').measure({ quantity: 'depth', value: 0.5 })).toBe('13 mm');
+    expect(wordsFor('es', 'metric').measure({ quantity: 'temperature', value: 32 })).toBe('0 °C');
+  });
+
+  it('writes days, weekdays and clocks', () => {
+    const words = wordsFor('es', 'us');
+    expect(words.weekday('2026-11-25', 'long')).toBe('miércoles');
+    expect(words.month(3)).toBe('marzo');
+    expect(words.clock('17:05')).toBe('5:05 p. m.');
+    expect(wordsFor('en', 'us').clock('00:30')).toBe('12:30 am');
+    expect(wordsFor('en', 'us').date('2026-11-25')).toBe('Nov 25, 2026');
+    expect(words.list(['lunes', 'martes', 'viernes'])).toBe('lunes, martes y viernes');
+  });
+});
