@@ -15,6 +15,9 @@ const ABOUT: Record<TableName, string> = {
   visit: 'Planned, done and cancelled visits.',
   ledgerEntry:
     'Work done; never changed afterwards. detail is JSON. An entry with correctsId corrects that one (correction: replace, or void = it did not happen).',
+  chainHead: 'The end of each property’s chain: the place and hash of its latest ledger entry or program revision.',
+  ledgerChain:
+    'How many ledger entries and program revisions the book holds; how many of them were chained by an upgrade, and when.',
   season: 'Start-up and winterization of a property by year; follows from the ledger.',
   technician: 'The people. skills and workWeekdays (1 = Monday) are JSON.',
   truck: 'The trucks.',

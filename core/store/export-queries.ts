@@ -15,6 +15,8 @@ export const TABLE_KEYS = {
   programRun: ['revisionId', 'zoneId'],
   visit: ['id'],
   ledgerEntry: ['id'],
+  chainHead: ['propertyId'],
+  ledgerChain: ['id'],
   season: ['propertyId', 'year'],
   technician: ['id'],
   truck: ['id'],

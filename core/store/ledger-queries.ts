@@ -2,8 +2,10 @@ import { sql, type SelectQueryBuilder } from 'kysely';
 import type { LedgerDetail, LedgerEntry, LedgerKind } from '../contract/ledger-entries.ts';
 import type { ParsedInputOf } from '../contract/index.ts';
 import { BookError } from '../errors.ts';
+import type { Link } from '../ledger/chain.ts';
 import { summarize } from '../ledger/summarize.ts';
-import type { BookTables, Db } from './tables.ts';
+import { chainEndOf } from './chain-queries.ts';
+import { toEntity, type BookTables, type Db } from './tables.ts';
 
 type Entries = SelectQueryBuilder<BookTables & { e: BookTables['ledgerEntry'] }, 'e', object>;
 
@@ -21,7 +23,7 @@ export interface NewEntry {
   correctionReason?: string;
 }
 
-/** Appends one entry. There is no other way to write to the ledger. */
+/** Appends one entry at the next place of its property's chain. There is no other way to write a single entry. */
 export async function appendEntry(db: Db, entry: NewEntry, field: string): Promise<void> {
   const present = await db.selectFrom('ledgerEntry').select('id').where('id', '=', entry.id).executeTakeFirst();
   if (present)
@@ -31,25 +33,24 @@ export async function appendEntry(db: Db, entry: NewEntry, field: string): Promi
       field,
     );
   const detail = entry.detail as { sensorId?: string; zoneId?: string | null };
-  await db
-    .insertInto('ledgerEntry')
-    .values({
-      id: entry.id,
-      propertyId: entry.propertyId,
-      visitId: entry.visitId,
-      technicianId: entry.technicianId,
-      kind: entry.detail.kind,
-      doneOn: entry.doneOn,
-      recordedAt: entry.recordedAt,
-      sensorId: detail.sensorId ?? null,
-      zoneId: detail.zoneId ?? null,
-      note: entry.note,
-      detail: JSON.stringify(entry.detail),
-      correctsId: entry.correctsId ?? null,
-      correction: entry.correction ?? null,
-      correctionReason: entry.correctionReason ?? '',
-    })
-    .execute();
+  const end = await chainEndOf(db, [entry.propertyId]);
+  const row = end.entry({
+    id: entry.id,
+    propertyId: entry.propertyId,
+    visitId: entry.visitId,
+    technicianId: entry.technicianId,
+    kind: entry.detail.kind,
+    doneOn: entry.doneOn,
+    recordedAt: entry.recordedAt,
+    sensorId: detail.sensorId ?? null,
+    zoneId: detail.zoneId ?? null,
+    note: entry.note,
+    detail: JSON.stringify(entry.detail),
+    correctsId: entry.correctsId ?? null,
+    correction: entry.correction ?? null,
+    correctionReason: entry.correctionReason ?? '',
+  });
+  await db.insertInto('ledgerEntry').values(row).execute();
 }
 
 function standing<Q extends Entries>(query: Q, includeVoid: boolean): Q {
@@ -70,10 +71,10 @@ type Row = BookTables['ledgerEntry'] & {
 
 async function dress(db: Db, rows: Row[]): Promise<LedgerEntry[]> {
   const entries: LedgerEntry[] = [];
-  for (const { sensorId: _sensor, zoneId: _zone, ...row } of rows) {
+  for (const row of rows) {
     const detail = JSON.parse(row.detail) as LedgerDetail;
     entries.push({
-      ...row,
+      ...toEntity<Omit<Row, 'sensorId' | 'zoneId' | keyof Link>>('ledgerEntry', row),
       detail,
       historyLength: row.correctsId === null ? 0 : (await chainBefore(db, row.id)).length,
       summary: summarize(detail),
@@ -95,7 +96,7 @@ const dressed = (query: Entries) =>
       sql<string | null>`(select s.id from ledgerEntry s where s.correctsId = e.id)`.as('supersededById'),
     ]);
 
-/** The corrected truth, newest first. */
+/** The corrected truth, newest day first, and of one day what was recorded last. */
 export async function listEntries(
   db: Db,
   input: ParsedInputOf<'ledger.list'>,
@@ -111,7 +112,7 @@ export async function listEntries(
   if (input.toDate) query = query.where('e.doneOn', '<=', input.toDate);
   const rows = (await dressed(query)
     .orderBy('e.doneOn', 'desc')
-    .orderBy('e.id', 'desc')
+    .orderBy('e.bookPlace', 'desc')
     .limit(input.limit)
     .offset(input.offset)
     .execute()) as unknown as Row[];
@@ -142,7 +143,7 @@ export async function latestEntries(
       ? []
       : ((await dressed(query)
           .orderBy('e.doneOn', 'desc')
-          .orderBy('e.id', 'desc')
+          .orderBy('e.bookPlace', 'desc')
           .limit(limit)
           .execute()) as unknown as Row[]);
   return { entries: await dress(db, rows), total: rows.length < limit ? rows.length : await count(query) };

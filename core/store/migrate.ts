@@ -1,11 +1,12 @@
 import { existsSync } from 'node:fs';
 import { BookError } from '../errors.ts';
 import { migration as m0001 } from '../../migrations/0001_book.ts';
+import { migration as m0002 } from '../../migrations/0002_chain.ts';
 import type { Migration } from './migration.ts';
 import { assertLooksLikeBook, connect, createBookFile, inTransaction, type Connection } from './sqlite.ts';
 
 /** Listed by hand, so that packaging cannot lose one. */
-export const MIGRATIONS: readonly Migration[] = [m0001];
+export const MIGRATIONS: readonly Migration[] = [m0001, m0002];
 export const SCHEMA_VERSION = MIGRATIONS.length;
 
 /** Brings a connection's book to this version, or to an older one: each change and its number commit together, or not at all. */

@@ -1,5 +1,6 @@
 import type { Program, ProgramRevision, ProgramSettings } from '../contract/entities.ts';
 import { BookError } from '../errors.ts';
+import { chainEndOf } from './chain-queries.ts';
 import { listOf } from './sqlite.ts';
 import { toEntity, type Db } from './tables.ts';
 
@@ -163,12 +164,12 @@ export interface NewRevision {
   ledgerEntryId: string | null;
 }
 
-/** Adds a dated revision. Its zones must be on the program's controller; a run of a retired zone is refused. */
+/** Adds a dated revision at the next place of its property's chain. Its zones must be on the program's controller; a run of a retired zone is refused. */
 export async function addRevision(db: Db, revision: NewRevision, fieldPrefix: string): Promise<ProgramRevision> {
   const { settings } = revision;
   const program = await db
     .selectFrom('program')
-    .select('controllerId')
+    .select(['controllerId', 'propertyId'])
     .where('id', '=', revision.programId)
     .executeTakeFirst();
   if (!program) throw new BookError('not-found', 'This program is not in the book.', 'programId');
@@ -211,17 +212,20 @@ export async function addRevision(db: Db, revision: NewRevision, fieldPrefix: st
     reason: revision.reason,
     seasonalPercent: settings.seasonalPercent,
   };
-  await db
-    .insertInto('programRevision')
-    .values({
+  const end = await chainEndOf(db, [program.propertyId]);
+  const row = end.revision(
+    {
       ...head,
       days: JSON.stringify(settings.days),
       startTimes: JSON.stringify(settings.startTimes),
-      enabled: settings.enabled ? 1 : 0,
+      enabled: settings.enabled ? (1 as const) : (0 as const),
       ledgerEntryId: revision.ledgerEntryId,
       voidedByEntryId: null,
-    })
-    .execute();
+      propertyId: program.propertyId,
+    },
+    settings.runs,
+  );
+  await db.insertInto('programRevision').values(row).execute();
   if (settings.runs.length > 0)
     await db
       .insertInto('programRun')

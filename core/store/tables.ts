@@ -14,6 +14,7 @@ import type {
   Zone,
 } from '../contract/entities.ts';
 import type { LedgerKind } from '../contract/ledger-entries.ts';
+import type { Link } from '../ledger/chain.ts';
 
 // Row types, derived from the contract's entities: booleans become 0/1, the named JSON fields become text.
 
@@ -41,7 +42,9 @@ export interface BookTables {
     enabled: 0 | 1;
     ledgerEntryId: string | null;
     voidedByEntryId: string | null;
-  };
+    propertyId: string;
+    runCount: number;
+  } & Link;
   programRun: {
     revisionId: string;
     zoneId: string;
@@ -65,7 +68,11 @@ export interface BookTables {
     correctsId: string | null;
     correction: 'replace' | 'void' | null;
     correctionReason: string;
-  };
+  } & Link;
+  /** Ends of the properties' chains, kept by trigger. */
+  chainHead: { propertyId: string; place: number; hash: string };
+  /** One row: links in the book, and how many of them an upgrade chained, when. Kept by trigger. */
+  ledgerChain: { id: number; links: number; chainedLinks: number; chainedAt: string | null };
   season: {
     propertyId: string;
     year: number;
@@ -124,7 +131,17 @@ const HIDDEN_COLUMNS: Record<string, readonly string[]> = {
   sensor: ['baseBatteryDate'],
   thumbRule: ['position'],
   visit: ['unplanned'],
-  programRevision: ['ledgerEntryId', 'voidedByEntryId'],
+  programRevision: [
+    'ledgerEntryId',
+    'voidedByEntryId',
+    'propertyId',
+    'runCount',
+    'bookPlace',
+    'place',
+    'previousHash',
+    'hash',
+  ],
+  ledgerEntry: ['sensorId', 'zoneId', 'bookPlace', 'place', 'previousHash', 'hash'],
 };
 
 /** A row as its entity: JSON parsed, 0/1 as booleans, the store's own columns left out. Mutates and returns the row. */

@@ -1,3 +1,4 @@
+import { hash } from 'node:crypto';
 import Database from 'better-sqlite3';
 import { ulid } from 'ulid';
 import { chance } from '../../core/store/demo/random.ts';
@@ -79,7 +80,7 @@ export async function recordRow(book: string, rounds: number): Promise<Measured>
       unit: 'ms',
       ...times,
       aim: { of: 'p95', atMost: 20, ratioAtMost: 3 },
-      note: 'an unplanned battery swap with a note; bare: the same rows by prepared statements in one WAL transaction with synchronous = FULL, on a copy of its own',
+      note: 'an unplanned battery swap with a note; bare: the same rows, chained, by prepared statements in one WAL transaction with synchronous = FULL, on a copy of its own',
     };
   } finally {
     raw.close();
@@ -94,8 +95,17 @@ function bareRecord(raw: Database.Database, text: string): (stop: Stop) => void 
     "INSERT INTO visit (id, propertyId, kind, state, date, windowFrom, windowTo, technicianId, orderInDay, expectedMinutes, locked, note, doneOn, cancelReason, unplanned) VALUES (?, ?, 'battery-swap', 'done', ?, NULL, NULL, ?, (SELECT count(*) + 1 FROM visit WHERE date = ? AND technicianId = ? AND state <> 'cancelled'), 15, 0, '', ?, '', 1)",
   );
   const entry = raw.prepare(
-    "INSERT INTO ledgerEntry (id, propertyId, visitId, technicianId, kind, doneOn, recordedAt, sensorId, zoneId, note, detail, correctsId, correction, correctionReason) VALUES (?, ?, ?, ?, ?, ?, ?, ?, NULL, '', ?, NULL, NULL, '')",
+    "INSERT INTO ledgerEntry (id, propertyId, visitId, technicianId, kind, doneOn, recordedAt, sensorId, zoneId, note, detail, correctsId, correction, correctionReason, bookPlace, place, previousHash, hash) VALUES (?, ?, ?, ?, ?, ?, ?, ?, NULL, '', ?, NULL, NULL, '', ?, ?, ?, ?)",
   );
+  const head = raw.prepare<[string], { links: number; place: number | null; hash: string | null }>(
+    'SELECT links, place, hash FROM ledgerChain LEFT JOIN chainHead ON propertyId = ?',
+  );
+  // The book refuses an entry that is not at the next place, so the bare side has to ask and to hash as well.
+  const append = (propertyId: string, ...values: (string | null)[]) => {
+    const { links, place, hash: before } = head.get(propertyId)!;
+    const standing = [links + 1, (place ?? 0) + 1, before ?? ''] as const;
+    entry.run(...values, ...standing, hash('sha256', JSON.stringify([...standing, ...values])));
+  };
   const sensor = raw.prepare('UPDATE sensor SET batteryDate = ?, cellsGood = ? WHERE id = ?');
   const memory = raw.prepare(
     "INSERT INTO writeLog (writeId, request, inputHash, result, at) VALUES (?, 'visit.record', ?, ?, ?)",
@@ -105,7 +115,8 @@ function bareRecord(raw: Database.Database, text: string): (stop: Stop) => void 
     const at = new Date().toISOString();
     const cells = Math.max(1, stop.cells);
     visit.run(visitId, stop.propertyId, BENCH_TODAY, stop.technicianId, BENCH_TODAY, stop.technicianId, BENCH_TODAY);
-    entry.run(
+    append(
+      stop.propertyId,
       ulid(),
       stop.propertyId,
       visitId,
@@ -122,7 +133,8 @@ function bareRecord(raw: Database.Database, text: string): (stop: Stop) => void 
         oldBatteryState: 'low',
       }),
     );
-    entry.run(
+    append(
+      stop.propertyId,
       ulid(),
       stop.propertyId,
       visitId,

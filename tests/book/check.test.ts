@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { chainEndOf } from '../../core/store/chain-queries.ts';
 import { plantGround } from './ground.ts';
 import { base64, makeBook, type TestBook } from './job-context.ts';
 
@@ -161,9 +162,18 @@ describe('book.check', () => {
 
   it('takes a voided entry for not done', async () => {
     const swap = await entryOf('battery-swap');
-    book.connection.raw.exec(
-      `INSERT INTO ledgerEntry SELECT '7ZZZZZZZZZZZZZZZZZZZZZZZZZ', propertyId, visitId, technicianId, kind, doneOn, recordedAt, sensorId, zoneId, note, detail, id, 'void', 'wrong house' FROM ledgerEntry WHERE id = '${swap.id}'`,
-    );
+    await book.connection.db
+      .insertInto('ledgerEntry')
+      .values(
+        (await chainEndOf(book.connection.db, [swap.propertyId])).entry({
+          ...swap,
+          id: '7ZZZZZZZZZZZZZZZZZZZZZZZZZ',
+          correctsId: swap.id,
+          correction: 'void' as const,
+          correctionReason: 'wrong house',
+        }),
+      )
+      .execute();
     expect((await findings()).join('\n')).toMatch(/batteryDate says 2025-04-15, the ledger says nothing/);
     tamper(`UPDATE sensor SET batteryDate = NULL WHERE id = '${ground.oakSensor}'`);
     expect((await findings()).filter((sentence) => !/cellsGood/.test(sentence))).toEqual([]);
@@ -177,29 +187,31 @@ describe('book.check', () => {
     const revisionId = '01M89G142THQ4T01D3AF4RW5DN';
     await db
       .insertInto('ledgerEntry')
-      .values({
-        id: entryId,
-        propertyId: ground.oak,
-        visitId: null,
-        technicianId: null,
-        kind: 'run-time-change',
-        doneOn: '2026-03-01',
-        recordedAt: '2026-03-01T15:00:00Z',
-        sensorId: null,
-        zoneId: null,
-        note: '',
-        correctsId: null,
-        correction: null,
-        correctionReason: '',
-        detail: JSON.stringify({
-          kind: 'run-time-change',
-          programId: program.id,
-          revisionId,
-          changes: [{ zoneId: zone.id, oldMinutes: 10, newMinutes: 12 }],
-          oldSeasonalPercent: 100,
-          newSeasonalPercent: 100,
+      .values(
+        (await chainEndOf(db, [ground.oak])).entry({
+          id: entryId,
+          propertyId: ground.oak,
+          visitId: null,
+          technicianId: null,
+          kind: 'run-time-change' as const,
+          doneOn: '2026-03-01',
+          recordedAt: '2026-03-01T15:00:00Z',
+          sensorId: null,
+          zoneId: null,
+          note: '',
+          correctsId: null,
+          correction: null,
+          correctionReason: '',
+          detail: JSON.stringify({
+            kind: 'run-time-change',
+            programId: program.id,
+            revisionId,
+            changes: [{ zoneId: zone.id, oldMinutes: 10, newMinutes: 12 }],
+            oldSeasonalPercent: 100,
+            newSeasonalPercent: 100,
+          }),
         }),
-      })
+      )
       .execute();
     expect(await findings()).toEqual([`Ledger entry ${entryId} is a run-time change without its program revision.`]);
     const revision = {
@@ -216,7 +228,12 @@ describe('book.check', () => {
     };
     await db
       .insertInto('programRevision')
-      .values({ ...revision, id: revisionId, revisionNumber: 3, ledgerEntryId: entryId })
+      .values(
+        (await chainEndOf(db, [ground.oak])).revision(
+          { ...revision, id: revisionId, propertyId: ground.oak, revisionNumber: 3, ledgerEntryId: entryId },
+          [],
+        ),
+      )
       .execute();
     expect(await findings()).toEqual([expect.stringContaining(`revision 2 is missing (${revisionId} has number 3)`)]);
     tamper(
@@ -258,22 +275,24 @@ describe('book.check', () => {
       .execute();
     await db
       .insertInto('ledgerEntry')
-      .values({
-        id: '01M89G142THQ4T01D3AF4RW5DC',
-        propertyId: ground.oak,
-        visitId: '01M89G142THQ4T01D3AF4RW5DB',
-        technicianId: null,
-        kind: 'note',
-        doneOn: '2026-02-02',
-        recordedAt: '2026-03-01T15:00:00Z',
-        sensorId: null,
-        zoneId: null,
-        note: '',
-        detail: '{"kind":"note","text":"x"}',
-        correctsId: null,
-        correction: null,
-        correctionReason: '',
-      })
+      .values(
+        (await chainEndOf(db, [ground.oak])).entry({
+          id: '01M89G142THQ4T01D3AF4RW5DC',
+          propertyId: ground.oak,
+          visitId: '01M89G142THQ4T01D3AF4RW5DB',
+          technicianId: null,
+          kind: 'note' as const,
+          doneOn: '2026-02-02',
+          recordedAt: '2026-03-01T15:00:00Z',
+          sensorId: null,
+          zoneId: null,
+          note: '',
+          detail: '{"kind":"note","text":"x"}',
+          correctsId: null,
+          correction: null,
+          correctionReason: '',
+        }),
+      )
       .execute();
     expect(await findings()).toEqual([
       expect.stringMatching(/5DA is done without a day/),

@@ -1,6 +1,7 @@
 import type { JobContext, JobHandler } from '../../context.ts';
 import type { OutputOf, ParsedInputOf } from '../../contract/index.ts';
 import { BookError } from '../../errors.ts';
+import { linkRows } from '../../store/chain-queries.ts';
 import { insertMany, rememberedMapping, rememberMapping } from '../../store/import-queries.ts';
 import { readSettings } from '../../store/setting-queries.ts';
 import type { Db } from '../../store/tables.ts';
@@ -203,7 +204,8 @@ async function write(context: JobContext, db: Db, plan: Plan): Promise<void> {
   const total = plan.inserts.reduce((sum, insert) => sum + insert.rows.length, 0);
   let done = 0;
   for (const { table, rows } of plan.inserts) {
-    await insertMany(db, table, rows, (inserted) => breathe(context, done + inserted, total, 'Writing'));
+    const ready = await linkRows(db, table, rows, plan.inserts.find((one) => one.table === 'programRun')?.rows ?? []);
+    await insertMany(db, table, ready, (inserted) => breathe(context, done + inserted, total, 'Writing'));
     done += rows.length;
   }
   for (const step of plan.afterwards)

@@ -280,6 +280,7 @@ function putPrograms(planning: Planning, drafts: ReadonlyMap<string, ProgramDraf
     revisions.push({
       id: revisionId,
       programId: draft.id,
+      propertyId: draft.propertyId,
       revisionNumber: 1,
       effectiveDate: today,
       recordedAt: now,

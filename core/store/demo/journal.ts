@@ -1,5 +1,6 @@
 import type { Insertable } from 'kysely';
 import type { ProgramSettings, VisitKind } from '../../contract/entities.ts';
+import type { Link } from '../../ledger/chain.ts';
 import type { LedgerDetail } from '../../contract/ledger-entries.ts';
 import { backflowDue, seasonYear, sensorFacts } from '../../ledger/facts.ts';
 import type { BookTables } from '../tables.ts';
@@ -10,7 +11,9 @@ import type { ProgramPlan } from './programs.ts';
 import type { Chance } from './random.ts';
 import type { World } from './world.ts';
 
-export type Entry = Omit<BookTables['ledgerEntry'], 'detail'> & { detail: LedgerDetail };
+export type Entry = Omit<BookTables['ledgerEntry'], 'detail' | keyof Link> & { detail: LedgerDetail };
+/** A revision before it has its place in the chain. */
+export type Revision = Omit<BookTables['programRevision'], 'runCount' | keyof Link>;
 export type VisitRow = Insertable<BookTables['visit']>;
 
 /** One stop while it is being logged: entries follow each other by a few minutes. */
@@ -28,7 +31,7 @@ export class Journal {
   readonly rng: Chance;
   readonly visits: VisitRow[] = [];
   readonly entries: Entry[] = [];
-  readonly revisions: BookTables['programRevision'][] = [];
+  readonly revisions: Revision[] = [];
   readonly runs: BookTables['programRun'][] = [];
 
   constructor(world: World, ground: Ground, rng: Chance) {
@@ -138,7 +141,7 @@ export class Journal {
     settings: ProgramSettings,
     reason: string,
     note = '',
-  ): { entry: Entry; revision: BookTables['programRevision'] } | null {
+  ): { entry: Entry; revision: Revision } | null {
     const old = plan.settings;
     if (JSON.stringify(old) === JSON.stringify(settings)) return null;
     const revisionId = this.rng.ulid(millisecondsOf(stop.day, stop.second + 1));
@@ -182,11 +185,12 @@ export class Journal {
     madeBy: string,
     reason: string,
     ledgerEntryId: string | null,
-  ): BookTables['programRevision'] {
+  ): Revision {
     const { settings } = plan;
-    const revision: BookTables['programRevision'] = {
+    const revision: Revision = {
       id,
       programId: plan.id,
+      propertyId: this.ground.property.id,
       revisionNumber: plan.revisions,
       effectiveDate: dateOf(day),
       recordedAt: momentOf(day, second),

@@ -10,7 +10,7 @@ import { createBookFile } from '../sqlite.ts';
 import { bookAhead, type OpenProperty } from './bookings.ts';
 import { groundOf } from './ground.ts';
 import { historyOf } from './history.ts';
-import type { Entry, VisitRow } from './journal.ts';
+import type { VisitRow } from './journal.ts';
 import { ownerOf, type Owner } from './owners.ts';
 import { weatherDaysOf } from './weather-days.ts';
 import { makeWorld, thumbRulesOf, type World } from './world.ts';
@@ -186,12 +186,7 @@ function writeProperty(
     programs.map(({ id, controllerId, name }) => ({ id, propertyId: property.id, controllerId, name })),
   );
   writer.addRows('visit', order.number(journal.visits));
-  writer.addRows(
-    'ledgerEntry',
-    journal.entries.map((entry: Entry) => ({ ...entry, detail: JSON.stringify(entry.detail) })),
-  );
-  writer.addRows('programRevision', journal.revisions);
-  writer.addRows('programRun', journal.runs);
+  writer.addHistory(journal);
   writer.addRows('season', seasons);
   // What is written may be forgotten; bookings are added to the emptied list.
   for (const list of [journal.visits, journal.entries, journal.revisions, journal.runs]) list.length = 0;
