@@ -2,6 +2,7 @@ import { existsSync } from 'node:fs';
 import path from 'node:path';
 import { dialog, shell, type BrowserWindow } from 'electron';
 import { toFailure } from '../core/errors.ts';
+import type { BookOpening } from './book-opening.ts';
 import type { BookSession } from './book-session.ts';
 import type { MenuActions } from './menu.ts';
 import { defaultBook, writeLog } from './places.ts';
@@ -9,7 +10,11 @@ import { defaultBook, writeLog } from './places.ts';
 const FILTERS = [{ name: 'Valvebook book', extensions: ['valvebook'] }];
 
 /** What the menu does with the book; every failure is one sentence in a box. */
-export function bookActions(session: BookSession, window: () => BrowserWindow | undefined): MenuActions {
+export function bookActions(
+  session: BookSession,
+  opening: BookOpening,
+  window: () => BrowserWindow | undefined,
+): MenuActions {
   const run = (work: () => Promise<void>) => () => {
     work().catch((error: unknown) => explain(error));
   };
@@ -24,11 +29,11 @@ export function bookActions(session: BookSession, window: () => BrowserWindow | 
       // The system's dialog asks "replace?"; a book is never replaced by an empty one.
       if (existsSync(chosen.filePath))
         return void dialog.showErrorBox('That file exists', 'A new book needs a name of its own. Nothing was changed.');
-      await session.open(chosen.filePath, true);
-      window()?.reload();
+      await opening.change({ path: chosen.filePath, create: true });
     }),
     openBook: run(async () => {
-      if (await chooseAndOpen(session)) window()?.reload();
+      const file = await chooseBook();
+      if (file !== undefined) await opening.change({ path: file, create: false });
     }),
     backUp: run(async () => {
       const reply = await session.call('book.backup', {});
@@ -51,13 +56,41 @@ export function bookActions(session: BookSession, window: () => BrowserWindow | 
   };
 }
 
-/** Lets the user choose a book and opens it. False when they chose none. */
-export async function chooseAndOpen(session: BookSession): Promise<boolean> {
+/** Lets the user choose a book; undefined where they chose none. */
+export async function chooseBook(): Promise<string | undefined> {
   const chosen = await dialog.showOpenDialog({ title: 'Open book', properties: ['openFile'], filters: FILTERS });
-  const [file] = chosen.filePaths;
-  if (chosen.canceled || file === undefined) return false;
-  await session.open(file, false);
-  return true;
+  return chosen.canceled ? undefined : chosen.filePaths[0];
+}
+
+/** May what is typed and not saved be lost for another book? Staying is what Enter and Escape do. */
+export async function askToLeave(window: BrowserWindow | undefined, bookName: string): Promise<boolean> {
+  const question = {
+    type: 'question' as const,
+    message: `Open ${bookName}?`,
+    detail:
+      'Something on this screen is changed and not saved yet. It is lost when another book is opened. Field work is kept for when this book is open again.',
+    buttons: ['Stay with this book', 'Open without saving'],
+    defaultId: 0,
+    cancelId: 0,
+  };
+  const answer = await (window === undefined
+    ? dialog.showMessageBox(question)
+    : dialog.showMessageBox(window, question));
+  return answer.response === 1;
+}
+
+/** The page holds changes and is about to close or load again: may they be lost? Electron itself would only do nothing, in silence. */
+export function mayLoseChanges(window: BrowserWindow): boolean {
+  return (
+    dialog.showMessageBoxSync(window, {
+      type: 'question',
+      message: 'Something is changed and not saved yet.',
+      detail: 'It is lost when this window closes or loads again.',
+      buttons: ['Stay', 'Leave without saving'],
+      defaultId: 0,
+      cancelId: 0,
+    }) === 1
+  );
 }
 
 /** Shows a failure as the sentence it carries. */

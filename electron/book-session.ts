@@ -1,15 +1,20 @@
-import type { Reply, Topic } from '../core/contract/index.ts';
-import { TOPICS } from '../core/contract/parts.ts';
+import { findRequest, type Reply, type Topic } from '../core/contract/index.ts';
 import { openDesk, type CallOptions, type Desk } from '../core/desk.ts';
 import { makeFolderFor, writeLog } from './places.ts';
 
 /** The book the window shows; another can be opened in its place without restarting. */
 export class BookSession {
   private desk: Desk | undefined;
+  private jobs = 0;
   private readonly listeners = new Set<(topics: Topic[]) => void>();
 
   get bookPath(): string | undefined {
     return this.desk?.bookPath;
+  }
+
+  /** Is a long task running? Closing the book would stop it half-way. */
+  get busy(): boolean {
+    return this.jobs > 0;
   }
 
   /** Opens a book; the one before is closed only when the new one is open. */
@@ -20,8 +25,8 @@ export class BookSession {
     const desk = await openDesk({ bookPath, create, log: writeLog });
     desk.onChange((topics) => this.announce(topics));
     this.desk = desk;
-    await before?.close();
-    if (before !== undefined) this.announce([...TOPICS]);
+    // The new book is open and the page must follow, however the old one closed.
+    await before?.close().catch((error: unknown) => writeLog(`closing ${before.bookPath}: ${String(error)}`));
   }
 
   onChange(listener: (topics: Topic[]) => void): void {
@@ -31,7 +36,13 @@ export class BookSession {
   async call(name: string, input: unknown, options?: CallOptions): Promise<Reply> {
     if (this.desk === undefined)
       return { ok: false, error: { code: 'conflict', message: 'No book is open. Open one from the Book menu.' } };
-    return this.desk.call(name, input, options);
+    if (findRequest(name)?.kind !== 'job') return this.desk.call(name, input, options);
+    this.jobs += 1;
+    try {
+      return await this.desk.call(name, input, options);
+    } finally {
+      this.jobs -= 1;
+    }
   }
 
   async close(): Promise<void> {

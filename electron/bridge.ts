@@ -8,12 +8,15 @@ export const APP_ORIGIN = 'app://valvebook';
 
 export type ToMain =
   | { kind: 'call'; callId: string; name: string; input: unknown }
-  | { kind: 'cancel'; callId: string };
+  | { kind: 'cancel'; callId: string }
+  | { kind: 'unsaved'; callId: string; holds: boolean };
 export type ToWindow = { kind: 'progress'; callId: string; progress: Progress } | { kind: 'changed'; topics: Topic[] };
 
 /** What the preload puts on the window as `valvebook`. Signals do not cross, so a call is cancelled by its number. */
 export interface Bridge {
   call(name: string, input: unknown, callId: string, onProgress?: (progress: Progress) => void): Promise<Reply>;
   cancel(callId: string): void;
+  /** Tells whether the page holds changes that would be lost with it. */
+  unsaved(holds: boolean): void;
   onChange(listener: (topics: Topic[]) => void): () => void;
 }

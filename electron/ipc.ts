@@ -7,6 +7,11 @@ interface Callee {
   call(name: string, input: unknown, options: CallOptions): Promise<Reply>;
 }
 
+/** What the window itself is told and asked, beside the book's requests. */
+interface Asides {
+  unsaved(holds: boolean): void;
+}
+
 const REFUSED: Reply = {
   ok: false,
   error: { code: 'conflict', message: "Only Valvebook's own window may ask for this." },
@@ -18,6 +23,7 @@ export function serveRequests(
   ipcMain: Pick<IpcMain, 'handle'>,
   callee: Callee,
   isOurWindow: (sender: WebContents) => boolean,
+  asides: Asides,
 ): void {
   const running = new Map<string, AbortController>();
   const watched = new WeakSet<WebContents>();
@@ -27,6 +33,10 @@ export function serveRequests(
     if (!isToMain(message))
       return { ok: false, error: { code: 'bad-input', message: 'The window sent something that is not a request.' } };
     const sender = event.sender;
+    if (message.kind === 'unsaved') {
+      asides.unsaved(message.holds);
+      return DONE;
+    }
     const key = `${sender.id}:${message.callId}`;
     if (message.kind === 'cancel') {
       running.get(key)?.abort();
@@ -73,5 +83,6 @@ function isToMain(message: unknown): message is ToMain {
   if (typeof message !== 'object' || message === null || !('kind' in message) || !('callId' in message)) return false;
   if (typeof message.callId !== 'string' || message.callId.length > 64) return false;
   if (message.kind === 'cancel') return true;
+  if (message.kind === 'unsaved') return 'holds' in message && typeof message.holds === 'boolean';
   return message.kind === 'call' && 'name' in message && typeof message.name === 'string' && 'input' in message;
 }

@@ -1,20 +1,33 @@
 import path from 'node:path';
-import { parseArgs } from 'node:util';
 import { app, ipcMain, Menu, protocol, session as electronSession, shell, type BrowserWindow } from 'electron';
 import { APP_SCHEME_RIGHTS, serveApp } from './app-protocol.ts';
-import { bookActions, chooseAndOpen, explain } from './book-dialogs.ts';
+import { askedBook, askedBySecondStart, type AskedBook } from './asked-book.ts';
+import { askToLeave, bookActions, chooseBook, explain, mayLoseChanges } from './book-dialogs.ts';
+import { BookOpening } from './book-opening.ts';
 import { BookSession } from './book-session.ts';
 import { CHANNEL, type ToWindow } from './bridge.ts';
 import { serveRequests } from './ipc.ts';
 import { menuTemplate } from './menu.ts';
-import { dataFolder, defaultBook, fromCallersFolder, projectRoot, rendererFolder } from './places.ts';
 import { outsideDoor } from './outside-links.ts';
-import { createWindow, denyPermissions, guardContents } from './window.ts';
+import { callersFolder, dataFolder, defaultBook, projectRoot, rendererFolder } from './places.ts';
+import { createWindow, denyPermissions, guardContents, loadAfresh } from './window.ts';
 
 const book = new BookSession();
-let window: BrowserWindow | undefined;
-let closed = false;
+const opening = new BookOpening(book, {
+  show: showWindow,
+  startAfresh,
+  holdsUnsaved: () => unsaved,
+  askToLeave: (name) => askToLeave(window, name),
+});
 const openOutside = outsideDoor((address) => shell.openExternal(address), explain);
+let asked = askedBook(process.argv.slice(1), callersFolder());
+let window: BrowserWindow | undefined;
+/** The first book is open or given up; until then a file that is opened is the first book. */
+let started = false;
+let unsaved = false;
+/** Leaving has been agreed to already. */
+let leaving = false;
+let closed = false;
 
 app.setName('Valvebook');
 app.setPath('userData', path.join(dataFolder(), 'window'));
@@ -23,14 +36,20 @@ app.enableSandbox();
 protocol.registerSchemesAsPrivileged([APP_SCHEME_RIGHTS]);
 guardContents(app, openOutside);
 
-if (app.requestSingleInstanceLock()) run();
+if (app.requestSingleInstanceLock({ asked: asked ?? null })) run();
 else app.quit();
 
 function run(): void {
-  app.on('second-instance', () => {
-    if (window === undefined) return;
-    if (window.isMinimized()) window.restore();
-    window.focus();
+  app.on('second-instance', (_event, argv, folder, data) => {
+    const wanted = askedBySecondStart(data, argv, folder);
+    if (wanted !== undefined) openAsked(wanted);
+    else if (window !== undefined || book.bookPath !== undefined) showWindow();
+  });
+  // macOS tells of a double-clicked book this way, and may do so before anything is ready.
+  app.on('open-file', (event, file) => {
+    event.preventDefault();
+    if (started) openAsked({ path: file, create: false });
+    else asked = { path: file, create: false };
   });
   app.on('window-all-closed', () => {
     if (process.platform !== 'darwin') app.quit();
@@ -59,7 +78,9 @@ function run(): void {
 async function ready(): Promise<void> {
   denyPermissions(electronSession.defaultSession, openOutside);
   serveApp(protocol, rendererFolder());
-  serveRequests(ipcMain, book, (sender) => sender === window?.webContents);
+  serveRequests(ipcMain, opening, (sender) => sender === window?.webContents, {
+    unsaved: (holds) => (unsaved = holds),
+  });
   book.onChange((topics) => {
     const contents = window?.webContents;
     if (contents !== undefined && !contents.isDestroyed())
@@ -68,50 +89,72 @@ async function ready(): Promise<void> {
   Menu.setApplicationMenu(
     Menu.buildFromTemplate(
       menuTemplate(
-        bookActions(book, () => window),
+        bookActions(book, opening, () => window),
         { mac: process.platform === 'darwin', developerTools: !app.isPackaged },
       ),
     ),
   );
-  if (!(await openFirstBook())) return app.exit(1);
+  // Whatever is asked for meanwhile is opened after it.
+  if (!(await opening.inTurn(openFirstBook))) return app.exit(1);
   showWindow();
 }
 
 /** The named or usual book; where it cannot be opened the user may choose another, or give up. */
 async function openFirstBook(): Promise<boolean> {
+  const first = asked ?? { path: defaultBook(), create: true };
+  started = true;
   try {
-    await book.open(bookToOpen(process.argv), true);
+    await book.open(first.path, first.create);
     return true;
   } catch (error) {
     explain(error);
   }
   for (;;) {
     try {
-      return await chooseAndOpen(book);
+      const file = await chooseBook();
+      if (file === undefined) return false;
+      await book.open(file, false);
+      return true;
     } catch (error) {
       explain(error);
     }
   }
 }
 
-function bookToOpen(argv: string[]): string {
-  const { values, positionals } = parseArgs({
-    args: argv.slice(1),
-    options: { book: { type: 'string' } },
-    strict: false,
-    allowPositionals: true,
+function openAsked(wanted: AskedBook): void {
+  opening.change(wanted).catch((error: unknown) => {
+    if (window !== undefined) showWindow();
+    explain(error);
   });
-  // A book opened from the file manager comes as a bare path.
-  const named = typeof values.book === 'string' ? values.book : positionals.find((text) => text.endsWith('.valvebook'));
-  return named === undefined ? defaultBook() : fromCallersFolder(named);
 }
 
+/** Brings the window to the front; makes it where there is none. */
 function showWindow(): void {
-  window = createWindow({
+  if (window !== undefined) {
+    if (window.isMinimized()) window.restore();
+    window.focus();
+    return;
+  }
+  const made = createWindow({
     preload: path.join(projectRoot(), 'dist', 'electron', 'preload.cjs'),
     developerTools: !app.isPackaged,
+    mayLeave: (asking) => leaving || mayLoseChanges(asking),
   });
-  window.on('closed', () => {
+  window = made;
+  // A fresh page holds nothing.
+  made.webContents.on('did-navigate', () => (unsaved = false));
+  made.on('closed', () => {
     window = undefined;
+    unsaved = false;
   });
+}
+
+async function startAfresh(): Promise<void> {
+  if (window === undefined) return;
+  leaving = true;
+  try {
+    await loadAfresh(window);
+  } finally {
+    leaving = false;
+  }
 }

@@ -39,8 +39,12 @@ export function dataFolder(): string {
 }
 
 /** npm runs scripts in the project's folder; a relative path means the folder the user is in. */
+export function callersFolder(): string {
+  return process.env.VALVEBOOK_CALLER_DIR ?? process.cwd();
+}
+
 export function fromCallersFolder(file: string): string {
-  return path.resolve(process.env.VALVEBOOK_CALLER_DIR ?? process.cwd(), file);
+  return path.resolve(callersFolder(), file);
 }
 
 /** Makes the folder a new book will lie in. */

@@ -2,7 +2,7 @@ import { contextBridge, ipcRenderer, type IpcRendererEvent } from 'electron';
 import type { Progress, Reply, Topic } from '../core/contract/index.ts';
 import { CHANNEL, type Bridge, type ToMain, type ToWindow } from './bridge.ts';
 
-// Runs in the sandbox before the page: hands it three functions and nothing of Electron.
+// Runs in the sandbox before the page: hands it a few functions and nothing of Electron.
 
 const progressOf = new Map<string, (progress: Progress) => void>();
 const changeListeners = new Set<(topics: Topic[]) => void>();
@@ -27,6 +27,9 @@ const bridge: Bridge = {
   },
   cancel(callId) {
     void send({ kind: 'cancel', callId });
+  },
+  unsaved(holds) {
+    void send({ kind: 'unsaved', callId: 'unsaved', holds });
   },
   onChange(listener) {
     changeListeners.add(listener);

@@ -3,7 +3,12 @@ import { APP_ORIGIN } from './bridge.ts';
 import { isAppAddress } from './ipc.ts';
 
 /** The one window: a sandboxed page without Node, shown once it has something to show. */
-export function createWindow(options: { preload: string; developerTools: boolean }): BrowserWindow {
+export function createWindow(options: {
+  preload: string;
+  developerTools: boolean;
+  /** The page holds unsaved changes and is about to go: may it? Without an answer Electron stays where it is and says nothing. */
+  mayLeave: (window: BrowserWindow) => boolean;
+}): BrowserWindow {
   const window = new BrowserWindow({
     width: 1440,
     height: 900,
@@ -28,8 +33,19 @@ export function createWindow(options: { preload: string; developerTools: boolean
     },
   });
   window.once('ready-to-show', () => window.show());
+  window.webContents.on('will-prevent-unload', (event) => {
+    if (options.mayLeave(window)) event.preventDefault();
+  });
   void window.loadURL(`${APP_ORIGIN}/`);
   return window;
+}
+
+/** Loads the app from its first screen; resolves as soon as the page before is gone, so before the new one asks for anything. */
+export function loadAfresh(window: BrowserWindow): Promise<void> {
+  return new Promise((resolve, reject) => {
+    window.webContents.once('did-navigate', () => resolve());
+    window.loadURL(`${APP_ORIGIN}/`).then(resolve, reject);
+  });
 }
 
 /**

@@ -22,9 +22,15 @@ function drop(key: string): void {
   });
 }
 
+const holdsSome = ({ drafts }: Kept) => Object.keys(drafts).length > 0;
+
 // A reload or a closed window would lose them after all; the browser asks first.
 window.addEventListener('beforeunload', (event) => {
-  if (Object.keys(useKeptDrafts.getState().drafts).length > 0) event.preventDefault();
+  if (holdsSome(useKeptDrafts.getState())) event.preventDefault();
+});
+// Another book opened from outside would lose them as well; the desktop window asks before it does so.
+useKeptDrafts.subscribe((now, before) => {
+  if (holdsSome(now) !== holdsSome(before)) window.valvebook?.unsaved(holdsSome(now));
 });
 
 const same = (one: unknown, other: unknown) => JSON.stringify(one) === JSON.stringify(other);

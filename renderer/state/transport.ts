@@ -4,6 +4,8 @@ import type { Progress, Reply, Topic, Transport } from '../../core/contract/inde
 export interface Bridge {
   call(name: string, input: unknown, callId: string, onProgress?: (progress: Progress) => void): Promise<Reply>;
   cancel(callId: string): void;
+  /** Tells whether the page holds changes that would be lost with it. */
+  unsaved(holds: boolean): void;
   onChange(listener: (topics: Topic[]) => void): () => void;
 }
 declare global {

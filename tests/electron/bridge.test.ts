@@ -38,9 +38,9 @@ afterEach(() => void vi.doUnmock('electron'));
 
 const bridge = () => exposed.valvebook as Bridge;
 
-it('hands the page three functions and nothing of Electron', () => {
+it('hands the page a few functions and nothing of Electron', () => {
   expect(Object.keys(exposed)).toEqual(['valvebook']);
-  expect(Object.keys(bridge()).sort()).toEqual(['call', 'cancel', 'onChange']);
+  expect(Object.keys(bridge()).sort()).toEqual(['call', 'cancel', 'onChange', 'unsaved']);
   expect(Object.values(bridge()).every((value) => typeof value === 'function')).toBe(true);
 });
 
@@ -65,6 +65,11 @@ it('passes a call, its progress and its cancelling on', async () => {
   // Progress that comes after the answer has nobody waiting.
   renderer.emit(CHANNEL, {}, { kind: 'progress', callId: '5', progress: { done: 2, total: 3, label: 'x' } });
   expect(seen).toHaveLength(1);
+});
+
+it('tells that the page holds changes', () => {
+  bridge().unsaved(true);
+  expect(sent).toEqual([{ kind: 'unsaved', callId: 'unsaved', holds: true }]);
 });
 
 it('passes changes on until the listener stops', () => {

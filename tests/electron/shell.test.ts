@@ -147,6 +147,8 @@ describe('the channel', () => {
       { kind: 'call', callId: 1, name: 'a', input: {} },
       { kind: 'call', callId: '1', input: {} },
       { kind: 'other', callId: '1' },
+      { kind: 'unsaved', callId: '1' },
+      { kind: 'unsaved', callId: '1', holds: 'yes' },
       { kind: 'call', callId: 'x'.repeat(65), name: 'a', input: {} },
     ]) {
       expect(await shell.invoke(message)).toMatchObject({ ok: false, error: { code: 'bad-input' } });
@@ -205,7 +207,7 @@ describe('starting and ending', () => {
 
     await shell.start();
     shell.window().minimized = true;
-    shell.standIn.app.emit('second-instance');
+    shell.standIn.app.emit('second-instance', {}, ['app'], shell.folder, { asked: null });
     expect([shell.window().restored, shell.window().focused]).toEqual([1, 1]);
   });
 

@@ -28,6 +28,10 @@ export function makeStandIn(options: { firstInstance?: boolean } = {}) {
     devicePermission: undefined as Parameters<Electron.Session['setDevicePermissionHandler']>[0] | undefined,
     openedOutside: [] as string[],
     outsideFails: false,
+    lockData: undefined as Record<string, unknown> | undefined,
+    /** The button that is pressed in every box that asks. */
+    answer: 0,
+    questions: [] as string[],
     exitCode: undefined as number | undefined,
     openDialog: { canceled: true, filePaths: [] } as Electron.OpenDialogReturnValue,
     becomeReady: () => undefined as void,
@@ -42,7 +46,10 @@ export function makeStandIn(options: { firstInstance?: boolean } = {}) {
     setName: () => undefined,
     setPath: () => undefined,
     enableSandbox: () => void order.push('sandbox'),
-    requestSingleInstanceLock: () => options.firstInstance ?? true,
+    requestSingleInstanceLock: (data?: Record<string, unknown>) => {
+      record.lockData = data;
+      return options.firstInstance ?? true;
+    },
     whenReady: () => ready,
     quit: () => void order.push('quit'),
     exit: (code?: number) => {
@@ -54,6 +61,8 @@ export function makeStandIn(options: { firstInstance?: boolean } = {}) {
     readonly options: BrowserWindowConstructorOptions;
     readonly webContents: WebContents & EventEmitter;
     loaded = '';
+    loads = 0;
+    holdsChanges = false;
     focused = 0;
     restored = 0;
     minimized = false;
@@ -67,13 +76,18 @@ export function makeStandIn(options: { firstInstance?: boolean } = {}) {
     }
     loadURL(url: string): Promise<void> {
       this.loaded = url;
+      this.loads += 1;
+      // A page that holds changes asks before it goes, as Electron does for `beforeunload`.
+      let kept = this.holdsChanges;
+      if (kept) this.webContents.emit('will-prevent-unload', { preventDefault: () => (kept = false) });
+      if (kept) return Promise.reject(new Error('ERR_ABORTED (-3)'));
+      this.webContents.emit('did-navigate');
       return Promise.resolve();
     }
     isMinimized = () => this.minimized;
     restore = () => void (this.restored += 1);
     focus = () => void (this.focused += 1);
     show = () => undefined;
-    reload = () => undefined;
   }
 
   const module = {
@@ -109,7 +123,14 @@ export function makeStandIn(options: { firstInstance?: boolean } = {}) {
       showErrorBox: (_title: string, content: string) => void record.errorBoxes.push(content),
       showOpenDialog: () => Promise.resolve(record.openDialog),
       showSaveDialog: () => Promise.resolve({ canceled: true, filePath: '' }),
-      showMessageBox: () => Promise.resolve({ response: 0, checkboxChecked: false }),
+      showMessageBox: (...asked: unknown[]) => {
+        record.questions.push((asked.at(-1) as Electron.MessageBoxOptions).message);
+        return Promise.resolve({ response: record.answer, checkboxChecked: false });
+      },
+      showMessageBoxSync: (...asked: unknown[]) => {
+        record.questions.push((asked.at(-1) as Electron.MessageBoxSyncOptions).message);
+        return record.answer;
+      },
     },
     shell: {
       showItemInFolder: () => undefined,
