@@ -1,4 +1,5 @@
 import { CsvError, parse } from 'csv-parse/sync';
+import { assertIsList, LONGEST_LINE } from './limits.ts';
 
 /** One record. `row` is the number a spreadsheet shows beside it: the first record is row 1, and a blank line counts. */
 export interface CsvRecord {
@@ -32,10 +33,11 @@ interface Rows {
   plainFrom: number | null;
 }
 
-/** Splits CSV text into records (RFC 4180, and leniently what breaks it). `tick` is called now and then, so that a caller may report and stop. */
+/** Splits CSV text into records (RFC 4180, and leniently what breaks it); throws bad-input for what is too wide or long for a list. `tick` is called now and then, so that a caller may report and stop. */
 export function readRecords(text: string, asked?: Delimiter, tick?: () => void): CsvRecords {
   const named = /^sep=(.)\r?\n/i.exec(text);
   const delimiter = asked ?? (named && isDelimiter(named[1]) ? named[1] : sniffDelimiter(text));
+  assertIsList(text, delimiter);
   const { rows, stray, plainFrom } = split(text, delimiter, tick);
   return { delimiter, records: rows.map((cells, index) => ({ row: index + 1, cells })), strayQuotes: stray, plainFrom };
 }
@@ -218,6 +220,8 @@ function parsePart(
       quote: quoted ? '"' : false,
       relax_quotes: true,
       relax_column_count: true,
+      // A quotation that goes on for longer than any line may is one that is never closed.
+      max_record_size: LONGEST_LINE,
       bom: false,
       record_delimiter: RECORD_ENDS,
       on_record: (cells: string[], context: { bytes: number }) => {
