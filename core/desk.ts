@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import { existsSync, mkdirSync } from 'node:fs';
-import { dirname, resolve } from 'node:path';
+import { dirname } from 'node:path';
 import { Worker } from 'node:worker_threads';
 import { Temporal } from 'temporal-polyfill';
 import type { z } from 'zod';
@@ -12,6 +12,7 @@ import type { Context } from './context.ts';
 import { BookError, toFailure, type Failure } from './errors.ts';
 import { restoreBook } from './book/restore.ts';
 import { handlers } from './handlers.ts';
+import { placeOf } from './paths.ts';
 import { openForReading, openForWriting } from './store/migrate.ts';
 import { inTransaction, lockBook, type Connection } from './store/sqlite.ts';
 import { readSettings } from './store/setting-queries.ts';
@@ -48,7 +49,7 @@ export interface DeskOptions {
 
 /** Opens a book. Throws BookError with a sentence for every way in which it cannot be opened; nothing is changed then. */
 export async function openDesk(options: DeskOptions): Promise<Desk> {
-  const bookPath = resolve(options.bookPath);
+  const bookPath = placeOf(options.bookPath, 'book');
   const access = options.access ?? 'write';
   const log = options.log ?? ((text) => console.error(text));
   if (access === 'write' && !existsSync(bookPath) && !options.create)
@@ -69,7 +70,7 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
   };
   try {
     if (access === 'write') {
-      if (options.create) mkdirSync(dirname(bookPath), { recursive: true });
+      if (options.create) makeFolder(dirname(bookPath));
       lock = lockBook(bookPath);
     }
     await open();
@@ -270,6 +271,20 @@ function jobWorkerUrl(): URL {
   return import.meta.url.endsWith('.ts')
     ? new URL('./job-worker.ts', import.meta.url)
     : new URL('./job-worker.js', import.meta.url);
+}
+
+function makeFolder(folder: string): void {
+  try {
+    mkdirSync(folder, { recursive: true });
+  } catch (error) {
+    if (toFailure(error).code !== 'internal') throw error;
+    throw new BookError(
+      'disk',
+      `The folder ${folder} cannot be made, so there is no place for the book. Check its drive or share, and that no file has that name.`,
+      'book',
+      { cause: error },
+    );
+  }
 }
 
 function asFailure(error: unknown, log: (text: string) => void): Failure {

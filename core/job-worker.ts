@@ -2,6 +2,7 @@ import { parentPort, workerData } from 'node:worker_threads';
 import type { JobContext } from './context.ts';
 import { BookError, toFailure } from './errors.ts';
 import { jobHandlers } from './handlers.ts';
+import { sqlitePlace } from './paths.ts';
 import { openForReading } from './store/migrate.ts';
 import { connect, fileFindings, inTransaction } from './store/sqlite.ts';
 
@@ -37,7 +38,7 @@ try {
       },
       transaction: (work) => inTransaction(connection, work),
       async copyBookTo(path) {
-        await connection.raw.backup(path);
+        await connection.raw.backup(sqlitePlace(path));
       },
       fileFindings: () => fileFindings(connection),
     };

@@ -3,6 +3,7 @@ import path from 'node:path';
 import { makeDemoBook } from '../core/store/demo/make-demo-book.ts';
 import { todayIn } from '../core/dates.ts';
 import { BookError } from '../core/errors.ts';
+import { placeOf } from '../core/paths.ts';
 import { makeFolderFor } from './places.ts';
 import type { Progress } from '../core/contract/index.ts';
 
@@ -19,6 +20,7 @@ export interface DemoOptions {
 
 /** Makes a demo book where there is no file yet. It is made aside and renamed, so that a broken-off start leaves no half book. */
 export async function makeDemo(options: DemoOptions): Promise<void> {
+  placeOf(options.path, 'book');
   if (existsSync(options.path)) {
     throw new BookError(
       'conflict',

@@ -1,7 +1,7 @@
 import { statSync } from 'node:fs';
-import { resolve } from 'node:path';
 import type { JobHandler } from '../context.ts';
 import { BookError } from '../errors.ts';
+import { fullPlaceOf } from '../paths.ts';
 import { lookIntoBook } from '../store/check-queries.ts';
 import { assertFree, bookName, freePath, stampOf, writeWhole } from './files.ts';
 
@@ -12,7 +12,7 @@ export const BOOK_EXTENSION = '.valvebook';
 export const backupBook: JobHandler<'book.backup'> = async (context, input) => {
   const asked = input.toPath !== undefined && input.toPath.trim() !== '';
   const path = asked
-    ? resolve(input.toPath!)
+    ? fullPlaceOf(input.toPath!, 'toPath')
     : freePath(
         context.bookPath,
         'backups',

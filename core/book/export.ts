@@ -1,8 +1,8 @@
 import { closeSync, openSync, statSync, writeSync } from 'node:fs';
-import { resolve } from 'node:path';
 import { stringify } from 'csv-stringify/sync';
 import { strToU8, Zip, ZipDeflate } from 'fflate';
 import type { JobHandler } from '../context.ts';
+import { fullPlaceOf, isDeviceName } from '../paths.ts';
 import { columnsOf, countRows, inSnapshot, pagesOf, TABLE_NAMES } from '../store/export-queries.ts';
 import { readSettings } from '../store/setting-queries.ts';
 import { guardFormula } from './csv/formula-guard.ts';
@@ -31,7 +31,7 @@ export const exportBook: JobHandler<'export.book'> = async (context, input) =>
     const asked = input.toPath !== undefined && input.toPath.trim() !== '';
     // A second export of the same day gets a number after its name.
     const path = asked
-      ? resolve(input.toPath!)
+      ? fullPlaceOf(input.toPath!, 'toPath')
       : freePath(context.bookPath, 'exports', `${fileNameOf(companyName)}-${context.today}`, '.zip');
     assertFree(path, 'toPath');
 
@@ -114,5 +114,5 @@ function fileNameOf(name: string): string {
     .replace(/[^A-Za-z0-9]+/g, '-')
     .replace(/^-+|-+$/g, '')
     .slice(0, 60);
-  return plain === '' || /^(con|prn|aux|nul|com\d|lpt\d)$/i.test(plain) ? `book-${plain}`.replace(/-$/, '') : plain;
+  return plain === '' || isDeviceName(plain) ? `book-${plain}`.replace(/-$/, '') : plain;
 }

@@ -1,6 +1,7 @@
 import { chmodSync, copyFileSync, existsSync, mkdirSync, realpathSync, renameSync, statSync } from 'node:fs';
-import { basename, dirname, join, resolve } from 'node:path';
+import { basename, dirname, join } from 'node:path';
 import { BookError } from '../errors.ts';
+import { fullPlaceOf, sqlitePlace } from '../paths.ts';
 import { lookIntoBook } from '../store/check-queries.ts';
 import { SCHEMA_VERSION } from '../store/migrate.ts';
 import { assertLooksLikeBook, connect } from '../store/sqlite.ts';
@@ -28,7 +29,7 @@ export async function restoreBook({
   bookPath: string;
   fromPath: string;
 }): Promise<{ restoredFrom: string; previousSavedAs: string }> {
-  const from = resolve(fromPath);
+  const from = fullPlaceOf(fromPath, 'fromPath');
   assertLooksLikeBook(from);
   if (existsSync(bookPath) && realpathSync(from) === realpathSync(bookPath)) {
     throw new BookError('conflict', 'This is the open book itself. Choose one of its backups.', 'fromPath');
@@ -114,7 +115,7 @@ async function keepPresent(bookPath: string): Promise<string> {
     try {
       const connection = connect(bookPath, 'write');
       try {
-        await connection.raw.backup(path);
+        await connection.raw.backup(sqlitePlace(path));
         copied = true;
       } finally {
         await connection.close();

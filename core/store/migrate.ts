@@ -1,5 +1,6 @@
 import { existsSync } from 'node:fs';
 import { BookError } from '../errors.ts';
+import { sqlitePlace } from '../paths.ts';
 import { migration as m0001 } from '../../migrations/0001_book.ts';
 import { migration as m0002 } from '../../migrations/0002_chain.ts';
 import type { Migration } from './migration.ts';
@@ -48,7 +49,7 @@ export async function openForWriting(path: string, create: boolean): Promise<Con
   }
   const connection = connect(path, 'write');
   if (version < SCHEMA_VERSION) {
-    if (version > 0) await connection.raw.backup(`${path}.before-${SCHEMA_VERSION}-${Date.now()}`);
+    if (version > 0) await connection.raw.backup(sqlitePlace(`${path}.before-${SCHEMA_VERSION}-${Date.now()}`));
     await migrate(connection);
   }
   return connection;

@@ -2,6 +2,7 @@ import { closeSync, existsSync, openSync, readSync, statSync } from 'node:fs';
 import Database from 'better-sqlite3';
 import { Kysely, SqliteDialect, sql } from 'kysely';
 import { BookError } from '../errors.ts';
+import { sqlitePlace } from '../paths.ts';
 import type { BookTables } from './tables.ts';
 
 // What is SQLite's alone sits in this file: opening, pragmas, locking, the file's mark.
@@ -57,7 +58,7 @@ export function assertLooksLikeBook(path: string): void {
 
 /** Opens one connection. WAL and FULL sync: a write is on the disk before it is acknowledged. */
 export function connect(path: string, mode: 'read' | 'write'): Connection {
-  const raw = new Database(path, { readonly: mode === 'read', fileMustExist: true, timeout: 5000 });
+  const raw = new Database(sqlitePlace(path), { readonly: mode === 'read', fileMustExist: true, timeout: 5000 });
   if (mode === 'write') {
     raw.pragma('journal_mode = WAL');
     raw.pragma('synchronous = FULL');
@@ -75,7 +76,7 @@ export function connectInMemory(): Connection {
 
 /** Makes an empty file marked as a book; migrations fill it. */
 export function createBookFile(path: string): Connection {
-  const raw = new Database(path);
+  const raw = new Database(sqlitePlace(path));
   raw.pragma('page_size = 8192');
   raw.pragma(`application_id = ${APPLICATION_ID}`);
   raw.pragma('journal_mode = WAL');
@@ -146,7 +147,7 @@ export async function inTransaction<T>(
 /** Held while a book is open for writing: an exclusive lock of the operating system on a file beside the book, gone when the process ends, however it ends. */
 export function lockBook(bookPath: string): { release(): void } {
   const lockPath = `${bookPath}-lock`;
-  const lock = new Database(lockPath, { timeout: 0 });
+  const lock = new Database(sqlitePlace(lockPath), { timeout: 0 });
   try {
     lock.pragma('journal_mode = MEMORY');
     lock.exec('BEGIN EXCLUSIVE');

@@ -4,6 +4,7 @@ import { setImmediate as breathe } from 'node:timers/promises';
 import type { Progress } from '../../contract/define-request.ts';
 import { plainDateSchema } from '../../contract/parts.ts';
 import { BookError } from '../../errors.ts';
+import { placeOf } from '../../paths.ts';
 import { migrate } from '../migrate.ts';
 import { clientSearchText, propertySearchText, sortName } from '../search-text.ts';
 import { createBookFile } from '../sqlite.ts';
@@ -41,7 +42,7 @@ export async function makeDemoBook(
   options: DemoBookOptions,
 ): Promise<{ path: string; counts: Record<string, number> }> {
   check(options);
-  const { path } = options;
+  const path = placeOf(options.path, 'book');
   mkdirSync(dirname(path), { recursive: true });
   const aside = join(dirname(path), `.${basename(path)}.demo-${process.pid}`);
   sweep(aside);

@@ -1,0 +1,97 @@
+import { win32 } from 'node:path';
+import * as path from 'node:path';
+import { BookError } from './errors.ts';
+
+// Which names a system lets a file have. Windows answers some of them with a device, another file or silence, so they
+// are refused here, in words, before anything is opened.
+
+/** Room for what SQLite appends to a book's name: “-journal”. */
+const APPENDED = 8;
+/** Room for the longest name we write beside a file before it takes its place: “.NAME.1234567-mabcdefg.restoring”. */
+const ASIDE = 40;
+/** A name in a folder: bytes, or UTF-16 units on Windows (NTFS and most file systems elsewhere). */
+const LONGEST_NAME = 255;
+/** A path in UTF-8 bytes, appended part included: what SQLite's own layer takes on each system (tried out: one more fails). */
+const LONGEST_PLACE = { windows: 1036, elsewhere: 512 };
+
+/**
+ * Windows' own rules for names, in any folder of a path and whatever the extension is.
+ * Source: Microsoft Learn, “Naming Files, Paths, and Namespaces” (reserved names and characters, last dot or blank);
+ * CONIN$ and CONOUT$: “Console Handles” there. From memory, compared with what Windows' own Node does under Wine.
+ */
+const DEVICE = /^(CON|PRN|AUX|NUL|COM[0-9¹²³]|LPT[0-9¹²³]|CONIN\$|CONOUT\$) *([.:].*)?$/i;
+
+/**
+ * The place a path means, fit to be opened.
+ * @param field the input field the path came from
+ * @throws BookError 'bad-input' with a sentence where this system cannot have a file of that name
+ */
+export function placeOf(named: string, field: string, system: NodeJS.Platform = process.platform): string {
+  return fit(named, field, system, APPENDED);
+}
+
+/**
+ * The place a full path means. The contract takes the full paths of every system, this takes those of the one it runs on:
+ * elsewhere `C:\backups` would be a name in whatever folder the program was started in, and on Windows `\backups` is on
+ * whatever drive that folder is.
+ * @throws BookError 'bad-input'
+ */
+export function fullPlaceOf(named: string, field: string, system: NodeJS.Platform = process.platform): string {
+  const full = system === 'win32' ? /^([A-Za-z]:[\\/]|[\\/]{2})/.test(named) : named.startsWith('/');
+  if (!full)
+    throw new BookError(
+      'bad-input',
+      system === 'win32'
+        ? `${named} does not say on which drive. Give the full path, with its drive (C:\\…) or its share (\\\\server\\share\\…).`
+        : `${named} is not a full path on this system. Give one that begins with /.`,
+      field,
+    );
+  return fit(named, field, system, ASIDE);
+}
+
+/** The path as SQLite has to be told it: Windows takes more than 260 characters only where a path says so itself. */
+export function sqlitePlace(place: string): string {
+  return process.platform === 'win32' && place.length > 200 ? win32.toNamespacedPath(place) : place;
+}
+
+function fit(named: string, field: string, system: NodeJS.Platform, room: number): string {
+  const windows = system === 'win32';
+  const rules = windows ? win32 : path;
+  const place = rules.resolve(named);
+  const name = rules.basename(place);
+  const fault = windows ? windowsFault(place) : null;
+  if (fault !== null) throw new BookError('bad-input', fault, field);
+  if ((windows ? name.length : Buffer.byteLength(name)) + room > LONGEST_NAME)
+    throw new BookError('bad-input', `The file name “${name.slice(0, 30)}…” is too long. Choose a shorter one.`, field);
+  if (Buffer.byteLength(place) + room > (windows ? LONGEST_PLACE.windows : LONGEST_PLACE.elsewhere))
+    throw new BookError(
+      'bad-input',
+      `${rules.dirname(place)} is too deep for a book: with its folders the name is too long. Choose a folder nearer to the root of the disk.`,
+      field,
+    );
+  return place;
+}
+
+/** Whether Windows keeps this name for a device, with or without an extension. */
+export function isDeviceName(name: string): boolean {
+  return DEVICE.test(name);
+}
+
+/** What is wrong with a resolved Windows path, as a sentence; null where nothing is. */
+function windowsFault(place: string): string | null {
+  if (/^\\\\\.\\/.test(place)) return `${place} is a device of this computer and not a file. Choose a file in a folder.`;
+  const below = place.replace(/^\\\\\?\\(UNC\\)?/, '').replace(/^[A-Za-z]:/, '');
+  const names = below.split('\\').filter((name) => name !== '');
+  for (const name of names) {
+    if (isDeviceName(name))
+      return `Windows keeps the name ${name.split(/[ .:]/)[0]!} for a device, so no file or folder can be called “${name}”. Choose another name.`;
+    if (/[. ]$/.test(name))
+      return `Windows drops a dot or a blank at the end of a name, so “${name}” would be another file than it says. Choose a name that ends with a letter or a digit.`;
+    const character = /[<>:"|?*\u0000-\u001f]/.exec(name)?.[0];
+    if (character !== undefined)
+      return character < ' '
+        ? `“${name.replace(/[\u0000-\u001f]/g, '·')}” holds a control character, which Windows does not allow in a name. Choose another name.`
+        : `Windows does not allow the character ${character} in a name, and “${name}” holds it. Choose a name without it.`;
+  }
+  return null;
+}
