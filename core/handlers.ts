@@ -1,4 +1,4 @@
-import { bookHandlers } from './book/requests.ts';
+import { bookHandlers, bookReads } from './book/requests.ts';
 import { clientHandlers } from './clients/requests.ts';
 import { companyHandlers } from './company/requests.ts';
 import { ledgerHandlers } from './ledger/requests.ts';
@@ -9,6 +9,7 @@ import { visitHandlers } from './visits/requests.ts';
 
 /** Reads and writes, on the desk's own connections. */
 export const handlers = {
+  ...bookReads,
   ...clientHandlers,
   ...companyHandlers,
   ...ledgerHandlers,

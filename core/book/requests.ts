@@ -1,8 +1,12 @@
-import type { JobHandler } from '../context.ts';
+import type { Handler, JobHandler } from '../context.ts';
 import { backupBook } from './backup.ts';
 import { checkBook } from './check/check-book.ts';
 import { exportBook } from './export.ts';
 import { importApply, importPreview } from './import/run.ts';
+import { listPlace } from './places.ts';
+
+/** What is answered at once. */
+export const bookReads = { 'place.list': listPlace } satisfies { 'place.list': Handler<'place.list'> };
 
 /** The requests about the book as a whole. */
 export const bookHandlers = {

@@ -3,6 +3,7 @@ import * as clients from './clients.ts';
 import * as visits from './visits.ts';
 import * as programs from './programs.ts';
 import * as book from './book.ts';
+import * as places from './places.ts';
 
 // The whole of what a host may be asked for, in one list. A new request is one more line here.
 export const REQUESTS = [
@@ -44,6 +45,7 @@ export const REQUESTS = [
   book.bookBackup,
   book.bookRestore,
   book.exportBook,
+  places.placeList,
   book.importPreview,
   book.importApply,
 ] as const;
