@@ -5,8 +5,8 @@ import { BookError } from './errors.ts';
 // Which names a system lets a file have. Windows answers some of them with a device, another file or silence, so they
 // are refused here, in words, before anything is opened.
 
-/** Room for what SQLite appends to a book's name: “-journal”. */
-const APPENDED = 8;
+/** Room for what is appended to a book's name: its lock file is SQLite's too, “-lock-journal”. */
+const APPENDED = 13;
 /** Room for the longest name we write beside a file before it takes its place: “.NAME.1234567-mabcdefg.restoring”. */
 const ASIDE = 40;
 /** A name in a folder: bytes, or UTF-16 units on Windows (NTFS and most file systems elsewhere). */
@@ -79,7 +79,8 @@ export function isDeviceName(name: string): boolean {
 
 /** What is wrong with a resolved Windows path, as a sentence; null where nothing is. */
 function windowsFault(place: string): string | null {
-  if (/^\\\\\.\\/.test(place)) return `${place} is a device of this computer and not a file. Choose a file in a folder.`;
+  if (place.startsWith('\\\\.\\'))
+    return `${place} is a device of this computer and not a file. Choose a file in a folder.`;
   const below = place.replace(/^\\\\\?\\(UNC\\)?/, '').replace(/^[A-Za-z]:/, '');
   const names = below.split('\\').filter((name) => name !== '');
   for (const name of names) {

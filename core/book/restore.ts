@@ -1,4 +1,4 @@
-import { chmodSync, copyFileSync, existsSync, mkdirSync, realpathSync, renameSync, statSync } from 'node:fs';
+import { chmodSync, copyFileSync, existsSync, mkdirSync, realpathSync, statSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { BookError } from '../errors.ts';
 import { fullPlaceOf, sqlitePlace } from '../paths.ts';
@@ -6,6 +6,7 @@ import { lookIntoBook } from '../store/check-queries.ts';
 import { SCHEMA_VERSION } from '../store/migrate.ts';
 import { assertLooksLikeBook, connect } from '../store/sqlite.ts';
 import { BOOK_EXTENSION } from './backup.ts';
+import { putInPlace } from './put-in-place.ts';
 import {
   bookName,
   diskError,
@@ -47,7 +48,7 @@ export async function restoreBook({
     const previousSavedAs = await keepPresent(bookPath);
     // Left where they are, these would be taken for the restored book's own.
     removeSidecars(bookPath);
-    renameSync(temporary, bookPath);
+    putInPlace(temporary, bookPath, 'fromPath');
     syncFolder(dirname(bookPath));
     return { restoredFrom: from, previousSavedAs };
   } catch (error) {
