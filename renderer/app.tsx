@@ -3,8 +3,10 @@ import type { ReactNode } from 'react';
 import { I18nProvider } from 'react-aria-components';
 import { Button, ErrorNote, Menu } from './parts/index.ts';
 import { Toasts } from './parts/toasts.tsx';
+import { say, setReader, texts, useReaderChoice, words } from './state/say.ts';
 import { useRequest } from './state/use-request.ts';
-import { setTheme, useView } from './state/view.ts';
+import type { PlainKey } from '../core/text/say.ts';
+import { DESKS, setTheme, useView } from './state/view.ts';
 import type { Desk, Theme } from './state/view.ts';
 import OfficeDesk from './office/office-desk.tsx';
 
@@ -15,23 +17,33 @@ const CalendarPage = lazy(() => import('./office/calendar/calendar-page.tsx'));
 const ImportPage = lazy(() => import('./office/import/import-page.tsx'));
 const ProgramsPage = lazy(() => import('./review/programs-page.tsx'));
 
-const DESK_LINKS: Array<{ desk: Desk; label: string; href: string }> = [
-  { desk: 'office', label: 'Office', href: '#/office' },
-  { desk: 'field', label: 'Field', href: '#/field' },
-  { desk: 'review', label: 'Review', href: '#/review' },
-  { desk: 'company', label: 'Company', href: '#/company' },
-];
+const DESK_NAMES: Readonly<Record<Desk, string>> = texts({
+  office: 'shell.office',
+  field: 'shell.field',
+  review: 'shell.review',
+  company: 'shell.company',
+});
+
+/** The app for whoever reads: their language and units, drawn anew when either changes. */
+export function App() {
+  const choice = useReaderChoice();
+  const settings = useRequest('settings.get', {});
+  if (settings.data === undefined && settings.error === null) return null;
+  const language = choice.language ?? settings.data?.language ?? 'en';
+  const units = choice.units ?? settings.data?.units ?? 'us';
+  setReader({ language, units });
+  return <Shell key={`${language} ${units}`} />;
+}
 
 /** The shell: which desk, which page of it, and the messages. */
-export function App() {
+function Shell() {
   const desk = useView((view) => view.desk);
   const page = useView((view) => view.page);
   useEffect(() => {
-    const name = DESK_LINKS.find((link) => link.desk === desk)?.label ?? 'Office';
-    document.title = `${name} · Valvebook`;
+    document.title = say('shell.title', { page: DESK_NAMES[desk] });
   }, [desk]);
   return (
-    <I18nProvider locale="en-US">
+    <I18nProvider locale={words().locale}>
       <a
         className="skip"
         href="#main"
@@ -40,7 +52,7 @@ export function App() {
           document.getElementById('main')?.focus();
         }}
       >
-        Skip to the page
+        {say('shell.skip')}
       </a>
       <TopBar desk={desk} page={page} />
       <main id="main" className={`desk ${desk}`} tabIndex={-1}>
@@ -48,7 +60,7 @@ export function App() {
           <Suspense
             fallback={
               <p className="waiting" role="status">
-                Opening…
+                {say('shell.opening')}
               </p>
             }
           >
@@ -75,16 +87,16 @@ function Screen({ desk, page }: { desk: Desk; page: string }) {
   return <OfficeDesk />;
 }
 
-const PAGES: Partial<Record<Desk, Array<{ label: string; href: string; pages: string[] }>>> = {
+const PAGES: Partial<Record<Desk, Array<{ label: PlainKey; href: string; pages: string[] }>>> = {
   office: [
-    { label: 'Clients', href: '#/office', pages: ['', 'property', 'client'] },
-    { label: 'Today', href: '#/office/today', pages: ['today'] },
-    { label: 'Calendar', href: '#/office/calendar', pages: ['calendar'] },
-    { label: 'Import', href: '#/office/import', pages: ['import'] },
+    { label: 'shell.clients', href: '#/office', pages: ['', 'property', 'client'] },
+    { label: 'shell.today', href: '#/office/today', pages: ['today'] },
+    { label: 'shell.calendar', href: '#/office/calendar', pages: ['calendar'] },
+    { label: 'shell.import', href: '#/office/import', pages: ['import'] },
   ],
   review: [
-    { label: 'Season and work', href: '#/review', pages: [''] },
-    { label: 'Programs', href: '#/review/programs', pages: ['programs'] },
+    { label: 'shell.seasonAndWork', href: '#/review', pages: [''] },
+    { label: 'shell.programs', href: '#/review/programs', pages: ['programs'] },
   ],
 };
 
@@ -93,24 +105,28 @@ function TopBar({ desk, page }: { desk: Desk; page: string }) {
   const pages = PAGES[desk];
   return (
     <header className="top-bar">
-      <a className="brand" href="#/office" aria-label={`Valvebook, ${info?.companyName ?? 'the office'}`}>
+      <a
+        className="brand"
+        href="#/office"
+        aria-label={say('shell.brand', { company: info?.companyName ?? say('shell.theOffice') })}
+      >
         <BrandMark />
         <span className="brand-name">Valvebook</span>
       </a>
-      <nav className="desk-nav" aria-label="Desks">
-        {DESK_LINKS.map((link) => (
-          <a key={link.desk} href={link.href} aria-current={link.desk === desk ? 'true' : undefined}>
-            {link.label}
+      <nav className="desk-nav" aria-label={say('shell.desks')}>
+        {DESKS.map((one) => (
+          <a key={one} href={`#/${one}`} aria-current={one === desk ? 'true' : undefined}>
+            {DESK_NAMES[one]}
           </a>
         ))}
       </nav>
       {pages === undefined ? (
         <span className="top-space" />
       ) : (
-        <nav className="page-nav" aria-label="Pages of this desk">
+        <nav className="page-nav" aria-label={say('shell.pagesOfDesk')}>
           {pages.map((item) => (
             <a key={item.href} href={item.href} aria-current={item.pages.includes(page) ? 'page' : undefined}>
-              {item.label}
+              {say(item.label)}
             </a>
           ))}
         </nav>
@@ -123,10 +139,10 @@ function TopBar({ desk, page }: { desk: Desk; page: string }) {
   );
 }
 
-const THEMES: Array<{ id: Theme; label: string }> = [
-  { id: 'auto', label: 'As this machine' },
-  { id: 'light', label: 'Light' },
-  { id: 'dark', label: 'Dark' },
+const THEMES: Array<{ id: Theme; label: PlainKey }> = [
+  { id: 'auto', label: 'shell.themeAuto' },
+  { id: 'light', label: 'shell.themeLight' },
+  { id: 'dark', label: 'shell.themeDark' },
 ];
 
 function ThemeMenu() {
@@ -134,7 +150,9 @@ function ThemeMenu() {
   return (
     <Menu
       look="quiet"
-      ariaLabel={`Light or dark, now: ${THEMES.find((item) => item.id === theme)?.label ?? ''}`}
+      ariaLabel={say('shell.themeNow', {
+        theme: say(THEMES.find((item) => item.id === theme)?.label ?? 'shell.themeAuto'),
+      })}
       label={
         <svg className="icon solid" viewBox="0 0 16 16" width="16" height="16" aria-hidden="true">
           <circle cx="8" cy="8" r="6.2" fill="none" />
@@ -143,7 +161,7 @@ function ThemeMenu() {
       }
       items={THEMES.map((item) => ({
         id: item.id,
-        label: item.id === theme ? `${item.label} ✓` : item.label,
+        label: item.id === theme ? `${say(item.label)} ✓` : say(item.label),
         onAction: () => setTheme(item.id),
       }))}
     />
@@ -172,8 +190,8 @@ class Guard extends Component<{ children: ReactNode }, { failed: boolean }> {
     return (
       <div className="page">
         <ErrorNote
-          error="This screen stopped because of a fault of Valvebook's own. Nothing in the book was changed."
-          action={<Button onPress={() => this.setState({ failed: false })}>Open it again</Button>}
+          error={say('shell.stopped')}
+          action={<Button onPress={() => this.setState({ failed: false })}>{say('shell.openAgain')}</Button>}
         />
       </div>
     );

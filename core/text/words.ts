@@ -83,9 +83,13 @@ export class Words {
   /** An estimate to three figures, in the reader's units, with its sign: more would promise what nobody measured. */
   estimate(measured: Measured): string {
     const shown = fromStored(measured.quantity, measured.value, this.units);
-    const text =
-      Math.abs(shown) < 1000 ? this.figure(measured) : this.#number({ maximumSignificantDigits: 3 }).format(shown);
+    const text = Math.abs(shown) < 1000 ? this.figure(measured) : this.significant(shown);
     return `${text} ${this.unit(measured.quantity)}`;
+  }
+
+  /** A figure to three significant digits. */
+  significant(value: number, digits = 3): string {
+    return this.#number({ maximumSignificantDigits: digits }).format(value);
   }
 
   /** The sign of the reader's unit. */

@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import type { Route, Technician, Truck } from '../../core/contract/entities.ts';
-import { Button, Caution, EmptyState, ErrorNote, formatClock, PhoneLink, Section, words } from '../parts/index.ts';
+import { Button, Caution, EmptyState, ErrorNote, formatClock, PhoneLink, Section, wordsOf } from '../parts/index.ts';
 import { useRequest } from '../state/use-request.ts';
 import { newId } from '../state/write.ts';
 import { RouteDialog, TruckDialog } from './truck-and-route-dialogs.tsx';
@@ -96,7 +96,7 @@ export function PeoplePage() {
                       {one.skills.length === 0 ? (
                         <span className="quiet">nothing special</span>
                       ) : (
-                        one.skills.map((skill) => words(skill)).join(', ')
+                        one.skills.map((skill) => wordsOf(skill)).join(', ')
                       )}
                     </td>
                     <td>{truckName(one.truckId)}</td>

@@ -3,7 +3,7 @@ import { Checkbox, CheckboxGroup, Label } from 'react-aria-components';
 import { SKILLS } from '../../core/contract/entities.ts';
 import type { Technician, Truck } from '../../core/contract/entities.ts';
 import type { Failure } from '../../core/errors.ts';
-import { Button, Dialog, ErrorNote, SelectField, SwitchField, TextField, TimeField, words } from '../parts/index.ts';
+import { Button, Dialog, ErrorNote, SelectField, SwitchField, TextField, TimeField, wordsOf } from '../parts/index.ts';
 import { placedErrors } from './placed-errors.ts';
 import { savePeople } from './save-people.ts';
 import { WeekdayPicks } from './weekday-picks.tsx';
@@ -82,7 +82,7 @@ export function TechnicianDialog({
         <div className="weekday-row">
           {SKILLS.map((skill) => (
             <Checkbox key={skill} value={skill} className="pick">
-              {words(skill)}
+              {wordsOf(skill)}
             </Checkbox>
           ))}
         </div>

@@ -2,7 +2,16 @@ import { useState } from 'react';
 import { EMISSION_DEVICES, PLANT_KINDS } from '../../core/contract/entities.ts';
 import type { EmissionDevice, PlantKind, ThumbRule } from '../../core/contract/entities.ts';
 import type { Failure } from '../../core/errors.ts';
-import { Button, EmptyState, ErrorNote, NumberField, Section, SelectField, TextField, words } from '../parts/index.ts';
+import {
+  Button,
+  EmptyState,
+  ErrorNote,
+  NumberField,
+  Section,
+  SelectField,
+  TextField,
+  wordsOf,
+} from '../parts/index.ts';
 import { newId } from '../state/write.ts';
 import { placedErrors } from './placed-errors.ts';
 import { SaveBar } from './save-bar.tsx';
@@ -11,7 +20,7 @@ import { useDraft } from './use-draft.ts';
 
 const anyOf = (ids: readonly string[], any: string) => [
   { id: '', label: any },
-  ...ids.map((id) => ({ id, label: words(id) })),
+  ...ids.map((id) => ({ id, label: wordsOf(id) })),
 ];
 
 /** The company's rules of thumb, edited in place and saved as one table. */

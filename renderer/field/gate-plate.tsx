@@ -1,5 +1,5 @@
 import type { ReactNode } from 'react';
-import { plural, words } from '../parts/format.ts';
+import { plural, wordsOf } from '../parts/format.ts';
 import { BACKFLOW_WORDS } from './day-words.ts';
 import type { Gate } from './stop.ts';
 
@@ -13,7 +13,7 @@ const WATER: Record<string, { word: string; tone: string; more?: string }> = {
 
 /** What has to be known before the gate is opened; the code is the biggest thing on the screen. */
 export function GatePlate({ gate }: { gate: Gate }) {
-  const water = WATER[gate.waterSupply] ?? { word: words(gate.waterSupply), tone: 'other' };
+  const water = WATER[gate.waterSupply] ?? { word: wordsOf(gate.waterSupply), tone: 'other' };
   return (
     <section className="fd-gate" aria-label="At the gate">
       <div className="fd-code" data-none={gate.gateCode === '' || undefined}>
@@ -47,7 +47,7 @@ export function GatePlate({ gate }: { gate: Gate }) {
           {water.more === undefined ? null : <span className="fd-more">{water.more}</span>}
         </Fact>
         <Fact term="Backflow">
-          {BACKFLOW_WORDS[gate.backflowKind as keyof typeof BACKFLOW_WORDS] ?? words(gate.backflowKind)}
+          {BACKFLOW_WORDS[gate.backflowKind as keyof typeof BACKFLOW_WORDS] ?? wordsOf(gate.backflowKind)}
           {gate.backflowLocation === '' ? null : <span className="fd-more">{gate.backflowLocation}</span>}
         </Fact>
         <Fact term="Here">

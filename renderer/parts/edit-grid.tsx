@@ -1,5 +1,6 @@
 import { useEffect, useRef, useState } from 'react';
 import type { KeyboardEvent as ReactKeyboardEvent, ReactNode } from 'react';
+import { say } from '../state/say.ts';
 import type { Option } from './fields.tsx';
 
 export type CellValue = string | number | boolean | null;
@@ -184,11 +185,11 @@ export function EditGrid<Row>({
 function Ticked({ on }: { on: boolean }) {
   return on ? (
     <span>
-      ✓<span className="visually-hidden"> yes</span>
+      ✓<span className="visually-hidden">{say('parts.yes')}</span>
     </span>
   ) : (
     <span className="quiet">
-      –<span className="visually-hidden"> no</span>
+      –<span className="visually-hidden">{say('parts.no')}</span>
     </span>
   );
 }

@@ -20,6 +20,7 @@ import {
   TextField as AriaTextField,
 } from 'react-aria-components';
 import { ChevronIcon } from './icons.tsx';
+import { say } from '../state/say.ts';
 
 interface Common {
   label: string;
@@ -38,7 +39,7 @@ function Top({ label, hideLabel, isRequired }: Pick<Common, 'label' | 'hideLabel
   return (
     <Label className={hideLabel === true ? 'visually-hidden' : 'field-label'}>
       {label}
-      {isRequired === true ? <span className="quiet"> (needed)</span> : null}
+      {isRequired === true ? <span className="quiet">{say('parts.needed')}</span> : null}
     </Label>
   );
 }
@@ -220,7 +221,7 @@ export function SelectField({
   value,
   onChange,
   options,
-  placeholder = 'Choose',
+  placeholder = say('parts.choose'),
   className = '',
   ...props
 }: SelectFieldProps) {

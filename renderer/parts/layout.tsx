@@ -5,7 +5,7 @@ import type { Progress as ProgressState } from '../../core/contract/index.ts';
 import type { Failure } from '../../core/errors.ts';
 import { Button } from './button.tsx';
 import { WarnIcon } from './icons.tsx';
-import { formatCount } from './format.ts';
+import { say, sayError } from '../state/say.ts';
 
 /** A part of a page with its label at the side, as on a well-kept valve box. */
 export function Section({
@@ -81,8 +81,8 @@ export function ErrorNote({
   return (
     <div className="error-note" role="alert">
       <WarnIcon />
-      <p>{typeof error === 'string' ? error : error.message}</p>
-      {onRetry === undefined ? null : <Button onPress={onRetry}>Try again</Button>}
+      <p>{typeof error === 'string' ? error : sayError(error)}</p>
+      {onRetry === undefined ? null : <Button onPress={onRetry}>{say('parts.tryAgain')}</Button>}
       {action}
     </div>
   );
@@ -94,7 +94,7 @@ export function Caution({ children }: { children: ReactNode }) {
     <div className="caution" role="note">
       <WarnIcon />
       <p>
-        <strong>Caution.</strong> {children}
+        <strong>{say('parts.caution')}</strong> {children}
       </p>
     </div>
   );
@@ -122,7 +122,7 @@ export function Progress({
             <div className="progress-words">
               <span>{progress?.label !== undefined && progress.label !== '' ? progress.label : label}</span>
               <span className="figure">
-                {known ? `${formatCount(progress.done)} of ${formatCount(progress.total)}` : ''}
+                {known ? say('parts.progress', { done: progress.done, total: progress.total }) : ''}
               </span>
             </div>
             <div className={`progress-track${known ? '' : ' unknown'}`}>
@@ -131,7 +131,7 @@ export function Progress({
           </>
         )}
       </ProgressBar>
-      {onCancel === undefined ? null : <Button onPress={onCancel}>Stop</Button>}
+      {onCancel === undefined ? null : <Button onPress={onCancel}>{say('parts.stop')}</Button>}
     </div>
   );
 }
@@ -171,7 +171,7 @@ export function ChartWithTable({
         <div className="chart-actions no-print">
           {actions}
           <Button look="quiet" aria-expanded={open} aria-controls={tableId} onPress={() => setOpen(!open)}>
-            {open ? 'Hide table' : 'Show table'}
+            {say(open ? 'parts.hideTable' : 'parts.showTable')}
           </Button>
         </div>
       </div>

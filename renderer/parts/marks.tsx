@@ -1,6 +1,7 @@
 import type { ReactNode } from 'react';
 import type { DueKind } from '../../core/contract/clients.ts';
 import type { SeasonState, VisitKind, VisitState } from '../../core/contract/entities.ts';
+import { say, texts } from '../state/say.ts';
 import {
   BackflowIcon,
   BatteryIcon,
@@ -16,23 +17,23 @@ import {
   WrenchIcon,
 } from './icons.tsx';
 
-export const DUE_WORDS: Record<DueKind, string> = {
-  battery: 'Battery',
-  'sensor-check': 'Sensor check',
-  'backflow-test': 'Backflow test',
-  'start-up': 'Start-up',
-  winterization: 'Winterization',
-  'overdue-visit': 'Overdue visit',
-};
+export const DUE_WORDS: Readonly<Record<DueKind, string>> = texts({
+  battery: 'due.battery',
+  'sensor-check': 'due.sensor-check',
+  'backflow-test': 'due.backflow-test',
+  'start-up': 'due.start-up',
+  winterization: 'due.winterization',
+  'overdue-visit': 'due.overdue-visit',
+});
 /** The same beside a figure that counts them. */
-export const DUE_MANY: Record<DueKind, string> = {
-  battery: 'Batteries',
-  'sensor-check': 'Sensor checks',
-  'backflow-test': 'Backflow tests',
-  'start-up': 'Start-ups',
-  winterization: 'Winterizations',
-  'overdue-visit': 'Overdue visits',
-};
+export const DUE_MANY: Readonly<Record<DueKind, string>> = texts({
+  battery: 'due.many.battery',
+  'sensor-check': 'due.many.sensor-check',
+  'backflow-test': 'due.many.backflow-test',
+  'start-up': 'due.many.start-up',
+  winterization: 'due.many.winterization',
+  'overdue-visit': 'due.many.overdue-visit',
+});
 const DUE_ICONS: Record<DueKind, () => ReactNode> = {
   battery: BatteryIcon,
   'sensor-check': SensorIcon,
@@ -56,7 +57,11 @@ export function DueMark({
 }) {
   const Shape = DUE_ICONS[kind];
   const tone = late || kind === 'overdue-visit' ? 'late' : 'due';
-  const words = many ? DUE_MANY[kind] : late && kind !== 'overdue-visit' ? `${DUE_WORDS[kind]}, late` : DUE_WORDS[kind];
+  const words = many
+    ? DUE_MANY[kind]
+    : late && kind !== 'overdue-visit'
+      ? say('parts.dueLate', { what: DUE_WORDS[kind] })
+      : DUE_WORDS[kind];
   return (
     <span className={`mark ${tone}${iconOnly ? ' icon-only' : ''}`} title={iconOnly ? words : undefined}>
       <Shape />
@@ -65,12 +70,12 @@ export function DueMark({
   );
 }
 
-export const SEASON_WORDS: Record<SeasonState, string> = {
-  'not-started': 'Not started',
-  running: 'Running',
-  winterized: 'Winterized',
-  'not-serviced': 'Not serviced',
-};
+export const SEASON_WORDS: Readonly<Record<SeasonState, string>> = texts({
+  'not-started': 'season.not-started',
+  running: 'season.running',
+  winterized: 'season.winterized',
+  'not-serviced': 'season.not-serviced',
+});
 const SEASON_ICONS: Record<SeasonState, () => ReactNode> = {
   'not-started': RingIcon,
   running: DropIcon,
@@ -89,16 +94,16 @@ export function SeasonMark({ state }: { state: SeasonState }) {
   );
 }
 
-export const VISIT_WORDS: Record<VisitKind, string> = {
-  'start-up': 'Start-up',
-  winterization: 'Winterization',
-  'sensor-check': 'Sensor check',
-  'battery-swap': 'Battery swap',
-  'program-adjustment': 'Program adjustment',
-  repair: 'Repair',
-  'backflow-test': 'Backflow test',
-  'walk-through': 'Walk-through',
-};
+export const VISIT_WORDS: Readonly<Record<VisitKind, string>> = texts({
+  'start-up': 'word.start-up',
+  winterization: 'word.winterization',
+  'sensor-check': 'word.sensor-check',
+  'battery-swap': 'word.battery-swap',
+  'program-adjustment': 'word.program-adjustment',
+  repair: 'word.repair',
+  'backflow-test': 'word.backflow-test',
+  'walk-through': 'word.walk-through',
+});
 const VISIT_ICONS: Record<VisitKind, () => ReactNode> = {
   'start-up': StartUpIcon,
   winterization: FreezeIcon,
@@ -109,11 +114,11 @@ const VISIT_ICONS: Record<VisitKind, () => ReactNode> = {
   'backflow-test': BackflowIcon,
   'walk-through': WalkIcon,
 };
-export const VISIT_STATE_WORDS: Record<VisitState, string> = {
-  planned: 'Planned',
-  done: 'Done',
-  cancelled: 'Cancelled',
-};
+export const VISIT_STATE_WORDS: Readonly<Record<VisitState, string>> = texts({
+  planned: 'visitState.planned',
+  done: 'visitState.done',
+  cancelled: 'visitState.cancelled',
+});
 
 /** A kind of visit: its shape and its word. */
 export function VisitMark({ kind, iconOnly = false }: { kind: VisitKind; iconOnly?: boolean }) {
@@ -143,9 +148,9 @@ export function Guess({
       </span>
     );
   return (
-    <span className="guess" title={title ?? 'A guess: nobody has measured this'}>
+    <span className="guess" title={title ?? say('parts.guessTitle')}>
       {children}
-      <span className="guess-word"> guess</span>
+      <span className="guess-word">{say('parts.guess')}</span>
     </span>
   );
 }

@@ -17,6 +17,7 @@ import {
 import { Button } from './button.tsx';
 import type { ButtonProps } from './button.tsx';
 import { CloseIcon } from './icons.tsx';
+import { say } from '../state/say.ts';
 
 export interface DialogProps {
   title: string;
@@ -47,7 +48,7 @@ export function Dialog({ title, isOpen, onClose, children, footer, size = 'mediu
           <div className="dialog-body" onKeyDownCapture={keepOpen ? goToTheWayOut : undefined}>
             <header className="dialog-head">
               <Heading slot="title">{title}</Heading>
-              <AriaButton className="button quiet icon-button" aria-label="Close" onPress={onClose}>
+              <AriaButton className="button quiet icon-button" aria-label={say('parts.close')} onPress={onClose}>
                 <CloseIcon />
               </AriaButton>
             </header>
@@ -77,7 +78,7 @@ export function Sheet({ title, isOpen, onClose, children, footer, keepOpen = fal
           <div className="dialog-body" onKeyDownCapture={keepOpen ? goToTheWayOut : undefined}>
             <header className="dialog-head">
               <Heading slot="title">{title}</Heading>
-              <AriaButton className="button quiet icon-button" aria-label="Close" onPress={onClose}>
+              <AriaButton className="button quiet icon-button" aria-label={say('parts.close')} onPress={onClose}>
                 <CloseIcon />
               </AriaButton>
             </header>

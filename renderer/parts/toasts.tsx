@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from 'react';
 import { canUndo, dismissToast, undoLatest, UNDO_MS, useToasts } from '../state/toasts.ts';
 import type { Toast } from '../state/toasts.ts';
+import { say } from '../state/say.ts';
 import { Button, Kbd } from './button.tsx';
 import { CloseIcon, WarnIcon } from './icons.tsx';
 
@@ -26,7 +27,7 @@ export function Toasts() {
   }, []);
   return (
     // Above any open window, and not hidden from the keyboard by it.
-    <div className="toasts" role="region" aria-label="Messages" data-react-aria-top-layer="true">
+    <div className="toasts" role="region" aria-label={say('parts.messages')} data-react-aria-top-layer="true">
       <div aria-live="polite" aria-relevant="additions">
         {toasts.map((item) => (
           <OneToast key={item.id} item={item} />
@@ -65,10 +66,15 @@ function OneToast({ item }: { item: Toast }) {
             item.undo?.();
           }}
         >
-          Undo <Kbd>{isMac ? '⌘Z' : 'Ctrl Z'}</Kbd>
+          {say('parts.undo')} <Kbd>{say(isMac ? 'parts.undoKeysMac' : 'parts.undoKeys')}</Kbd>
         </Button>
       )}
-      <Button look="quiet" className="icon-button" aria-label="Dismiss message" onPress={() => dismissToast(item.id)}>
+      <Button
+        look="quiet"
+        className="icon-button"
+        aria-label={say('parts.dismiss')}
+        onPress={() => dismissToast(item.id)}
+      >
         <CloseIcon />
       </Button>
     </div>

@@ -1,22 +1,30 @@
-import { useMemo } from 'react';
 import { create } from 'zustand';
 import { sayFailure, type Failure } from '../../core/errors.ts';
-import { say, sayFact, type GivenOf, type Reader, type TextKey } from '../../core/text/say.ts';
-import { wordsFor, LANGUAGES, type Language, type Words } from '../../core/text/words.ts';
+import {
+  PLAIN_READER,
+  say as sayTo,
+  sayFact,
+  type GivenOf,
+  type PlainKey,
+  type Reader,
+  type TextKey,
+} from '../../core/text/say.ts';
+import { LANGUAGES, wordsFor, type Language, type Words } from '../../core/text/words.ts';
 import type { UnitSystem } from '../../core/units.ts';
-import { useSettings } from './use-settings.ts';
 
-// The reader's language and units: chosen on this machine, else the company's.
+// The reader's language and units: chosen on this machine, else the company's. One page has one reader, so every text is
+// said by a plain function; when the reader changes, the app draws itself anew (app.tsx).
 
 interface Choice {
+  /** null = as the company has it. */
   language: Language | null;
   units: UnitSystem | null;
 }
-const KEPT_AS = 'valvebook.reader';
+const KEPT_AS = 'valvebook-reader';
 
-function kept(): Choice {
+function keptChoice(): Choice {
   try {
-    const value = JSON.parse(localStorage.getItem(KEPT_AS) ?? '{}') as Record<string, unknown>;
+    const value = JSON.parse(window.localStorage.getItem(KEPT_AS) ?? '{}') as Record<string, unknown>;
     return {
       language: LANGUAGES.find((one) => one === value['language']) ?? null,
       units: value['units'] === 'us' || value['units'] === 'metric' ? value['units'] : null,
@@ -26,49 +34,55 @@ function kept(): Choice {
   }
 }
 
-const useChoice = create<Choice>(() => kept());
+/** What this machine's reader chose. */
+export const useReaderChoice = create<Choice>(() => keptChoice());
 
-/** Keeps this machine's choice; null = as the company has it. */
+/** Keeps a choice on this machine. */
 export function chooseReader(choice: Partial<Choice>): void {
-  useChoice.setState(choice);
-  localStorage.setItem(KEPT_AS, JSON.stringify(useChoice.getState()));
+  useReaderChoice.setState(choice);
+  try {
+    window.localStorage.setItem(KEPT_AS, JSON.stringify(useReaderChoice.getState()));
+  } catch {
+    // A browser that keeps nothing asks again next time.
+  }
 }
 
-/** This machine's own choice, null where it follows the company. */
-export function useReaderChoice(): Choice {
-  return useChoice();
+let reader: Reader = PLAIN_READER;
+
+/** Sets who reads from here on. Called before anything is drawn for that reader, by the app alone. */
+export function setReader(next: Reader): void {
+  reader = next;
+  document.documentElement.lang = next.language;
 }
 
-/** Who reads this screen. */
-export function useReader(): Reader {
-  const { language, units } = useChoice();
-  const settings = useSettings();
-  const said = language ?? settings?.language ?? 'en';
-  const measured = units ?? settings?.units ?? 'us';
-  return useMemo(() => ({ language: said, units: measured }), [said, measured]);
+/** Who reads. */
+export const currentReader = (): Reader => reader;
+
+/** Numbers, dates and measures as the reader writes them. */
+export const words = (): Words => wordsFor(reader.language, reader.units);
+
+/** Says a text of the catalogue to this page's reader. */
+export function say<K extends TextKey>(
+  key: K,
+  ...given: GivenOf<K> extends undefined ? [] : [given: GivenOf<K>]
+): string {
+  return sayTo(reader, key, ...given);
 }
 
-/** Says texts of the catalogue to this screen's reader. */
-export interface Say {
-  <K extends TextKey>(key: K, ...given: GivenOf<K> extends undefined ? [] : [given: GivenOf<K>]): string;
-  /** A fact that core handed out. */
-  fact(fact: { key: string; given?: unknown }): string;
-  failure(failure: Failure): string;
-  words: Words;
-}
+/** Says a fact that core handed out. */
+export const sayTold = (told: { key: string; given?: unknown }): string => sayFact(reader, told);
 
-/** Words for one reader, without a hook: for plain functions that are handed a `Say`. */
-export function sayTo(reader: Reader): Say {
-  const speak = <K extends TextKey>(key: K, ...given: GivenOf<K> extends undefined ? [] : [given: GivenOf<K>]) =>
-    say(reader, key, ...given);
-  return Object.assign(speak, {
-    fact: (told: { key: string; given?: unknown }) => sayFact(reader, told),
-    failure: (failure: Failure) => sayFailure(reader, failure),
-    words: wordsFor(reader.language, reader.units),
-  });
-}
+/** Says what went wrong. */
+export const sayError = (failure: Failure): string => sayFailure(reader, failure);
 
-export function useSay(): Say {
-  const reader = useReader();
-  return useMemo(() => sayTo(reader), [reader]);
+/** Texts by id, said when they are read: for lists and tables that stand outside a component. */
+export function texts<K extends string>(keys: Readonly<Record<K, PlainKey>>): Readonly<Record<K, string>> {
+  const said = {} as Record<K, string>;
+  for (const id of Object.keys(keys) as K[]) {
+    Object.defineProperty(said, id, {
+      enumerable: true,
+      get: () => sayFact(reader, { key: keys[id] }),
+    });
+  }
+  return said;
 }

@@ -1,5 +1,6 @@
 import { todayIn } from '../../core/dates.ts';
 import type { UnitSystem } from '../../core/units.ts';
+import { currentReader } from './say.ts';
 import { useRequest } from './use-request.ts';
 
 /** The company's settings, once read. */
@@ -7,9 +8,9 @@ export function useSettings() {
   return useRequest('settings.get', {}).data;
 }
 
-/** The units people read and type. */
+/** The units people read and type: the reader's own, drawn anew when they change (app.tsx). */
 export function useUnits(): UnitSystem {
-  return useSettings()?.units ?? 'us';
+  return currentReader().units;
 }
 
 /** The book's today (the host may be told another day than the clock's). */

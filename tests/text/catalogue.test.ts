@@ -16,10 +16,10 @@ describe('the catalogue', () => {
   });
 
   it('says a text with what it tells, by the rules of the language', () => {
-    expect(say(PLAIN_READER, 'parts.zones', { count: 1 })).toBe('1 zone');
-    expect(say(PLAIN_READER, 'parts.zones', { count: 1200 })).toBe('1,200 zones');
-    expect(say(spanish, 'parts.zones', { count: 1 })).toBe('1 zona');
-    expect(sayFact(spanish, fact('parts.zones', { count: 2 }))).toBe('2 zonas');
+    expect(say(PLAIN_READER, 'parts.days', { count: 1 })).toBe('1 day');
+    expect(say(PLAIN_READER, 'parts.days', { count: 1200 })).toBe('1,200 days');
+    expect(say(spanish, 'parts.days', { count: 1 })).toBe('1 día');
+    expect(sayFact(spanish, fact('parts.days', { count: 2 }))).toBe('2 días');
   });
 
   it('shows a key it does not know rather than nothing', () => {
@@ -27,9 +27,9 @@ describe('the catalogue', () => {
   });
 
   it('carries a failure as a fact, with the English sentence for logs', () => {
-    const failure = toFailure(new BookError('conflict', fact('parts.zones', { count: 3 }), 'zones'));
-    expect(failure).toMatchObject({ code: 'conflict', message: '3 zones', field: 'zones' });
-    expect(sayFailure(spanish, failure)).toBe('3 zonas');
+    const failure = toFailure(new BookError('conflict', fact('parts.days', { count: 3 }), 'days'));
+    expect(failure).toMatchObject({ code: 'conflict', message: '3 days', field: 'days' });
+    expect(sayFailure(spanish, failure)).toBe('3 días');
   });
 });
 

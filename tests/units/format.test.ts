@@ -12,10 +12,10 @@ import {
   formatSpan,
   formatWindow,
   plural,
-  words,
+  wordsOf,
 } from '../../renderer/parts/format.ts';
 
-describe('words for dates and times', () => {
+describe('wordsOf for dates and times', () => {
   it('names the day that is meant, in any time zone of the machine', () => {
     expect(formatDay('2026-11-25')).toBe('Wed, Nov 25');
     expect(formatDate('2026-01-01')).toBe('Jan 1, 2026');
@@ -75,9 +75,9 @@ describe('figures', () => {
     expect(plural(0, 'zone')).toBe('0 zones');
     expect(plural(2000, 'entry', 'entries')).toBe('2,000 entries');
   });
-  it('turn ids into words', () => {
-    expect(words('pop-up-spray')).toBe('Pop-up spray');
-    expect(words('reduced-pressure')).toBe('Reduced pressure');
-    expect(words('pvc')).toBe('PVC');
+  it('turn ids into wordsOf', () => {
+    expect(wordsOf('pop-up-spray')).toBe('Pop-up spray');
+    expect(wordsOf('reduced-pressure')).toBe('Reduced pressure');
+    expect(wordsOf('pvc')).toBe('PVC');
   });
 });

@@ -1,3 +1,27 @@
 import type { Room } from '../room.ts';
 
-export const shell = {} satisfies Room;
+export const shell = {
+  'shell.office': 'Office',
+  'shell.field': 'Field',
+  'shell.review': 'Review',
+  'shell.company': 'Company',
+  'shell.skip': 'Skip to the page',
+  'shell.opening': 'Opening…',
+  'shell.clients': 'Clients',
+  'shell.today': 'Today',
+  'shell.calendar': 'Calendar',
+  'shell.import': 'Import',
+  'shell.seasonAndWork': 'Season and work',
+  'shell.programs': 'Programs',
+  'shell.desks': 'Desks',
+  'shell.pagesOfDesk': 'Pages of this desk',
+  'shell.theOffice': 'the office',
+  'shell.themeAuto': 'As this machine',
+  'shell.themeLight': 'Light',
+  'shell.themeDark': 'Dark',
+  'shell.stopped': "This screen stopped because of a fault of Valvebook's own. Nothing in the book was changed.",
+  'shell.openAgain': 'Open it again',
+  'shell.brand': (_words, given: { company: string }) => `Valvebook, ${given.company}`,
+  'shell.title': (_words, given: { page: string }) => `${given.page} · Valvebook`,
+  'shell.themeNow': (_words, given: { theme: string }) => `Light or dark, now: ${given.theme}`,
+} satisfies Room;

@@ -14,7 +14,7 @@ import {
   plural,
   SelectField,
   VISIT_WORDS,
-  words,
+  wordsOf,
 } from '../../parts/index.ts';
 import { ask } from '../../state/use-request.ts';
 
@@ -153,7 +153,7 @@ function factsOf(stop: DaySheet['stops'][number]): [string, string][] {
       'Backflow',
       stop.backflowKind === 'none' || stop.backflowKind === 'unknown'
         ? ''
-        : [words(stop.backflowKind), stop.backflowLocation].filter((text) => text !== '').join(', '),
+        : [wordsOf(stop.backflowKind), stop.backflowLocation].filter((text) => text !== '').join(', '),
     ],
     ['Water', stop.waterSupply === 'reclaimed' ? 'reclaimed, not for drinking' : ''],
     ['Zones', stop.zoneCount === 0 ? '' : String(stop.zoneCount)],

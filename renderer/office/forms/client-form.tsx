@@ -2,7 +2,7 @@ import { useState } from 'react';
 import { CLIENT_KINDS } from '../../../core/contract/entities.ts';
 import type { Client, ClientKind } from '../../../core/contract/entities.ts';
 import type { Failure } from '../../../core/errors.ts';
-import { CheckField, SelectField, TextField, words } from '../../parts/index.ts';
+import { CheckField, SelectField, TextField, wordsOf } from '../../parts/index.ts';
 import { toast } from '../../state/toasts.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { newId, write } from '../../state/write.ts';
@@ -110,7 +110,7 @@ function Fields({
           label="Kind"
           value={draft.kind}
           onChange={(kind) => set({ kind: kind as ClientKind })}
-          options={CLIENT_KINDS.map((id) => ({ id, label: words(id) }))}
+          options={CLIENT_KINDS.map((id) => ({ id, label: wordsOf(id) }))}
         />
         <TextField
           label="Account number"

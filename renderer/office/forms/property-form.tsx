@@ -12,7 +12,7 @@ import {
   NumberField,
   SelectField,
   TextField,
-  words,
+  wordsOf,
 } from '../../parts/index.ts';
 import { toast } from '../../state/toasts.ts';
 import { useRequest } from '../../state/use-request.ts';
@@ -20,7 +20,7 @@ import { useSettings, useUnits } from '../../state/use-settings.ts';
 import { newId, write } from '../../state/write.ts';
 import { errorAt, FormSheet } from './form-sheet.tsx';
 
-const options = (ids: readonly string[]) => ids.map((id) => ({ id, label: words(id) }));
+const options = (ids: readonly string[]) => ids.map((id) => ({ id, label: wordsOf(id) }));
 
 function newProperty(clientId: string, timeZone: string, like?: Property): Property {
   return {

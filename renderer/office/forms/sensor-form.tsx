@@ -2,7 +2,7 @@ import { useState } from 'react';
 import type { Sensor } from '../../../core/contract/entities.ts';
 import type { Failure } from '../../../core/errors.ts';
 import { fromStored, toStored, unitLabel } from '../../../core/units.ts';
-import { Button, DateField, NumberField, SelectField, TextField, words } from '../../parts/index.ts';
+import { Button, DateField, NumberField, SelectField, TextField, wordsOf } from '../../parts/index.ts';
 import { useUnits } from '../../state/use-settings.ts';
 import { newId, write } from '../../state/write.ts';
 import { toast } from '../../state/toasts.ts';
@@ -94,7 +94,7 @@ export function SensorForm({
           label="Senses"
           value={draft.senses}
           onChange={(id) => set({ senses: id as Sensor['senses'] })}
-          options={SENSES.map((id) => ({ id, label: words(id) }))}
+          options={SENSES.map((id) => ({ id, label: wordsOf(id) }))}
         />
         <SelectField
           label="Link"

@@ -4,14 +4,14 @@ import type { KnownHow, Zone } from '../../../core/contract/entities.ts';
 import type { Failure } from '../../../core/errors.ts';
 import { fromStored, toStored, unitLabel } from '../../../core/units.ts';
 import type { Quantity } from '../../../core/units.ts';
-import { Button, CheckField, NumberField, SelectField, TextField, words } from '../../parts/index.ts';
+import { Button, CheckField, NumberField, SelectField, TextField, wordsOf } from '../../parts/index.ts';
 import { toast } from '../../state/toasts.ts';
 import { useUnits } from '../../state/use-settings.ts';
 import { newId, write } from '../../state/write.ts';
 import type { OpenProperty } from '../property/use-property-editor.ts';
 import { errorAt, FormSheet } from './form-sheet.tsx';
 
-const options = (ids: readonly string[]) => ids.map((id) => ({ id, label: words(id) }));
+const options = (ids: readonly string[]) => ids.map((id) => ({ id, label: wordsOf(id) }));
 const KNOWN = [
   { id: 'measured', label: 'Measured' },
   { id: 'chart', label: 'From a chart' },

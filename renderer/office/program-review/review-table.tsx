@@ -12,7 +12,7 @@ import {
   Guess,
   NumberField,
   plural,
-  words,
+  wordsOf,
   ZoneTag,
 } from '../../parts/index.ts';
 import { useUnits } from '../../state/use-settings.ts';
@@ -186,8 +186,8 @@ function ZoneRows({
         <th role="rowheader" scope="row" className="pr-name">
           <ZoneTag station={row.station} reclaimed={reclaimed} /> <span>{row.zoneName}</span>
           <span className="pr-kind">
-            {words(row.plantKind)}, {words(row.emissionDevice).toLowerCase()},{' '}
-            <Guess known={zone?.soilKnown ?? 'measured'}>{words(row.soil).toLowerCase()}</Guess>
+            {wordsOf(row.plantKind)}, {wordsOf(row.emissionDevice).toLowerCase()},{' '}
+            <Guess known={zone?.soilKnown ?? 'measured'}>{wordsOf(row.soil).toLowerCase()}</Guess>
             {row.betweenHouses ? ', between houses' : ''}
           </span>
         </th>

@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import type { ReactNode } from 'react';
-import { formatAway, formatDate, formatMeasure, Section, Button, words } from '../../parts/index.ts';
+import { formatAway, formatDate, formatMeasure, Section, Button, wordsOf } from '../../parts/index.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { useUnits } from '../../state/use-settings.ts';
 import { PropertyForm } from '../forms/property-form.tsx';
@@ -13,7 +13,10 @@ export function AccessSection({ data, today }: { data: OpenProperty; today: stri
   const { property, restriction } = data;
   const stage = restriction?.stages[restriction.currentStage];
   const stations = useRequest('station.list', property.weatherStationId === null ? null : {}).data?.stations ?? [];
-  const backflow = [property.backflowKind === 'unknown' ? '' : words(property.backflowKind), property.backflowLocation]
+  const backflow = [
+    property.backflowKind === 'unknown' ? '' : wordsOf(property.backflowKind),
+    property.backflowLocation,
+  ]
     .filter((part) => part !== '')
     .join(', ');
   const station = stations.find((item) => item.id === property.weatherStationId);
@@ -35,7 +38,7 @@ export function AccessSection({ data, today }: { data: OpenProperty; today: stri
         <Fact name="Water">
           {property.waterSupply === 'unknown' ? null : (
             <span className={`supply ${property.waterSupply}`}>
-              {words(property.waterSupply)}
+              {wordsOf(property.waterSupply)}
               {property.waterSupply === 'reclaimed' ? ' – not for drinking' : ''}
             </span>
           )}
@@ -57,7 +60,7 @@ export function AccessSection({ data, today }: { data: OpenProperty; today: stri
             </span>
           )}
         </Fact>
-        <Fact name="Pipe">{property.pipeMaterial === 'unknown' ? null : words(property.pipeMaterial)}</Fact>
+        <Fact name="Pipe">{property.pipeMaterial === 'unknown' ? null : wordsOf(property.pipeMaterial)}</Fact>
         <Fact name="Restriction">
           {restriction === null ? (
             'none'

@@ -8,7 +8,7 @@ import {
   MailLink,
   PhoneLink,
   Section,
-  words,
+  wordsOf,
 } from '../../parts/index.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { navigate } from '../../state/view.ts';
@@ -45,7 +45,7 @@ export function ClientPage({ clientId }: { clientId: string }) {
                 <PhoneLink key={phone} phone={phone} className="phone" />
               ))}
             {client.email === '' ? null : <MailLink email={client.email} />}
-            <span>{words(client.kind)}</span>
+            <span>{wordsOf(client.kind)}</span>
             {client.accountNumber === '' ? null : <span>account {client.accountNumber}</span>}
           </p>
           {client.billingAddress === '' ? null : <p className="head-note">{client.billingAddress}</p>}

@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import type { LedgerEntry } from '../../../core/contract/ledger-entries.ts';
-import { Button, Dialog, EmptyState, ErrorNote, formatDate, plural, Section, words } from '../../parts/index.ts';
+import { Button, Dialog, EmptyState, ErrorNote, formatDate, plural, Section, wordsOf } from '../../parts/index.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { CorrectDialog } from '../work/correct-dialog.tsx';
 import type { OpenProperty } from './use-property-editor.ts';
@@ -58,7 +58,7 @@ export function LedgerSection({ data, onLog }: { data: OpenProperty; onLog: () =
                 <td className="row-actions">
                   <Button
                     look="quiet"
-                    aria-label={`Correct ${words(entry.kind)} of ${formatDate(entry.doneOn)}`}
+                    aria-label={`Correct ${wordsOf(entry.kind)} of ${formatDate(entry.doneOn)}`}
                     onPress={() => setCorrecting(entry)}
                   >
                     Correct
@@ -97,7 +97,7 @@ function Summary({ text }: { text: string }) {
 function EntryHistory({ entry, onClose }: { entry: LedgerEntry; onClose: () => void }) {
   const { data, error, reload } = useRequest('ledger.list', { historyOfId: entry.id, includeVoid: true });
   return (
-    <Dialog title={`${words(entry.kind)}: how it came to read this way`} isOpen onClose={onClose}>
+    <Dialog title={`${wordsOf(entry.kind)}: how it came to read this way`} isOpen onClose={onClose}>
       {error === null ? null : <ErrorNote error={error} onRetry={reload} />}
       <ol className="entry-history">
         {data?.entries.map((version, index) => (

@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { BackIcon, Button, ButtonLink, MailLink, Menu, PhoneLink, SeasonMark, words } from '../../parts/index.ts';
+import { BackIcon, Button, ButtonLink, MailLink, Menu, PhoneLink, SeasonMark, wordsOf } from '../../parts/index.ts';
 import { toast } from '../../state/toasts.ts';
 import { newId, write } from '../../state/write.ts';
 import { ClientForm } from '../forms/client-form.tsx';
@@ -50,7 +50,7 @@ export function PropertyHead({ data, onBook, onLog }: { data: OpenProperty; onBo
             <PhoneLink key={phone} phone={phone} className="phone" />
           ))}
           {client.email === '' ? null : <MailLink email={client.email} />}
-          <span>{words(client.kind)}</span>
+          <span>{wordsOf(client.kind)}</span>
           {route === null ? null : <span>{route.name}</span>}
           <SeasonMark state={season.state} />
           {property.archived ? <strong>Put away</strong> : null}

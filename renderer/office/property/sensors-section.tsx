@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import { addMonths, daysBetween } from '../../../core/dates.ts';
 import type { Sensor } from '../../../core/contract/entities.ts';
-import { Button, EmptyState, formatAway, formatDate, formatMeasure, Section, words } from '../../parts/index.ts';
+import { Button, EmptyState, formatAway, formatDate, formatMeasure, Section, wordsOf } from '../../parts/index.ts';
 import { useSettings, useUnits } from '../../state/use-settings.ts';
 import { SensorForm } from '../forms/sensor-form.tsx';
 import type { OpenProperty } from './use-property-editor.ts';
@@ -36,13 +36,13 @@ export function SensorsSection({ data, today, onLog }: { data: OpenProperty; tod
           {sensors.map((sensor) => (
             <li key={sensor.id}>
               <div className="sensor-head">
-                <h3>{words(sensor.senses)}</h3>
+                <h3>{wordsOf(sensor.senses)}</h3>
                 <span className="quiet small">
-                  {[words(sensor.link), sensor.model, sensor.location].filter((part) => part !== '').join(' · ')}
+                  {[wordsOf(sensor.link), sensor.model, sensor.location].filter((part) => part !== '').join(' · ')}
                 </span>
                 <Button
                   look="quiet"
-                  aria-label={`Edit ${words(sensor.senses).toLowerCase()} sensor ${sensor.location}`}
+                  aria-label={`Edit ${wordsOf(sensor.senses).toLowerCase()} sensor ${sensor.location}`}
                   onPress={() => setEditing({ sensor })}
                 >
                   Edit

@@ -12,7 +12,7 @@ import {
   Guess,
   plural,
   Section,
-  words,
+  wordsOf,
   ZoneTag,
 } from '../../parts/index.ts';
 import type { CellValue, GridColumn } from '../../parts/index.ts';
@@ -29,7 +29,7 @@ const PR_FROM: Record<Zone['prMethod'], string> = {
   drip: 'by drip',
   table: 'by table',
 };
-const choices = (ids: readonly string[]) => ids.map((id) => ({ id, label: words(id) }));
+const choices = (ids: readonly string[]) => ids.map((id) => ({ id, label: wordsOf(id) }));
 
 /** The zones of each controller, edited where they stand. A figure nobody measured says so. */
 export function ZonesSection({ data, editor }: { data: OpenProperty; editor: PropertyEditor }) {
@@ -58,7 +58,7 @@ export function ZonesSection({ data, editor }: { data: OpenProperty; editor: Pro
       kind: 'select',
       options: choices(PLANT_KINDS),
       value: (zone) => zone.plantKind,
-      show: (zone) => words(zone.plantKind),
+      show: (zone) => wordsOf(zone.plantKind),
     },
     {
       id: 'emissionDevice',
@@ -66,7 +66,7 @@ export function ZonesSection({ data, editor }: { data: OpenProperty; editor: Pro
       kind: 'select',
       options: choices(EMISSION_DEVICES),
       value: (zone) => zone.emissionDevice,
-      show: (zone) => words(zone.emissionDevice),
+      show: (zone) => wordsOf(zone.emissionDevice),
     },
     {
       id: 'flowGpm',
@@ -105,7 +105,7 @@ export function ZonesSection({ data, editor }: { data: OpenProperty; editor: Pro
       kind: 'select',
       options: choices(SOILS),
       value: (zone) => zone.soil,
-      show: (zone) => <Guess known={zone.soilKnown}>{words(zone.soil)}</Guess>,
+      show: (zone) => <Guess known={zone.soilKnown}>{wordsOf(zone.soil)}</Guess>,
     },
     {
       id: 'slopePercent',
@@ -121,7 +121,7 @@ export function ZonesSection({ data, editor }: { data: OpenProperty; editor: Pro
       kind: 'select',
       options: choices(SUN_EXPOSURES),
       value: (zone) => zone.sunExposure,
-      show: (zone) => <span className="nowrap">{words(zone.sunExposure)}</span>,
+      show: (zone) => <span className="nowrap">{wordsOf(zone.sunExposure)}</span>,
     },
     { id: 'betweenHouses', label: 'Between houses', kind: 'check', value: (zone) => zone.betweenHouses },
     {
@@ -289,5 +289,5 @@ function Known({ value, quantity, known }: { value: number | null; quantity: Qua
 function sayValue(value: CellValue): string {
   if (value === null || value === '') return 'not known';
   if (typeof value === 'boolean') return value ? 'yes' : 'no';
-  return typeof value === 'number' ? formatNumber(value, 2) : words(value);
+  return typeof value === 'number' ? formatNumber(value, 2) : wordsOf(value);
 }

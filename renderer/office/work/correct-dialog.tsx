@@ -2,7 +2,7 @@ import { useState } from 'react';
 import { Radio, RadioGroup, Label } from 'react-aria-components';
 import type { LedgerEntry, LedgerDetailInput } from '../../../core/contract/ledger-entries.ts';
 import type { Failure } from '../../../core/errors.ts';
-import { DateField, formatDate, TextField, words } from '../../parts/index.ts';
+import { DateField, formatDate, TextField, wordsOf } from '../../parts/index.ts';
 import { toast } from '../../state/toasts.ts';
 import { newId, write } from '../../state/write.ts';
 import { errorAt, FormSheet } from '../forms/form-sheet.tsx';
@@ -52,14 +52,14 @@ export function CorrectDialog({
     toast({
       text:
         how === 'void'
-          ? `${words(entry.kind)} of ${formatDate(entry.doneOn)} declared not to have happened`
-          : `${words(entry.kind)} corrected; the first version is kept`,
+          ? `${wordsOf(entry.kind)} of ${formatDate(entry.doneOn)} declared not to have happened`
+          : `${wordsOf(entry.kind)} corrected; the first version is kept`,
     });
     onClose();
   };
   return (
     <FormSheet
-      title={`Correct ${words(entry.kind).toLowerCase()} of ${formatDate(entry.doneOn)}`}
+      title={`Correct ${wordsOf(entry.kind).toLowerCase()} of ${formatDate(entry.doneOn)}`}
       save={() => void save()}
       saveWords={how === 'replace' ? 'Correct entry' : 'Declare it did not happen'}
       saving={saving}

@@ -2,7 +2,7 @@ import type { LedgerDetailInput } from '../../../core/contract/ledger-entries.ts
 import type { Failure } from '../../../core/errors.ts';
 import { fromStored, toStored, unitLabel } from '../../../core/units.ts';
 import type { Quantity } from '../../../core/units.ts';
-import { Caution, CheckField, DateField, NumberField, SelectField, TextField, words } from '../../parts/index.ts';
+import { Caution, CheckField, DateField, NumberField, SelectField, TextField, wordsOf } from '../../parts/index.ts';
 import { useUnits } from '../../state/use-settings.ts';
 import { errorAt } from '../forms/form-sheet.tsx';
 import type { OpenProperty } from '../property/use-property-editor.ts';
@@ -49,7 +49,7 @@ function sensorOptions(data: OpenProperty, wirelessOnly: boolean) {
     .filter((sensor) => !sensor.retired && (!wirelessOnly || sensor.link === 'wireless'))
     .map((sensor) => ({
       id: sensor.id,
-      label: [words(sensor.senses), sensor.location].filter((part) => part !== '').join(', '),
+      label: [wordsOf(sensor.senses), sensor.location].filter((part) => part !== '').join(', '),
     }));
 }
 function zoneOptions(data: OpenProperty) {
@@ -159,7 +159,7 @@ function SensorCheck({ detail, data, failure, onChange }: Props<Of<'sensor-check
           label="Signal"
           value={detail.signal ?? 'not-tested'}
           onChange={(id) => onChange({ ...detail, signal: id as Of<'sensor-check'>['signal'] })}
-          options={['strong', 'weak', 'none', 'not-tested'].map((id) => ({ id, label: words(id) }))}
+          options={['strong', 'weak', 'none', 'not-tested'].map((id) => ({ id, label: wordsOf(id) }))}
         />
       )}
       {sensor?.link === 'wired' ? null : (
@@ -258,7 +258,7 @@ function Winterization({ detail, failure, onChange }: Props<Of<'winterization'>>
           }
           options={['compressed-air', 'gravity-drain', 'automatic-drain', 'vacuum'].map((id) => ({
             id,
-            label: words(id),
+            label: wordsOf(id),
           }))}
         />
         {air ? (

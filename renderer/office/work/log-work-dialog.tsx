@@ -11,7 +11,7 @@ import {
   SelectField,
   TextField,
   VISIT_WORDS,
-  words,
+  wordsOf,
 } from '../../parts/index.ts';
 import { toast } from '../../state/toasts.ts';
 import { useRequest } from '../../state/use-request.ts';
@@ -98,7 +98,7 @@ export function LogWorkDialog({
     }
     const cautions = reply.data.cautions.length === 0 ? '' : ` ${reply.data.cautions.join(' ')}`;
     toast({
-      text: `${reply.data.entries.length === 0 ? 'Visit closed' : `Logged: ${reply.data.entries.map((entry) => words(entry.kind).toLowerCase()).join(', ')}`}.${cautions}`,
+      text: `${reply.data.entries.length === 0 ? 'Visit closed' : `Logged: ${reply.data.entries.map((entry) => wordsOf(entry.kind).toLowerCase()).join(', ')}`}.${cautions}`,
     });
     onClose();
   };
@@ -146,11 +146,11 @@ export function LogWorkDialog({
         {drafts.map((draft, index) => (
           <li key={draft.id} className={indexOf === String(index) ? 'draft refused' : 'draft'}>
             <div className="draft-head">
-              <h3>{words(draft.detail.kind)}</h3>
+              <h3>{wordsOf(draft.detail.kind)}</h3>
               <Button
                 look="quiet"
                 className="icon-button"
-                aria-label={`Remove ${words(draft.detail.kind)}`}
+                aria-label={`Remove ${wordsOf(draft.detail.kind)}`}
                 onPress={() => setDrafts((old) => old.filter((item) => item.id !== draft.id))}
               >
                 <CloseIcon />
@@ -175,7 +175,7 @@ export function LogWorkDialog({
         <div className="chips" role="group" aria-labelledby="add-work-label">
           {LOGGABLE.filter((kind) => canLog(kind, data)).map((kind) => (
             <Button key={kind} onPress={() => setDrafts((old) => [...old, draftOf(kind, data)])}>
-              {words(kind)}
+              {wordsOf(kind)}
             </Button>
           ))}
         </div>
