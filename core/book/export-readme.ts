@@ -58,6 +58,7 @@ export function exportReadme(
   at: string,
   columns: ReadonlyMap<string, readonly string[]>,
   counts: ReadonlyMap<string, number>,
+  { count, seal }: { count: number; seal: string },
 ): string {
   const lines = [
     `${companyName}: everything in the book, written ${at}`,
@@ -67,6 +68,9 @@ export function exportReadme(
     'Text that a spreadsheet could take for a formula (it begins with = + - @, also after blanks or in full width, or with a tab or line break) has one apostrophe before it; importing takes it off again.',
     'Rows belong together by their ids: property.clientId is the id of a row of client.csv, and so on.',
     'Figures are in the units named below, whatever units the screens show.',
+    '',
+    `Seal of the book over ${count} ledger entries and program revisions: ${seal}`,
+    'It proves whether any of them was changed later: Valvebook checks it against the book (Company, Book, Check), and DEVELOPERS.md says how anyone can work it out from these files.',
   ];
   for (const [table, names] of columns) {
     lines.push('', `${table}.csv  (${counts.get(table) ?? 0} rows)`, ABOUT[table as TableName] ?? '');

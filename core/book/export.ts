@@ -4,6 +4,7 @@ import { strToU8, Zip, ZipDeflate } from 'fflate';
 import type { JobHandler } from '../context.ts';
 import { fullPlaceOf, isDeviceName } from '../paths.ts';
 import { columnsOf, countRows, inSnapshot, pagesOf, TABLE_NAMES } from '../store/export-queries.ts';
+import { readSeal } from '../store/chain-queries.ts';
 import { readSettings } from '../store/setting-queries.ts';
 import { guardFormula } from './csv/formula-guard.ts';
 import { exportReadme } from './export-readme.ts';
@@ -45,7 +46,9 @@ export const exportBook: JobHandler<'export.book'> = async (context, input) =>
         let done = 0;
         const columns = new Map<string, string[]>();
         for (const table of TABLE_NAMES) columns.set(table, await columnsOf(db, table));
-        zip.add('README.txt', context.now).push(strToU8(exportReadme(companyName, context.now, columns, counts)), true);
+        zip
+          .add('README.txt', context.now)
+          .push(strToU8(exportReadme(companyName, context.now, columns, counts, await readSeal(db))), true);
         for (const table of TABLE_NAMES) {
           const names = columns.get(table)!;
           const file = zip.add(`${table}.csv`, context.now);

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { defineRequest } from './define-request.ts';
-import { bytesBase64Schema, fullPathSchema, ulidSchema } from './parts.ts';
+import { bytesBase64Schema, fullPathSchema, plainDateSchema, ulidSchema } from './parts.ts';
 import { restrictionSchema, settingsSchema, thumbRuleSchema, weatherStationSchema } from './entities.ts';
 
 export const settingsGet = defineRequest({
@@ -81,17 +81,57 @@ export const bookInfo = defineRequest({
     today: z.string(),
   }),
 });
+/** A seal as it was noted: its digits (64, or their beginning, 16 at least), blanks and capitals as they come. */
+export const notedSealSchema = z.object({
+  /** When it was taken, for the sentence about it. */
+  date: plainDateSchema.optional(),
+  /** How many entries and revisions it counts; it stands beside every seal. */
+  count: z.int().min(0, 'must be 0 or more').max(1e12, 'must be at most 1,000,000,000,000'),
+  seal: z
+    .string()
+    .max(200, 'must be at most 200 characters long')
+    .transform((text) => text.replaceAll(/\s+/g, '').toLowerCase())
+    .pipe(z.string().regex(/^[0-9a-f]{16,64}$/, 'must be the digits 0 to 9 and a to f of a seal, at least 16')),
+});
+const sealFields = {
+  date: z.string(),
+  /** Ledger entries and program revisions in the book. */
+  count: z.int(),
+  /** SHA-256 over the ends of all properties' chains, 64 hexadecimal digits. */
+  seal: z.string(),
+};
+export const bookSeal = defineRequest({
+  name: 'book.seal',
+  kind: 'read',
+  title: 'The seal of the book as it is now: kept elsewhere, it proves whether what it counts was changed later.',
+  topics: ['book', 'ledger', 'program', 'settings'],
+  input: z.object({}),
+  output: z.object(sealFields),
+});
 export const bookCheck = defineRequest({
   name: 'book.check',
   kind: 'job',
-  title: 'Checks the book: file integrity, foreign keys, and that everything the ledger decides agrees with it.',
+  title:
+    'Checks the book: file integrity, foreign keys, that the past is as it was sealed in, and that everything the ledger decides agrees with it.',
   topics: ['book'],
-  input: z.object({}),
+  input: z.object({
+    /** Seals noted earlier: each must be what the book was when it had so many entries and revisions. */
+    seals: z.array(notedSealSchema).max(100).default([]),
+  }),
   output: z.object({
     clean: z.boolean(),
     checks: z.array(
       z.object({ name: z.string(), passed: z.boolean(), looked: z.int(), findings: z.array(z.string()) }),
     ),
+    /** Null where the past could not be read, or is not as it was sealed in. */
+    chain: z
+      .object({
+        ...sealFields,
+        /** So many entries and revisions were there before the chain was; what was changed before `chainedAt` cannot be noticed. */
+        chainedLinks: z.int(),
+        chainedAt: z.string().nullable(),
+      })
+      .nullable(),
   }),
 });
 export const bookBackup = defineRequest({

@@ -41,6 +41,7 @@ export const REQUESTS = [
   book.stationList,
   book.stationSave,
   book.bookInfo,
+  book.bookSeal,
   book.bookCheck,
   book.bookBackup,
   book.bookRestore,

@@ -2,6 +2,7 @@ import type { Context, Handler } from '../context.ts';
 import type { Visit } from '../contract/entities.ts';
 import type { LedgerDetail } from '../contract/ledger-entries.ts';
 import { BookError } from '../errors.ts';
+import { readSeal } from '../store/chain-queries.ts';
 import { appendEntry, listEntries, readEntries, readEntry, visitHasEntry } from '../store/ledger-queries.ts';
 import { readProperty } from '../store/property-queries.ts';
 import { voidRevisionsOf } from '../store/program-queries.ts';
@@ -217,8 +218,11 @@ async function redateVisit({ db }: Context, visitId: string, from: string, to: s
   if (visit?.state === 'done' && visit.doneOn === from) await updateVisit(db, { ...visit, doneOn: to });
 }
 
+const bookSeal: Handler<'book.seal'> = async ({ db, today }) => ({ date: today, ...(await readSeal(db)) });
+
 export const ledgerHandlers = {
   'visit.record': visitRecord,
   'ledger.list': ledgerList,
   'ledger.correct': ledgerCorrect,
+  'book.seal': bookSeal,
 };

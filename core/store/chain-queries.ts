@@ -6,6 +6,7 @@ import {
   type RevisionContent,
   type RunContent,
 } from '../ledger/chain.ts';
+import { BookError } from '../errors.ts';
 import { listOf } from './sqlite.ts';
 import type { BookTables, Db } from './tables.ts';
 
@@ -20,7 +21,16 @@ export async function chainEndOf(db: Db, propertyIds: readonly string[]): Promis
     )
     .select(['c.links', 'h.propertyId', 'h.place', 'h.hash'])
     .execute();
-  return new ChainEnd(rows[0]!.links, headsOf(rows));
+  return new ChainEnd(countOf(rows), headsOf(rows));
+}
+
+function countOf([row]: readonly { links: number }[]): number {
+  if (row && Number.isSafeInteger(row.links)) return row.links;
+  throw new BookError(
+    'book-unreadable',
+    'The book has lost count of its ledger: somebody changed its file past Valvebook. Check the book (Company, Book), and restore a backup.',
+    'book',
+  );
 }
 
 function headsOf(rows: readonly { propertyId: string | null; place: number | null; hash: string | null }[]) {
@@ -56,6 +66,6 @@ export async function readSeal(db: Db): Promise<{ count: number; seal: string }>
     .leftJoin('chainHead as h', (join) => join.onTrue())
     .select(['c.links', 'h.propertyId', 'h.place', 'h.hash'])
     .execute();
-  const count = rows[0]!.links;
+  const count = countOf(rows);
   return { count, seal: sealOf(count, headsOf(rows)) };
 }

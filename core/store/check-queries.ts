@@ -2,7 +2,7 @@ import { sql, type Kysely, type RawBuilder } from 'kysely';
 import { TABLE_KEYS, type TableName } from './export-queries.ts';
 import { schemaVersionOf } from './migrate.ts';
 import { connect, fileFindings } from './sqlite.ts';
-import type { BookTables, Db } from './tables.ts';
+import type { Db } from './tables.ts';
 
 // What a check of the book reads: long tables in pages, short ones whole.
 
@@ -33,51 +33,6 @@ export function corrections(db: Db) {
     ])
     .where('c.correctsId', 'is not', null)
     .execute();
-}
-
-export type LedgerRow = Pick<
-  BookTables['ledgerEntry'],
-  'id' | 'propertyId' | 'visitId' | 'kind' | 'doneOn' | 'sensorId' | 'zoneId' | 'detail' | 'correctsId' | 'correction'
->;
-const LEDGER_PAGE = 5000;
-
-/** The whole ledger in the order of its ids. */
-export async function* ledgerPages(db: Db): AsyncGenerator<LedgerRow[]> {
-  let last = '';
-  for (;;) {
-    const rows = await db
-      .selectFrom('ledgerEntry')
-      .select([
-        'id',
-        'propertyId',
-        'visitId',
-        'kind',
-        'doneOn',
-        'sensorId',
-        'zoneId',
-        'detail',
-        'correctsId',
-        'correction',
-      ])
-      .where('id', '>', last)
-      .orderBy('id')
-      .limit(LEDGER_PAGE)
-      .execute();
-    if (rows.length > 0) yield rows;
-    if (rows.length < LEDGER_PAGE) return;
-    last = rows.at(-1)!.id;
-  }
-}
-
-export async function ledgerCount(db: Db): Promise<number> {
-  return Number(
-    (
-      await db
-        .selectFrom('ledgerEntry')
-        .select((eb) => eb.fn.countAll().as('n'))
-        .executeTakeFirstOrThrow()
-    ).n,
-  );
 }
 
 export function sensorProjections(db: Db) {
@@ -131,6 +86,16 @@ export function strayRuns(db: Db) {
 
 export function visitsToCheck(db: Db) {
   return db.selectFrom('visit').select(['id', 'propertyId', 'state', 'doneOn']).execute();
+}
+
+/** Entries logged on a visit that is at another property. */
+export function workElsewhere(db: Db) {
+  return db
+    .selectFrom('visit as v')
+    .innerJoin('ledgerEntry as e', 'e.visitId', 'v.id')
+    .select(['e.id', 'e.visitId'])
+    .whereRef('e.propertyId', '!=', 'v.propertyId')
+    .execute();
 }
 
 /** Zones, sensors and programs that stand at another property than their controller. */

@@ -22,7 +22,7 @@ async function latestStanding(
       not(exists(selectFrom('ledgerEntry as c').select('c.id').whereRef('c.correctsId', '=', 'e.id'))),
     )
     .orderBy('e.doneOn', 'desc')
-    .orderBy('e.id', 'desc')
+    .orderBy('e.bookPlace', 'desc')
     .limit(1)
     .executeTakeFirst();
   return row ? { id: row.id, doneOn: row.doneOn, detail: JSON.parse(row.detail) } : null;
@@ -63,7 +63,7 @@ export async function projectSeasons(db: Db, propertyIds: readonly string[]): Pr
         not(exists(selectFrom('ledgerEntry as c').select('c.id').whereRef('c.correctsId', '=', 'e.id'))),
       )
       .orderBy('e.doneOn')
-      .orderBy('e.id')
+      .orderBy('e.bookPlace')
       .execute();
     const seasons = new Map<
       number,

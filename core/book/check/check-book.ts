@@ -2,6 +2,7 @@ import type { JobContext, JobHandler } from '../../context.ts';
 import { inSnapshot } from '../../store/export-queries.ts';
 import { layoutFindings, layoutVersion } from '../../store/layout.ts';
 import type { Db } from '../../store/tables.ts';
+import { ChainCheck, type NotedSeal, type SealedPast } from './chain.ts';
 import { Check } from './check.ts';
 import { readLedger } from './ledger-pass.ts';
 import { checkBackflow, checkSeasons, checkSensors } from './projections.ts';
@@ -10,35 +11,50 @@ import { checkPrograms, checkVisits } from './programs-visits.ts';
 import { checkValues } from './values.ts';
 
 /** Checks the file, and that everything the ledger decides agrees with it. Every finding is a sentence with the ids it is about. */
-export const checkBook: JobHandler<'book.check'> = async (context) => {
+export const checkBook: JobHandler<'book.check'> = async (context, { seals }) => {
   const file = new Check('The file is whole and nothing points at what does not exist');
   context.progress(0, 0, 'Checking the file');
   file.looked = 1;
   for (const finding of context.fileFindings()) file.find(finding);
   // Reading on through a damaged file would only fail half-way.
   const damaged = file.findings.some((finding) => finding.startsWith('The file is damaged'));
-  const checks = damaged ? [file] : [file, ...(await inSnapshot(context.db, (db) => checkContents(context, db)))];
-  const results = checks.map((check) => check.result());
-  return { clean: results.every((check) => check.passed), checks: results };
+  const { checks, chain } = damaged
+    ? { checks: [], chain: null }
+    : await inSnapshot(context.db, (db) => checkContents(context, db, seals));
+  const results = [file, ...checks].map((check) => check.result());
+  return {
+    clean: results.every((check) => check.passed),
+    checks: results,
+    chain: chain === null ? null : { ...chain, date: context.today },
+  };
 };
 
-async function checkContents(context: JobContext, db: Db): Promise<Check[]> {
+async function checkContents(
+  context: JobContext,
+  db: Db,
+  seals: readonly NotedSeal[],
+): Promise<{ checks: Check[]; chain: SealedPast | null }> {
   const { check: layout, readable } = await checkLayout(db);
   // Rows of a table that is not what it should be cannot be read as a book's.
-  if (!readable) return [layout];
-  const ledger = await readLedger(context, db);
+  if (!readable) return { checks: [layout], chain: null };
+  const past = new ChainCheck(seals);
+  const ledger = await readLedger(context, db, past);
+  const chain = await past.finish(db);
   context.checkCancelled();
-  return [
+  const checks = [
     layout,
+    past.check,
+    ...(seals.length > 0 ? [past.seals] : []),
     ...ledger.checks,
     await checkSensors(db, ledger),
     await checkBackflow(db, ledger),
     await checkSeasons(db, ledger),
     await checkPrograms(db, ledger),
-    await checkVisits(db, ledger),
+    await checkVisits(db),
     await checkValues(context, db),
     await checkOddTexts(context, db),
   ];
+  return { checks, chain };
 }
 
 /** Every table, index, trigger and view, word for word, against a fresh book of the same layout. */

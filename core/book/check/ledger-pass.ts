@@ -8,9 +8,11 @@ import {
   type sensorCheckSchema,
 } from '../../contract/ledger-entries.ts';
 import { seasonYear } from '../../ledger/facts.ts';
-import { corrections, ledgerCount, ledgerPages, type LedgerRow } from '../../store/check-queries.ts';
+import { pastCount, pastPages, type EntryRow } from '../../store/chain-pages.ts';
+import { corrections } from '../../store/check-queries.ts';
 import type { Db } from '../../store/tables.ts';
 import { reasonOf } from '../import/plan.ts';
+import type { ChainCheck } from './chain.ts';
 import { Check } from './check.ts';
 
 export interface Dated<T> {
@@ -38,12 +40,10 @@ export interface LedgerReading {
   changes: Map<string, { revisionId: string | null; programId: string | null }>;
   /** Entries that were corrected → by which entry. */
   supersededBy: Map<string, string>;
-  /** Entries of visits: visit → property. */
-  visitEntries: { id: string; visitId: string; propertyId: string }[];
 }
 
-/** Reads the ledger once, a page at a time, and gathers what everything else is compared with. */
-export async function readLedger(context: JobContext, db: Db): Promise<LedgerReading> {
+/** Reads the past once, in the order of recording and a page at a time: follows its chain and gathers what everything else is compared with. */
+export async function readLedger(context: JobContext, db: Db, chain: ChainCheck): Promise<LedgerReading> {
   const chains = new Check('Every correction points at an entry of its own kind and property');
   const details = new Check('Every ledger entry can be read');
   const reading: LedgerReading = {
@@ -54,7 +54,6 @@ export async function readLedger(context: JobContext, db: Db): Promise<LedgerRea
     seasons: new Map(),
     changes: new Map(),
     supersededBy: new Map(),
-    visitEntries: [],
   };
   for (const row of await corrections(db)) {
     chains.looked += 1;
@@ -72,18 +71,21 @@ export async function readLedger(context: JobContext, db: Db): Promise<LedgerRea
       chains.find(`Ledger entry ${row.correctsId} is corrected twice, by ${other} and ${row.id}.`);
     reading.supersededBy.set(row.correctsId!, row.id);
   }
-  const total = await ledgerCount(db);
-  for await (const page of ledgerPages(db)) {
+  const total = await pastCount(db);
+  for await (const page of pastPages(db)) {
     context.checkCancelled();
-    for (const row of page) take(reading, details, row);
-    details.looked += page.length;
-    context.progress(details.looked, total, 'Reading the ledger');
+    for (const link of page) {
+      chain.take(link);
+      if (link.kind === 'revision') continue;
+      take(reading, details, link.row);
+      details.looked += 1;
+    }
+    context.progress(chain.check.looked, total, 'Reading the ledger');
   }
   return reading;
 }
 
-function take(reading: LedgerReading, details: Check, row: LedgerRow): void {
-  if (row.visitId !== null) reading.visitEntries.push({ id: row.id, visitId: row.visitId, propertyId: row.propertyId });
+function take(reading: LedgerReading, details: Check, row: EntryRow): void {
   if ((row.correctsId === null) !== (row.correction === null))
     details.find(`Ledger entry ${row.id} names a correction without saying of what, or the other way round.`);
   const detail = parseDetail(row, details);
@@ -114,7 +116,7 @@ function take(reading: LedgerReading, details: Check, row: LedgerRow): void {
   }
 }
 
-function parseDetail(row: LedgerRow, details: Check): LedgerDetail | null {
+function parseDetail(row: EntryRow, details: Check): LedgerDetail | null {
   let value: unknown;
   try {
     value = JSON.parse(row.detail);
@@ -141,15 +143,16 @@ function parseDetail(row: LedgerRow, details: Check): LedgerDetail | null {
   return detail;
 }
 
-function isLater(row: { doneOn: string; id: string }, than: { doneOn: string; id: string } | undefined): boolean {
-  return than === undefined || row.doneOn > than.doneOn || (row.doneOn === than.doneOn && row.id > than.id);
+/** Entries come in the order of recording, so of one day the one met later counts. */
+function isLater(row: { doneOn: string }, than: { doneOn: string } | undefined): boolean {
+  return than === undefined || row.doneOn >= than.doneOn;
 }
 
-function keepLatest<T>(latest: Map<string, Dated<T>>, key: string, row: LedgerRow, detail: T): void {
+function keepLatest<T>(latest: Map<string, Dated<T>>, key: string, row: EntryRow, detail: T): void {
   if (isLater(row, latest.get(key))) latest.set(key, { id: row.id, doneOn: row.doneOn, detail });
 }
 
-function keepSeason(reading: LedgerReading, row: LedgerRow, kind: 'start-up' | 'winterization'): void {
+function keepSeason(reading: LedgerReading, row: EntryRow, kind: 'start-up' | 'winterization'): void {
   const key = `${row.propertyId} ${seasonYear(kind, row.doneOn)}`;
   const season = reading.seasons.get(key) ?? {
     startedUpOn: null,
@@ -159,11 +162,10 @@ function keepSeason(reading: LedgerReading, row: LedgerRow, kind: 'start-up' | '
   };
   reading.seasons.set(key, season);
   if (kind === 'start-up') {
-    const before = season.startedUpOn === null ? undefined : { doneOn: season.startedUpOn, id: season.startUpEntryId! };
+    const before = season.startedUpOn === null ? undefined : { doneOn: season.startedUpOn };
     if (isLater(row, before)) Object.assign(season, { startedUpOn: row.doneOn, startUpEntryId: row.id });
   } else {
-    const before =
-      season.winterizedOn === null ? undefined : { doneOn: season.winterizedOn, id: season.winterizationEntryId! };
+    const before = season.winterizedOn === null ? undefined : { doneOn: season.winterizedOn };
     if (isLater(row, before)) Object.assign(season, { winterizedOn: row.doneOn, winterizationEntryId: row.id });
   }
 }

@@ -1,4 +1,11 @@
-import { misplaced, programsOfBook, revisionsOfBook, strayRuns, visitsToCheck } from '../../store/check-queries.ts';
+import {
+  misplaced,
+  programsOfBook,
+  revisionsOfBook,
+  strayRuns,
+  visitsToCheck,
+  workElsewhere,
+} from '../../store/check-queries.ts';
 import type { Db } from '../../store/tables.ts';
 import { Check } from './check.ts';
 import type { LedgerReading } from './ledger-pass.ts';
@@ -59,21 +66,16 @@ export async function checkPrograms(db: Db, ledger: LedgerReading): Promise<Chec
 }
 
 /** Visits: done ones have their day, and what was logged on one belongs to its property. */
-export async function checkVisits(db: Db, ledger: LedgerReading): Promise<Check> {
+export async function checkVisits(db: Db): Promise<Check> {
   const check = new Check('Visits agree with what was logged on them');
-  const properties = new Map<string, string>();
   for (const visit of await visitsToCheck(db)) {
     check.looked += 1;
-    properties.set(visit.id, visit.propertyId);
     if (visit.state === 'done' && visit.doneOn === null)
       check.find(`Visit ${visit.id} is done without a day on which it was.`);
     if (visit.state !== 'done' && visit.doneOn !== null)
       check.find(`Visit ${visit.id} is ${visit.state}, but has a day on which it was done (${visit.doneOn}).`);
   }
-  for (const entry of ledger.visitEntries) {
-    const propertyId = properties.get(entry.visitId);
-    if (propertyId !== undefined && propertyId !== entry.propertyId)
-      check.find(`Ledger entry ${entry.id} was logged on visit ${entry.visitId}, which is at another property.`);
-  }
+  for (const entry of await workElsewhere(db))
+    check.find(`Ledger entry ${entry.id} was logged on visit ${entry.visitId}, which is at another property.`);
   return check;
 }
