@@ -240,9 +240,17 @@ describe('book.check', () => {
       `DROP TRIGGER programRevisionNoUpdate`,
       `UPDATE programRevision SET revisionNumber = 2, voidedByEntryId = '${entryId}' WHERE id = '${revisionId}'`,
     );
-    expect(restOf(await findings())).toEqual([expect.stringContaining('is void, but its ledger entry')]);
+    expect(restOf(await findings())).toEqual([
+      expect.stringContaining(
+        `${revisionId} of property ${ground.oak} (number 2, from 2026-03-01): what it says is not`,
+      ),
+      expect.stringContaining('is void, but its ledger entry'),
+    ]);
     tamper(`UPDATE programRevision SET voidedByEntryId = NULL, ledgerEntryId = NULL WHERE id = '${revisionId}'`);
-    expect(restOf(await findings())).toEqual([expect.stringContaining('without its program revision')]);
+    expect(restOf(await findings())).toEqual([
+      expect.stringContaining('what it says is not what was sealed in'),
+      expect.stringContaining('without its program revision'),
+    ]);
   });
 
   it('finds visits without their day, and work logged on another property’s visit', async () => {
