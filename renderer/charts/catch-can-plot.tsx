@@ -2,6 +2,7 @@ import { useId } from 'react';
 import { unitLabel } from '../../core/units.ts';
 import { formatFigure, formatNumber } from '../parts/format.ts';
 import { ChartWithTable } from '../parts/layout.tsx';
+import { say } from '../state/say.ts';
 import { useUnits } from '../state/use-settings.ts';
 import { lowQuarter } from './low-quarter.ts';
 import { useWidth } from './use-width.ts';
@@ -39,19 +40,19 @@ export function CatchCanPlot({ volumesMl, canNumbers, meanMl, lowQuarterMeanMl, 
   const depth = unitLabel('depth', units);
   return (
     <ChartWithTable
-      title="What the cans caught"
-      caption={`${volumesMl.length} cans, the lowest quarter (${low.size}) hatched`}
+      title={say('charts.cansTitle')}
+      caption={say('charts.cansCaption', { cans: volumesMl.length, low: low.size })}
       columns={[
-        { id: 'can', label: 'Can' },
-        { id: 'volume', label: 'mL', figure: true },
-        { id: 'depth', label: `Depth, ${depth}`, figure: true },
-        { id: 'part', label: 'Part' },
+        { id: 'can', label: say('charts.can') },
+        { id: 'volume', label: say('charts.ml'), figure: true },
+        { id: 'depth', label: say('charts.depth', { unit: depth }), figure: true },
+        { id: 'part', label: say('charts.part') },
       ]}
       rows={volumesMl.map((volume, index) => ({
         can: canNumbers[index],
         volume: formatNumber(volume),
         depth: formatFigure('depth', depthsInches[index], units),
-        part: low.has(index) ? 'lowest quarter' : '',
+        part: low.has(index) ? say('charts.lowestQuarter') : '',
       }))}
     >
       <div ref={ref} className="catch-cans">
@@ -60,7 +61,7 @@ export function CatchCanPlot({ volumesMl, canNumbers, meanMl, lowQuarterMeanMl, 
           height={HEIGHT}
           viewBox={`0 0 ${width} ${HEIGHT}`}
           role="img"
-          aria-label={`${volumesMl.length} cans caught ${formatNumber(meanMl, 1)} mL on average, the lowest quarter ${formatNumber(lowQuarterMeanMl, 1)} mL`}
+          aria-label={say('charts.cansRead', { cans: volumesMl.length, mean: meanMl, low: lowQuarterMeanMl })}
         >
           <defs>
             <pattern id={hatch} width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
@@ -69,7 +70,7 @@ export function CatchCanPlot({ volumesMl, canNumbers, meanMl, lowQuarterMeanMl, 
             </pattern>
           </defs>
           <text className="axis" x={LEFT - 6} y={TOP - 6} textAnchor="end">
-            mL
+            {say('charts.ml')}
           </text>
           {ticks(top).map((tick) => (
             <g key={tick}>
@@ -97,20 +98,22 @@ export function CatchCanPlot({ volumesMl, canNumbers, meanMl, lowQuarterMeanMl, 
                     {canNumbers[index]}
                   </text>
                 ) : null}
-                <title>{`Can ${canNumbers[index] ?? ''}: ${formatNumber(volume)} mL${low.has(index) ? ', lowest quarter' : ''}`}</title>
+                <title>
+                  {say('charts.canRead', { can: String(canNumbers[index] ?? ''), volume, low: low.has(index) })}
+                </title>
               </g>
             );
           })}
           <line className="sc-mean" x1={LEFT} x2={LEFT + plot} y1={y(meanMl)} y2={y(meanMl)} />
           <text className="axis sc-word" x={LEFT + plot + 5} y={y(meanMl) + 4}>
-            mean {formatNumber(meanMl, 1)}
+            {say('charts.mean', { value: meanMl })}
           </text>
           <line className="sc-mean low" x1={LEFT} x2={LEFT + plot} y1={y(lowQuarterMeanMl)} y2={y(lowQuarterMeanMl)} />
           <text className="axis sc-word" x={LEFT + plot + 5} y={lowWord}>
-            lowest ¼ {formatNumber(lowQuarterMeanMl, 1)}
+            {say('charts.lowest', { value: lowQuarterMeanMl })}
           </text>
           <text className="axis" x={LEFT + plot / 2} y={HEIGHT - 4} textAnchor="middle">
-            can
+            {say('charts.axisCan')}
           </text>
         </svg>
         <ul className="week-legend small">
@@ -118,13 +121,13 @@ export function CatchCanPlot({ volumesMl, canNumbers, meanMl, lowQuarterMeanMl, 
             <svg width="14" height="14" aria-hidden="true">
               <rect className="sc-can" x="1" y="1" width="12" height="12" fill="var(--blue-wash)" />
             </svg>{' '}
-            can
+            {say('charts.legendCan')}
           </li>
           <li>
             <svg width="14" height="14" aria-hidden="true">
               <rect className="sc-can" x="1" y="1" width="12" height="12" fill={`url(#${hatch})`} />
             </svg>{' '}
-            lowest quarter ▾
+            {say('charts.legendLowest')}
           </li>
         </ul>
       </div>

@@ -1,7 +1,8 @@
 import { useId, useState } from 'react';
 import type { OutputOf } from '../../core/contract/index.ts';
 import { unitLabel } from '../../core/units.ts';
-import { formatDate, formatDay, formatFigure, formatMonth, plural } from '../parts/format.ts';
+import { currentReader, say } from '../state/say.ts';
+import { formatDate, formatFigure, formatMonth } from '../parts/format.ts';
 import { ChartWithTable } from '../parts/layout.tsx';
 import { useUnits } from '../state/use-settings.ts';
 import { balanceSentences } from './trace-words.ts';
@@ -28,8 +29,8 @@ export function DepletionTrace({ zoneName, inForce, advice }: DepletionTraceProp
   const units = useUnits();
   const [chosen, setChosen] = useState<number | null>(null);
   const both = [
-    ...(inForce === undefined ? [] : [{ id: 'set' as const, word: 'as set', trace: inForce }]),
-    ...(advice === undefined ? [] : [{ id: 'advised' as const, word: 'as advised', trace: advice }]),
+    ...(inForce === undefined ? [] : [{ id: 'set' as const, word: say('charts.asSet'), trace: inForce }]),
+    ...(advice === undefined ? [] : [{ id: 'advised' as const, word: say('charts.asAdvised'), trace: advice }]),
   ];
   const first = both[0]?.trace;
   if (first === undefined || first.days.length === 0) return null;
@@ -37,16 +38,20 @@ export function DepletionTrace({ zoneName, inForce, advice }: DepletionTraceProp
   const day = chosen === null ? null : Math.min(chosen, first.days.length - 1);
   return (
     <ChartWithTable
-      title={`Soil moisture, zone ${zoneName}`}
-      caption={`weather: ${first.weather.stationName}, ${first.weather.method}${first.weather.isGuess ? ' (guess)' : ''}`}
+      title={say('charts.soilOf', { zone: zoneName })}
+      caption={say('charts.weatherBy', {
+        station: first.weather.stationName,
+        method: first.weather.method,
+        guess: first.weather.isGuess,
+      })}
       columns={[
-        { id: 'date', label: 'Day' },
-        { id: 'et', label: `Plants used, ${depth}`, figure: true },
-        { id: 'rain', label: `Rain, ${depth}`, figure: true },
+        { id: 'date', label: say('charts.day') },
+        { id: 'et', label: say('charts.plantsUsed', { unit: depth }), figure: true },
+        { id: 'rain', label: say('charts.rainIn', { unit: depth }), figure: true },
         ...both.flatMap(({ id, word }) => [
-          { id: `${id}-in`, label: `Irrigation ${word}, ${depth}`, figure: true },
-          { id: `${id}-drain`, label: `Drained ${word}, ${depth}`, figure: true },
-          { id: `${id}-dry`, label: `Short of full ${word}, ${depth}`, figure: true },
+          { id: `${id}-in`, label: say('charts.irrigationOf', { how: word, unit: depth }), figure: true },
+          { id: `${id}-drain`, label: say('charts.drainedOf', { how: word, unit: depth }), figure: true },
+          { id: `${id}-dry`, label: say('charts.shortOf', { how: word, unit: depth }), figure: true },
         ]),
       ]}
       rows={first.days.map((one, index) => ({
@@ -68,22 +73,18 @@ export function DepletionTrace({ zoneName, inForce, advice }: DepletionTraceProp
       <Drawing both={both} day={day} onDay={setChosen} zoneName={zoneName} />
       <div className="sc-readout">
         <label className="no-print">
-          <span className="field-label">Day</span>
+          <span className="field-label">{say('charts.day')}</span>
           <input
             type="range"
             min={0}
             max={first.days.length - 1}
             value={day ?? 0}
-            aria-valuetext={day === null ? 'none chosen' : readout(both, day)}
+            aria-valuetext={day === null ? say('charts.noneChosen') : readout(both, day)}
             onChange={(event) => setChosen(Number(event.target.value))}
           />
         </label>
         <p aria-hidden="true">
-          {day === null ? (
-            <span className="quiet">Point at a day, or move the slider, to read it.</span>
-          ) : (
-            readout(both, day)
-          )}
+          {day === null ? <span className="quiet">{say('charts.pointAtDay')}</span> : readout(both, day)}
         </p>
       </div>
       <Totals both={both} />
@@ -94,9 +95,23 @@ export function DepletionTrace({ zoneName, inForce, advice }: DepletionTraceProp
     const one = traces[0]?.trace.days[index];
     if (one === undefined) return '';
     const figure = (value: number | undefined) => `${formatFigure('depth', value, units)} ${depth}`;
-    return `${formatDay(one.date)}: plants used ${figure(one.etInches)}, rain ${figure(one.rainInches)}. ${traces.map(({ word, trace }) => `${word === 'as set' ? 'As set' : 'As advised'}: irrigation ${figure(trace.days[index]?.irrigationInches)}, ${figure(trace.days[index]?.depletionInches)} short of full`).join('. ')}.`;
+    return [
+      say('charts.dayRead', { date: one.date, used: figure(one.etInches), rain: figure(one.rainInches) }),
+      ...traces.map(({ id, trace }) =>
+        say('charts.traceRead', {
+          how: headOf(id),
+          irrigation: figure(trace.days[index]?.irrigationInches),
+          short: figure(trace.days[index]?.depletionInches),
+        }),
+      ),
+      '',
+    ]
+      .join('. ')
+      .trim();
   }
 }
+
+const headOf = (id: 'set' | 'advised') => say(id === 'set' ? 'charts.AsSet' : 'charts.AsAdvised');
 
 type Both = Array<{ id: 'set' | 'advised'; word: string; trace: Trace }>;
 
@@ -142,7 +157,6 @@ function Drawing({
     const at = Math.floor((clientX - box.left - LEFT) / step);
     onDay(at >= 0 && at < days.length ? at : null);
   };
-  const scale = `0 to ${formatFigure('depth', tallest, units)} ${unit}`;
   return (
     <div ref={ref} className="sc-trace">
       <svg
@@ -150,7 +164,14 @@ function Drawing({
         height={height}
         viewBox={`0 0 ${width} ${height}`}
         role="img"
-        aria-label={`Soil moisture of zone ${zoneName} from ${formatDate(days[0]?.date ?? '')} to ${formatDate(days.at(-1)?.date ?? '')}. ${both.map(({ word, trace }) => `${word}: ${plural(trace.totals.daysBelowRefill, 'day')} below the refill point`).join('; ')}`}
+        aria-label={say('charts.soilRead', {
+          zone: zoneName,
+          from: days[0]?.date ?? '',
+          to: days.at(-1)?.date ?? '',
+          below: both
+            .map(({ word, trace }) => say('charts.daysBelow', { how: word, days: trace.totals.daysBelowRefill }))
+            .join('; '),
+        })}
         onPointerMove={(event) => pick(event.clientX, event.currentTarget.getBoundingClientRect())}
       >
         <defs>
@@ -180,7 +201,7 @@ function Drawing({
           </g>
         ))}
         <text className="axis sc-word" x={0} y={rainTop + 14}>
-          Rain
+          {say('charts.rain')}
         </text>
         <text className="axis" x={0} y={rainTop + 30}>
           {formatFigure('depth', first.totals.rainInches, units)} {unit}
@@ -211,10 +232,10 @@ function Drawing({
         <line className="sc-full" x1={LEFT} x2={LEFT + plot} y1={soilTop} y2={soilTop} />
         <line className="sc-refill" x1={LEFT} x2={LEFT + plot} y1={soilY(allowed)} y2={soilY(allowed)} />
         <text className="axis sc-word" x={0} y={soilTop + 5}>
-          Full
+          {say('charts.full')}
         </text>
         <text className="axis sc-word" x={0} y={soilY(allowed) + 1}>
-          Refill point
+          {say('charts.refillPoint')}
         </text>
         <text className="axis" x={0} y={soilY(allowed) + 16}>
           −{formatFigure('depth', allowed, units)} {unit}
@@ -241,7 +262,7 @@ function Drawing({
           return (
             <g key={id}>
               <text className="axis sc-word" x={0} y={base - BARS + 14}>
-                Irrigation
+                {say('charts.irrigation')}
               </text>
               <text className="axis" x={0} y={base - BARS + 29}>
                 {word}
@@ -284,44 +305,44 @@ function Drawing({
             <svg width="34" height="12" aria-hidden="true">
               <line className={`sc-line ${id}`} x1="1" x2="33" y1="6" y2="6" />
             </svg>{' '}
-            soil {word}
+            {say('charts.soilHow', { how: word })}
           </li>
         ))}
         <li>
           <svg width="20" height="14" aria-hidden="true">
             <rect width="20" height="14" fill={`url(#${hatch})`} className="sc-box" />
           </svg>{' '}
-          drier than plants like
+          {say('charts.drierThanLiked')}
         </li>
         <li>
           <svg width="14" height="14" aria-hidden="true">
             <rect width="14" height="14" fill={`url(#${dots})`} className="sc-rain" />
           </svg>{' '}
-          rain
+          {say('charts.legendRain')}
         </li>
         <li>
           <svg width="14" height="14" aria-hidden="true">
             <rect x="1" width="12" height="14" className="sc-irrigation set" />
           </svg>{' '}
-          irrigation
+          {say('charts.legendIrrigation')}
         </li>
-        <li className="quiet">Rain and irrigation bars share one scale, {scale} a day</li>
+        <li className="quiet">{say('charts.oneScale', { top: formatFigure('depth', tallest, units), unit })}</li>
       </ul>
     </div>
   );
 }
 
 function Totals({ both }: { both: Both }) {
-  const units = useUnits();
   return (
     <div className="sc-totals">
-      {both.map(({ id, word, trace }) => (
+      {both.map(({ id, trace }) => (
         <section key={id}>
-          <h4>{word === 'as set' ? 'As set' : 'As advised'}</h4>
+          <h4>{headOf(id)}</h4>
           <p className={trace.totals.daysBelowRefill > 0 ? 'sc-days' : ''}>
-            <b>{plural(trace.totals.daysBelowRefill, 'day')}</b> below the refill point
+            <b>{say('charts.days', { count: trace.totals.daysBelowRefill })}</b>
+            {say('charts.belowRefill')}
           </p>
-          {balanceSentences(trace, units).map((sentence) => (
+          {balanceSentences(trace, currentReader()).map((sentence) => (
             <p key={sentence}>{sentence}</p>
           ))}
         </section>

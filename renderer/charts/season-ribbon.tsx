@@ -1,7 +1,8 @@
 import { useId } from 'react';
 import { addDays, dateOfMonthDay, dayOfYear, daysInYear } from '../../core/dates.ts';
 import type { ProgramRevision, Settings, Visit } from '../../core/contract/entities.ts';
-import { formatDate, formatDay, MONTHS } from '../parts/format.ts';
+import { say } from '../state/say.ts';
+import { formatDate, MONTHS } from '../parts/format.ts';
 import { ChartWithTable } from '../parts/layout.tsx';
 import { VISIT_STATE_WORDS, VISIT_WORDS } from '../parts/marks.tsx';
 import { useWidth } from './use-width.ts';
@@ -61,22 +62,30 @@ export function SeasonRibbon({
     })),
     ...steps
       .filter((step) => step.from >= `${year}-01-01`)
-      .map((step) => ({ when: step.from, what: 'Seasonal percentage', how: `${step.percent} %` })),
-    ...(season.startedUpOn === null ? [] : [{ when: season.startedUpOn, what: 'Water on', how: 'started up' }]),
-    ...(season.winterizedOn === null ? [] : [{ when: season.winterizedOn, what: 'Water off', how: 'winterized' }]),
+      .map((step) => ({
+        when: step.from,
+        what: say('charts.seasonalPercentage'),
+        how: say('charts.percent', { percent: step.percent }),
+      })),
+    ...(season.startedUpOn === null
+      ? []
+      : [{ when: season.startedUpOn, what: say('charts.waterOn'), how: say('charts.startedUp') }]),
+    ...(season.winterizedOn === null
+      ? []
+      : [{ when: season.winterizedOn, what: say('charts.waterOff'), how: say('charts.winterized') }]),
   ]
     .sort((a, b) => (a.when < b.when ? -1 : 1))
     .map((row) => ({ ...row, when: formatDate(row.when) }));
   const windows = [
     ...(servicesStartUp
-      ? [{ from: settings.startUpFrom, to: settings.startUpTo, name: 'start-up window', pattern: dots }]
+      ? [{ from: settings.startUpFrom, to: settings.startUpTo, name: say('charts.startUpWindow'), pattern: dots }]
       : []),
     ...(servicesWinterization
       ? [
           {
             from: settings.winterizationFrom,
             to: settings.winterizationTo,
-            name: 'winterization window',
+            name: say('charts.winterizationWindow'),
             pattern: hatch,
           },
         ]
@@ -84,11 +93,11 @@ export function SeasonRibbon({
   ];
   return (
     <ChartWithTable
-      title={`Season ${year}`}
+      title={say('charts.season', { year })}
       columns={[
-        { id: 'when', label: 'Date' },
-        { id: 'what', label: 'What' },
-        { id: 'how', label: 'State' },
+        { id: 'when', label: say('charts.date') },
+        { id: 'what', label: say('charts.what') },
+        { id: 'how', label: say('charts.state') },
       ]}
       rows={rows}
     >
@@ -98,7 +107,18 @@ export function SeasonRibbon({
           height={height}
           viewBox={`0 0 ${width} ${height}`}
           role="img"
-          aria-label={`Season ${year}: ${season.startedUpOn === null ? 'not started up' : `started up ${formatDay(season.startedUpOn)}`}, ${season.winterizedOn === null ? 'not winterized' : `winterized ${formatDay(season.winterizedOn)}`}, ${inYear.length} visits`}
+          aria-label={say('charts.seasonRead', {
+            year,
+            start:
+              season.startedUpOn === null
+                ? say('charts.notStartedUp')
+                : say('charts.startedUpOn', { date: season.startedUpOn }),
+            end:
+              season.winterizedOn === null
+                ? say('charts.notWinterized')
+                : say('charts.winterizedOn', { date: season.winterizedOn }),
+            visits: inYear.length,
+          })}
         >
           <defs>
             <pattern id={hatch} width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
@@ -129,7 +149,7 @@ export function SeasonRibbon({
               <g key={spell.name}>
                 <rect x={from} y={TOP} width={to - from} height={PERCENT + 6 + BAND} fill={`url(#${spell.pattern})`} />
                 <rect className="window-edge" x={from} y={bandTop} width={to - from} height={BAND} />
-                <title>{`${spell.name}: ${formatDay(first)} to ${formatDay(last)}`}</title>
+                <title>{say('charts.spell', { name: spell.name, first, last })}</title>
               </g>
             );
           })}
@@ -143,7 +163,7 @@ export function SeasonRibbon({
                 height={BAND - 10}
                 rx="2"
               />
-              <title>Water on</title>
+              <title>{say('charts.waterOn')}</title>
             </g>
           )}
           {steps.map((step, index) => {
@@ -159,7 +179,7 @@ export function SeasonRibbon({
                 />
                 {right - left > 44 ? (
                   <text className="axis percent" x={left + 5} y={percentY(step.percent) + 15}>
-                    {step.percent} %
+                    {say('charts.percent', { percent: step.percent })}
                   </text>
                 ) : null}
               </g>
@@ -177,7 +197,13 @@ export function SeasonRibbon({
                 ) : (
                   <circle cx={at} cy={marksTop + 10} r="5" />
                 )}
-                <title>{`${VISIT_WORDS[visit.kind]}, ${VISIT_STATE_WORDS[visit.state].toLowerCase()}, ${formatDay(visit.doneOn ?? visit.date)}`}</title>
+                <title>
+                  {say('charts.visit', {
+                    kind: VISIT_WORDS[visit.kind],
+                    state: VISIT_STATE_WORDS[visit.state],
+                    date: visit.doneOn ?? visit.date,
+                  })}
+                </title>
               </g>
             );
           })}
@@ -185,7 +211,7 @@ export function SeasonRibbon({
             <g className="today-line">
               <line x1={x(today)} x2={x(today)} y1={TOP - 2} y2={bandTop + BAND} />
               <text className="axis now" x={Math.min(x(today) + 4, width - 36)} y={TOP + 8}>
-                today
+                {say('charts.today')}
               </text>
             </g>
           ) : null}
@@ -195,7 +221,7 @@ export function SeasonRibbon({
             <svg width="14" height="14" aria-hidden="true">
               <rect className="water-on" y="3" width="14" height="8" rx="2" />
             </svg>{' '}
-            water on
+            {say('charts.legendWaterOn')}
           </li>
           {windows.map((spell) => (
             <li key={spell.name}>
@@ -210,25 +236,25 @@ export function SeasonRibbon({
             <svg width="14" height="14" aria-hidden="true" className="visit-mark done">
               <path d="M7 1l6 11H1z" />
             </svg>{' '}
-            start-up
+            {say('charts.legendStartUp')}
           </li>
           <li>
             <svg width="14" height="14" aria-hidden="true" className="visit-mark done">
               <path d="M7 1l6 6-6 6-6-6z" />
             </svg>{' '}
-            winterization
+            {say('charts.legendWinterization')}
           </li>
           <li>
             <svg width="14" height="14" aria-hidden="true" className="visit-mark done">
               <circle cx="7" cy="7" r="5" />
             </svg>{' '}
-            other visit
+            {say('charts.legendOther')}
           </li>
           <li>
             <svg width="14" height="14" aria-hidden="true" className="visit-mark planned">
               <circle cx="7" cy="7" r="5" />
             </svg>{' '}
-            planned
+            {say('charts.legendPlanned')}
           </li>
         </ul>
       </div>

@@ -3,6 +3,7 @@ import { unitLabel } from '../../core/units.ts';
 import { Button } from '../parts/button.tsx';
 import { formatFigure, formatNumber } from '../parts/format.ts';
 import { ZoneTag } from '../parts/marks.tsx';
+import { say, words } from '../state/say.ts';
 import { useUnits } from '../state/use-settings.ts';
 import './science.css';
 
@@ -15,21 +16,6 @@ export interface SeasonalTableProps {
   heading: string;
 }
 
-const NAMES = [
-  'January',
-  'February',
-  'March',
-  'April',
-  'May',
-  'June',
-  'July',
-  'August',
-  'September',
-  'October',
-  'November',
-  'December',
-];
-
 /** Twelve months: the percentage to set, the weather behind it, and what each zone then runs. */
 export function SeasonalTable({ table, zones, baseMonth, heading }: SeasonalTableProps) {
   const units = useUnits();
@@ -38,31 +24,29 @@ export function SeasonalTable({ table, zones, baseMonth, heading }: SeasonalTabl
   const anyClamped = table.some((row) => isClamped(row));
   return (
     <div className="sc-seasonal">
-      <p className="sc-print-head">Seasonal percentages, {heading}</p>
-      <div className="table-scroll" tabIndex={0} role="region" aria-label="Seasonal percentages, whole table">
+      <p className="sc-print-head">{say('charts.percentagesOf', { heading })}</p>
+      <div className="table-scroll" tabIndex={0} role="region" aria-label={say('charts.seasonalWhole')}>
         <table className="data">
-          <caption className="visually-hidden">
-            Seasonal percentage by month, against the minutes of {NAMES[baseMonth - 1]}
-          </caption>
+          <caption className="visually-hidden">{say('charts.byMonth', { month: baseMonth })}</caption>
           <thead>
             <tr>
               <th scope="col" rowSpan={2}>
-                Month
+                {say('charts.month')}
               </th>
               <th scope="col" rowSpan={2} className="figure">
-                %
+                {say('charts.percentSign')}
               </th>
               <th scope="col" rowSpan={2}>
-                <span className="visually-hidden">Picture and remark</span>
+                <span className="visually-hidden">{say('charts.pictureAndRemark')}</span>
               </th>
               <th scope="col" rowSpan={2} className="figure">
-                ETo, {depth}
+                {say('charts.eto', { unit: depth })}
               </th>
               <th scope="col" rowSpan={2} className="figure">
-                Rain, {depth}
+                {say('charts.rainIn', { unit: depth })}
               </th>
               <th scope="colgroup" colSpan={zones.length} className="sc-zones">
-                Minutes of each zone then
+                {say('charts.minutesThen')}
               </th>
             </tr>
             <tr>
@@ -80,8 +64,8 @@ export function SeasonalTable({ table, zones, baseMonth, heading }: SeasonalTabl
               return (
                 <tr key={row.month} className={row.month === baseMonth ? 'sc-base' : ''}>
                   <th scope="row">
-                    {NAMES[row.month - 1]}
-                    {row.month === baseMonth ? <span className="quiet small"> base</span> : null}
+                    {words().month(row.month)}
+                    {row.month === baseMonth ? <span className="quiet small">{say('charts.base')}</span> : null}
                   </th>
                   <td className="figure sc-percent">{row.percent}</td>
                   <td className="sc-bar-cell">
@@ -95,8 +79,8 @@ export function SeasonalTable({ table, zones, baseMonth, heading }: SeasonalTabl
                       <span className="sc-clamped">
                         ▲{' '}
                         {row.unclampedPercent < 0.5
-                          ? 'needs none'
-                          : `would be ${formatNumber(row.unclampedPercent, 0)} %`}
+                          ? say('charts.needsNone')
+                          : say('charts.wouldBe', { percent: row.unclampedPercent })}
                       </span>
                     ) : null}
                   </td>
@@ -116,13 +100,11 @@ export function SeasonalTable({ table, zones, baseMonth, heading }: SeasonalTabl
       <p className="sc-print-zones">{zones.map((zone) => `${zone.station} ${zone.zoneName}`).join(' · ')}</p>
       <div className="sc-foot">
         <p className="small quiet">
-          {anyClamped
-            ? '▲ A controller takes 10 to 200 %; where the need is outside, the nearest is given. Where a month needs none, switch the program off. '
-            : ''}
-          Minutes are rounded as the controller rounds.
+          {anyClamped ? say('charts.clampedNote') : ''}
+          {say('charts.roundedNote')}
         </p>
         <Button className="no-print" onPress={printTable}>
-          Print table
+          {say('charts.printTable')}
         </Button>
       </div>
     </div>

@@ -3,19 +3,10 @@ import type { ReactNode } from 'react';
 import { ToggleButton, ToggleButtonGroup } from 'react-aria-components';
 import { clockOfMinutes } from '../../core/dates.ts';
 import type { WaterWeek } from '../../core/contract/programs.ts';
-import {
-  formatClock,
-  formatCount,
-  formatDay,
-  formatMinutes,
-  formatNumber,
-  formatEstimate,
-  WEEKDAYS,
-} from '../parts/format.ts';
+import { formatClock, formatDay, formatMinutes, formatNumber, WEEKDAYS } from '../parts/format.ts';
 import { ChartWithTable } from '../parts/layout.tsx';
 import { ZoneTag, zoneTone } from '../parts/marks.tsx';
-import { useUnits } from '../state/use-settings.ts';
-import { unitLabel } from '../../core/units.ts';
+import { say } from '../state/say.ts';
 import { useWidth } from './use-width.ts';
 import { assignLanes, forbiddenSpells, hourStep, weekScale } from './water-week-layout.ts';
 import type { Block, WeekScale } from './water-week-layout.ts';
@@ -46,7 +37,7 @@ export interface WaterWeekChartProps {
 /** Seven days by the hours in use: a block where each zone runs, a thin line where it soaks, hatching where watering is forbidden. */
 export function WaterWeekChart({
   week,
-  title = 'Water week',
+  title = say('charts.waterWeek'),
   scale,
   zoneId = null,
   actions,
@@ -55,20 +46,24 @@ export function WaterWeekChart({
   breaches = 'list',
   off = null,
 }: WaterWeekChartProps) {
-  const units = useUnits();
   const [pointedAt, setPointedAt] = useState<string | null>(null);
   const hours = scale ?? weekScale([week]);
   const minutes = week.totals.reduce((sum, total) => sum + total.minutesPerWeek, 0);
   const known = week.totals.filter((total) => total.gallonsPerWeek !== null && total.minutesPerWeek > 0);
   const gallons = known.reduce((sum, total) => sum + (total.gallonsPerWeek ?? 0), 0);
   const running = week.totals.filter((total) => total.minutesPerWeek > 0);
-  const amount = `${formatMinutes(minutes)} a week${known.length === 0 ? '' : `, about ${formatEstimate('volume', gallons, units)} ${unitLabel('volume', units)}${known.length < running.length ? ` for ${known.length} of ${running.length} zones` : ''} (estimate)`}`;
+  const amount =
+    known.length === 0
+      ? say('charts.aWeek', { minutes })
+      : known.length < running.length
+        ? say('charts.aWeekGallonsOf', { minutes, gallons, known: known.length, zones: running.length })
+        : say('charts.aWeekGallons', { minutes, gallons });
   const caption =
     running.length === 0
-      ? (off ?? 'nothing runs this week')
+      ? (off ?? say('charts.nothingRuns'))
       : off === null
         ? amount
-        : `${off}. As set, the program would run ${amount}`;
+        : say('charts.offWouldRun', { off, amount });
   const rows = week.days.flatMap((day) =>
     day.blocks.map((block) => ({
       day: formatDay(day.date),
@@ -85,12 +80,12 @@ export function WaterWeekChart({
       caption={caption}
       actions={actions}
       columns={[
-        { id: 'day', label: 'Day' },
-        { id: 'zone', label: 'Zone' },
-        { id: 'program', label: 'Program' },
-        { id: 'from', label: 'From', figure: true },
-        { id: 'to', label: 'To', figure: true },
-        { id: 'minutes', label: 'Minutes', figure: true },
+        { id: 'day', label: say('charts.day') },
+        { id: 'zone', label: say('charts.zone') },
+        { id: 'program', label: say('charts.program') },
+        { id: 'from', label: say('charts.from'), figure: true },
+        { id: 'to', label: say('charts.to'), figure: true },
+        { id: 'minutes', label: say('charts.minutes'), figure: true },
       ]}
       rows={rows}
     >
@@ -99,13 +94,13 @@ export function WaterWeekChart({
         scale={hours}
         isOff={off !== null}
         zoneId={pointedAt ?? zoneId}
-        label={`${title}: ${caption}`}
+        label={say('charts.titled', { title, caption })}
         {...(today === undefined ? {} : { today })}
       />
       {legend && running.length > 0 ? (
         <ToggleButtonGroup
           className="week-legend"
-          aria-label="Let one zone stand out"
+          aria-label={say('charts.letZoneStandOut')}
           selectionMode="single"
           selectedKeys={pointedAt === null ? [] : [pointedAt]}
           onSelectionChange={(keys) => setPointedAt([...keys].map(String)[0] ?? null)}
@@ -122,15 +117,7 @@ export function WaterWeekChart({
         <div className="week-breaches">
           <p>
             <strong>
-              {formatCount(week.breaches.length)}{' '}
-              {off !== null
-                ? week.breaches.length === 1
-                  ? 'run would break'
-                  : 'runs would break'
-                : week.breaches.length === 1
-                  ? 'run breaks'
-                  : 'runs break'}{' '}
-              the watering restriction.
+              {say(off === null ? 'charts.runsBreak' : 'charts.runsWouldBreak', { count: week.breaches.length })}
             </strong>
           </p>
           {breaches === 'count' ? null : (
@@ -141,7 +128,7 @@ export function WaterWeekChart({
             </ul>
           )}
           {week.breaches.length > 3 && breaches === 'list' ? (
-            <p className="small">and {week.breaches.length - 3} more, outlined in the drawing</p>
+            <p className="small">{say('charts.andMore', { count: week.breaches.length - 3 })}</p>
           ) : null}
         </div>
       )}
@@ -234,13 +221,13 @@ export function WaterWeekDrawing({
                   height={row}
                   fill={`url(#${hatch})`}
                 >
-                  <title>Watering is not allowed here</title>
+                  <title>{say('charts.notAllowed')}</title>
                 </rect>
               ))}
               {day.sunriseMinute === null || day.sunriseMinute < scale.from || day.sunriseMinute > scale.to ? null : (
                 <g className="sunrise">
                   <line x1={x(day.sunriseMinute)} x2={x(day.sunriseMinute)} y1={top} y2={top + row} />
-                  <title>{`Sunrise ${formatClock(clockOfMinutes(day.sunriseMinute))}`}</title>
+                  <title>{say('charts.sunriseAt', { clock: clockOfMinutes(day.sunriseMinute) })}</title>
                 </g>
               )}
               {day.blocks.map((block) => {
@@ -286,7 +273,11 @@ export function WaterWeekDrawing({
                     {broken && wide > 12 ? (
                       <path className="broken-mark" d={`M${left + wide / 2} ${blockTop - 3}l4.5 7h-9z`} />
                     ) : null}
-                    <title>{`${WEEKDAYS[day.weekday - 1]} ${formatClock(clockOfMinutes(block.startMinute))}: ${block.station} ${block.zoneName}, ${formatNumber(block.runMinutes, 1)} min, program ${block.programName}${broken ? '. Breaks the restriction' : ''}`}</title>
+                    <title>
+                      {broken
+                        ? say('charts.runBreaks', { run: runWords(day.weekday, block) })
+                        : runWords(day.weekday, block)}
+                    </title>
                   </g>
                 );
               })}
@@ -308,7 +299,7 @@ function sunriseMark(week: WaterWeek, scale: WeekScale, x: (minute: number) => n
     <g className="sun" transform={`translate(${x(sunrise)} ${top})`}>
       <path d="M-5 12a5 5 0 0 1 10 0zM0 4v1.5M-6.5 7l1.2 1M6.5 7l-1.2 1" />
       <text className="axis" x={right ? -11 : 11} y="12" textAnchor={right ? 'end' : 'start'}>
-        sunrise {formatClock(clockOfMinutes(sunrise))}
+        {say('charts.sunrise', { clock: clockOfMinutes(sunrise) })}
       </text>
     </g>
   );
@@ -316,7 +307,18 @@ function sunriseMark(week: WaterWeek, scale: WeekScale, x: (minute: number) => n
 
 function hourWord(minute: number): string {
   const hour = Math.floor((minute % 1440) / 60);
-  if (hour === 0) return 'midnight';
-  if (hour === 12) return 'noon';
-  return hour < 12 ? `${hour} am` : `${hour - 12} pm`;
+  if (hour === 0) return say('charts.midnight');
+  if (hour === 12) return say('charts.noon');
+  return hour < 12 ? say('charts.am', { hour }) : say('charts.pm', { hour: hour - 12 });
+}
+
+function runWords(weekday: number, block: Block): string {
+  return say('charts.run', {
+    weekday,
+    clock: clockOfMinutes(block.startMinute),
+    station: block.station,
+    zone: block.zoneName,
+    minutes: block.runMinutes,
+    program: block.programName,
+  });
 }

@@ -113,10 +113,13 @@ it('says a water balance in words', () => {
     storeChangeInches: 0,
     daysBelowRefill: 3,
   };
-  expect(balanceSentences({ totals } as never, 'us').join(' ')).toBe(
+  expect(balanceSentences({ totals } as never, { language: 'en', units: 'us' }).join(' ')).toBe(
     'In: rain 5 in and irrigation 20 in. Out: the plants used 20 in, 5 in drained below the roots (20 % of what came), and the soil ended as it began.',
   );
-  expect(balanceSentences({ totals: { ...totals, storeChangeInches: -0.4 } } as never, 'metric').join(' ')).toContain(
-    'the soil ended 10 mm drier',
-  );
+  expect(
+    balanceSentences({ totals: { ...totals, storeChangeInches: -0.4 } } as never, {
+      language: 'en',
+      units: 'metric',
+    }).join(' '),
+  ).toContain('the soil ended 10 mm drier');
 });
