@@ -11,8 +11,10 @@ import type { Topic } from './contract/parts.ts';
 import type { Context } from './context.ts';
 import { BookError, toFailure, type Failure } from './errors.ts';
 import { restoreBook } from './book/restore.ts';
+import { sweepLeftovers } from './book/sweep.ts';
 import { handlers } from './handlers.ts';
 import { placeOf } from './paths.ts';
+import { OWNER_ONLY_FOLDER } from './owner-only.ts';
 import { openForReading, openForWriting } from './store/migrate.ts';
 import { inTransaction, lockBook, type Connection } from './store/sqlite.ts';
 import { readSettings } from './store/setting-queries.ts';
@@ -78,6 +80,8 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
     lock?.release();
     throw asBookError(error, log);
   }
+
+  if (access === 'write') sweepLeftovers(bookPath);
 
   const listeners = new Set<(topics: Topic[]) => void>();
   const announce = (topics: readonly Topic[]) => {
@@ -275,7 +279,7 @@ function jobWorkerUrl(): URL {
 
 function makeFolder(folder: string): void {
   try {
-    mkdirSync(folder, { recursive: true });
+    mkdirSync(folder, { recursive: true, mode: OWNER_ONLY_FOLDER });
   } catch (error) {
     if (toFailure(error).code !== 'internal') throw error;
     throw new BookError(

@@ -6,7 +6,7 @@ import { z } from 'zod';
 import { findRequest, REQUESTS, type Progress } from '../core/contract/index.ts';
 import { openDesk } from '../core/desk.ts';
 import { BookError, toFailure, type Failure } from '../core/errors.ts';
-import { defaultBook, fromCallersFolder, makeFolderFor, writeLog } from './places.ts';
+import { defaultBook, fromCallersFolder, keepToOwner, makeFolderFor, writeLog } from './places.ts';
 
 // The same requests as the window, from a terminal: data as JSON on stdout, a failure as JSON on stderr.
 
@@ -290,5 +290,6 @@ if (import.meta.main) {
   process.stdout.on('error', (error: NodeJS.ErrnoException) => {
     if (error.code !== 'EPIPE') throw error;
   });
+  keepToOwner();
   process.exitCode = await runCli(process.argv.slice(2));
 }

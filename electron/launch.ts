@@ -12,6 +12,7 @@ import {
   defaultBook,
   demoBook,
   fromCallersFolder,
+  keepToOwner,
   makeFolderFor,
   projectRoot,
   rendererFolder,
@@ -64,14 +65,16 @@ function readArguments(args: string[]): Choice | string {
 }
 
 async function start(choice: Choice): Promise<number> {
+  const electron = choice.browser ? undefined : findElectron();
+  const display = hasDisplay();
+  await ensureBuilt({ shell: electron !== undefined && display, say: (text) => console.log(text) });
+  // What was built may be shared by those who share the checkout; everything from here on is this user's alone.
+  keepToOwner();
   if (choice.demo && !existsSync(choice.bookPath)) {
     console.log('Making the demo company …');
     const { makeDemo } = await import('./demo.ts');
     await makeDemo({ path: choice.bookPath });
   }
-  const electron = choice.browser ? undefined : findElectron();
-  const display = hasDisplay();
-  await ensureBuilt({ shell: electron !== undefined && display, say: (text) => console.log(text) });
   if (electron !== undefined && display) return await runElectron(electron, choice.bookPath);
   if (choice.browser) console.log('Valvebook runs in your browser, as asked.');
   else if (electron === undefined) console.log('Electron is not on this machine, so Valvebook runs in your browser.');

@@ -9,9 +9,10 @@ import { CHANNEL, type ToWindow } from './bridge.ts';
 import { serveRequests } from './ipc.ts';
 import { menuTemplate } from './menu.ts';
 import { outsideDoor } from './outside-links.ts';
-import { callersFolder, dataFolder, defaultBook, projectRoot, rendererFolder } from './places.ts';
+import { callersFolder, dataFolder, defaultBook, keepToOwner, projectRoot, rendererFolder } from './places.ts';
 import { createWindow, denyPermissions, guardContents, loadAfresh } from './window.ts';
 
+keepToOwner();
 const book = new BookSession();
 const opening = new BookOpening(book, {
   show: showWindow,

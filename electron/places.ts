@@ -1,12 +1,20 @@
-import { appendFileSync, mkdirSync, renameSync, statSync } from 'node:fs';
+import { appendFileSync, chmodSync, mkdirSync, renameSync, statSync } from 'node:fs';
 import { homedir } from 'node:os';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { isMainThread } from 'node:worker_threads';
 import { BookError } from '../core/errors.ts';
+import { OWNER_ONLY_FILE, OWNER_ONLY_FOLDER } from '../core/owner-only.ts';
 
 // Where things are on this machine. Nothing here opens a book.
 
 const LOG_LIMIT = 2 * 1024 * 1024;
+
+/** From now on what this process makes is its user's alone: books hold gate codes. Each host calls it before anything is opened. */
+export function keepToOwner(): void {
+  // The whole process has one; a worker may not set it.
+  if (isMainThread) process.umask(0o077);
+}
 
 /** The checkout, or the folder of a packaged app's files. */
 export function projectRoot(): string {
@@ -51,7 +59,7 @@ export function fromCallersFolder(file: string): string {
 export function makeFolderFor(file: string): void {
   const folder = path.dirname(file);
   try {
-    mkdirSync(folder, { recursive: true });
+    mkdirSync(folder, { recursive: true, mode: OWNER_ONLY_FOLDER });
   } catch (error) {
     throw new BookError(
       'disk',
@@ -66,10 +74,12 @@ export function makeFolderFor(file: string): void {
 export function writeLog(text: string): void {
   try {
     const file = path.join(dataFolder(), 'valvebook.log');
-    mkdirSync(path.dirname(file), { recursive: true });
-    const size = statSync(file, { throwIfNoEntry: false })?.size ?? 0;
+    mkdirSync(path.dirname(file), { recursive: true, mode: OWNER_ONLY_FOLDER });
+    const { size = 0, mode = 0 } = statSync(file, { throwIfNoEntry: false }) ?? {};
+    // One from before: causes of faults may quote what was entered.
+    if ((mode & 0o077) !== 0) chmodSync(file, OWNER_ONLY_FILE);
     if (size > LOG_LIMIT) renameSync(file, `${file}.1`);
-    appendFileSync(file, `${new Date().toISOString()} ${text}\n`);
+    appendFileSync(file, `${new Date().toISOString()} ${text}\n`, { mode: OWNER_ONLY_FILE });
   } catch {
     // A log that cannot be written must not stop the work it would tell of.
   }

@@ -1,6 +1,7 @@
 import { closeSync, existsSync, fsyncSync, mkdirSync, openSync, renameSync, rmSync } from 'node:fs';
 import { basename, dirname, extname, join } from 'node:path';
 import { BookError } from '../errors.ts';
+import { OWNER_ONLY_FOLDER } from '../owner-only.ts';
 
 // What backup, restore and export share: names beside the book, temporary files, sentences for what disks refuse.
 
@@ -43,7 +44,7 @@ export async function writeWhole(
   assertFree(path, field);
   const temporary = join(dirname(path), `.${basename(path)}.${process.pid}-${Date.now().toString(36)}.part`);
   try {
-    if (makeFolder) mkdirSync(dirname(path), { recursive: true });
+    if (makeFolder) mkdirSync(dirname(path), { recursive: true, mode: OWNER_ONLY_FOLDER });
     else if (!existsSync(dirname(path)))
       throw new BookError('disk', `There is no folder ${dirname(path)}. Make it first, or choose another.`, field);
     await write(temporary);

@@ -2,6 +2,7 @@ import type { Handler, JobHandler } from '../context.ts';
 import { backupBook } from './backup.ts';
 import { checkBook } from './check/check-book.ts';
 import { exportBook } from './export.ts';
+import { makePrivate } from './privacy.ts';
 import { importApply, importPreview } from './import/run.ts';
 import { listPlace } from './places.ts';
 
@@ -15,10 +16,12 @@ export const bookHandlers = {
   'export.book': exportBook,
   'book.check': checkBook,
   'book.backup': backupBook,
+  'book.makePrivate': makePrivate,
 } satisfies {
   'import.preview': JobHandler<'import.preview'>;
   'import.apply': JobHandler<'import.apply'>;
   'export.book': JobHandler<'export.book'>;
   'book.check': JobHandler<'book.check'>;
   'book.backup': JobHandler<'book.backup'>;
+  'book.makePrivate': JobHandler<'book.makePrivate'>;
 };

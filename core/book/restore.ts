@@ -2,6 +2,7 @@ import { chmodSync, copyFileSync, existsSync, mkdirSync, realpathSync, statSync 
 import { basename, dirname, join } from 'node:path';
 import { BookError } from '../errors.ts';
 import { fullPlaceOf, sqlitePlace } from '../paths.ts';
+import { OWNER_ONLY_FOLDER } from '../owner-only.ts';
 import { lookIntoBook } from '../store/check-queries.ts';
 import { SCHEMA_VERSION } from '../store/migrate.ts';
 import { assertLooksLikeBook, connect } from '../store/sqlite.ts';
@@ -111,7 +112,7 @@ async function keepPresent(bookPath: string): Promise<string> {
     BOOK_EXTENSION,
   );
   try {
-    mkdirSync(dirname(path), { recursive: true });
+    mkdirSync(dirname(path), { recursive: true, mode: OWNER_ONLY_FOLDER });
     let copied = false;
     try {
       const connection = connect(bookPath, 'write');

@@ -1,6 +1,7 @@
 import { statSync } from 'node:fs';
 import type { Handler } from '../context.ts';
 import type { ThumbRule } from '../contract/entities.ts';
+import { openToOthers } from '../book/privacy.ts';
 import { BookError } from '../errors.ts';
 import { minutesOfClock } from '../dates.ts';
 import { countRows } from '../store/count-queries.ts';
@@ -129,6 +130,7 @@ const bookInfo: Handler<'book.info'> = async ({ db, today, bookPath }) => ({
   companyName: (await readSettings(db)).companyName,
   counts: await countRows(db),
   today,
+  openToOthers: openToOthers(bookPath),
 });
 
 export const companyHandlers = {

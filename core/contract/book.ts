@@ -66,6 +66,15 @@ export const stationSave = defineRequest({
   output: z.object({ stationId: ulidSchema }),
 });
 
+/** What others of this machine may do with a book's files; null = nothing (on Windows the user's profile keeps them out). */
+const openToOthersSchema = z
+  .object({
+    paths: z.array(z.object({ path: z.string(), mode: z.string(), others: z.enum(['read', 'change']) })),
+    /** All of them belong to whoever runs Valvebook. */
+    canMend: z.boolean(),
+  })
+  .nullable();
+
 export const bookInfo = defineRequest({
   name: 'book.info',
   kind: 'read',
@@ -79,6 +88,20 @@ export const bookInfo = defineRequest({
     companyName: z.string(),
     counts: z.record(z.string(), z.int()),
     today: z.string(),
+    openToOthers: openToOthersSchema,
+  }),
+});
+export const bookMakePrivate = defineRequest({
+  name: 'book.makePrivate',
+  kind: 'job',
+  title: "Takes away what other users of this machine may do with the book's files, its backups and exports.",
+  topics: ['book'],
+  changesBook: true,
+  input: z.object({}),
+  output: z.object({
+    changed: z.array(z.object({ path: z.string(), before: z.string(), after: z.string() })),
+    /** What is left; null = nothing. */
+    openToOthers: openToOthersSchema,
   }),
 });
 /** A seal as it was noted: its digits (64, or their beginning, 16 at least), blanks and capitals as they come. */
@@ -132,6 +155,8 @@ export const bookCheck = defineRequest({
         chainedAt: z.string().nullable(),
       })
       .nullable(),
+    /** Worth knowing, but nothing wrong with the book: sentences. */
+    notes: z.array(z.string()),
   }),
 });
 export const bookBackup = defineRequest({

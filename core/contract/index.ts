@@ -44,6 +44,7 @@ export const REQUESTS = [
   book.bookSeal,
   book.bookCheck,
   book.bookBackup,
+  book.bookMakePrivate,
   book.bookRestore,
   book.exportBook,
   places.placeList,

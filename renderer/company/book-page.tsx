@@ -4,6 +4,7 @@ import { countedWords, countWords } from '../parts/count-words.ts';
 import { useRequest } from '../state/use-request.ts';
 import { toast } from '../state/toasts.ts';
 import { CheckResult } from './check-result.tsx';
+import { OpenToOthers } from './open-to-others.tsx';
 import { useJob } from './use-job.ts';
 
 /** The book itself: where it is, whether it is sound, copies of it, and the way out of it. */
@@ -32,6 +33,7 @@ export function BookPage() {
             <p className="book-path">
               <code>{book.path}</code> <Button onPress={() => void copyText(book.path)}>Copy path</Button>
             </p>
+            {book.openToOthers === null ? null : <OpenToOthers open={book.openToOthers} />}
             <dl className="book-counts">
               <div>
                 <dt>size</dt>

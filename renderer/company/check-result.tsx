@@ -36,6 +36,9 @@ export function CheckResult({ answer }: { answer: OutputOf<'book.check'> }) {
           </li>
         ))}
       </ul>
+      {answer.notes.map((note) => (
+        <p key={note}>{note}</p>
+      ))}
     </div>
   );
 }

@@ -1,4 +1,4 @@
-import { existsSync, statSync } from 'node:fs';
+import { chmodSync, existsSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { ulid } from 'ulid';
@@ -310,6 +310,20 @@ describe('the book', () => {
     await sure.getByRole('button', { name: 'Restore backup' }).click();
     await page.getByText('Restored from').waitFor();
     expect((await book.call('settings.get', {})).companyName).toBe('My company');
+  });
+
+  it.skipIf(process.platform === 'win32')('open to others is said so, and closed at one press', async () => {
+    const { bookPath } = book.desk;
+    chmodSync(book.folder, 0o755);
+    chmodSync(bookPath, 0o644);
+    page = await book.open(browser, '#/company/book');
+    await page.getByText('others may read it (mode 0644)').first().waitFor();
+    expect(await seriousFindings(page)).toEqual([]);
+    expect(await sidewaysOverflow(page)).toBe(0);
+    await page.getByRole('button', { name: 'Make it private' }).click();
+    await page.getByText('Other users of this machine can reach the book.').waitFor({ state: 'detached' });
+    expect(statSync(bookPath).mode & 0o777).toBe(0o600);
+    await message().getByText('The book is yours alone on this machine.').waitFor();
   });
 
   it('says what is wrong with a path beside it', async () => {

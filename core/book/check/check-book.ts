@@ -3,6 +3,7 @@ import { inSnapshot } from '../../store/export-queries.ts';
 import { layoutFindings, layoutVersion } from '../../store/layout.ts';
 import type { Db } from '../../store/tables.ts';
 import { ChainCheck, type NotedSeal, type SealedPast } from './chain.ts';
+import { privacyNotes } from '../privacy.ts';
 import { Check } from './check.ts';
 import { readLedger } from './ledger-pass.ts';
 import { checkBackflow, checkSeasons, checkSensors } from './projections.ts';
@@ -26,6 +27,7 @@ export const checkBook: JobHandler<'book.check'> = async (context, { seals }) =>
     clean: results.every((check) => check.passed),
     checks: results,
     chain: chain === null ? null : { ...chain, date: context.today },
+    notes: privacyNotes(context.bookPath),
   };
 };
 

@@ -5,6 +5,7 @@ import type { Progress } from '../../contract/define-request.ts';
 import { plainDateSchema } from '../../contract/parts.ts';
 import { BookError } from '../../errors.ts';
 import { placeOf } from '../../paths.ts';
+import { OWNER_ONLY_FOLDER } from '../../owner-only.ts';
 import { migrate } from '../migrate.ts';
 import { clientSearchText, propertySearchText, sortName } from '../search-text.ts';
 import { createBookFile } from '../sqlite.ts';
@@ -43,7 +44,7 @@ export async function makeDemoBook(
 ): Promise<{ path: string; counts: Record<string, number> }> {
   check(options);
   const path = placeOf(options.path, 'book');
-  mkdirSync(dirname(path), { recursive: true });
+  mkdirSync(dirname(path), { recursive: true, mode: OWNER_ONLY_FOLDER });
   const aside = join(dirname(path), `.${basename(path)}.demo-${process.pid}`);
   sweep(aside);
   try {
