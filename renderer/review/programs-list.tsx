@@ -4,7 +4,9 @@ import { useVirtualizer } from '@tanstack/react-virtual';
 import { unitLabel } from '../../core/units.ts';
 import { inReadersUnits } from '../office/program-review/review-words.ts';
 import { CheckField, TextField } from '../parts/fields.tsx';
-import { formatCount, formatEstimate, formatMinutes, plural } from '../parts/format.ts';
+import { formatCount, formatEstimate, formatMinutes } from '../parts/format.ts';
+import { say } from '../state/say.ts';
+
 import { WarnIcon } from '../parts/icons.tsx';
 import { useUnits } from '../state/use-settings.ts';
 import { useProgramsJob } from './programs-job.ts';
@@ -74,26 +76,26 @@ export function ProgramsList({ rows, month }: { rows: readonly Row[]; month: num
   };
   const volume = unitLabel('volume', units);
   return (
-    <section aria-label="Programs, furthest from need first">
+    <section aria-label={say('review.listLabel')}>
       <div className="pg-filter">
-        <TextField label="Client or street" type="search" value={search} onChange={setSearch} />
-        <CheckField label="Breaking a rule" value={onlyBreaking} onChange={setOnlyBreaking} />
-        <CheckField label="Watering too much" value={onlyOver} onChange={setOnlyOver} />
+        <TextField label={say('review.clientOrStreet')} type="search" value={search} onChange={setSearch} />
+        <CheckField label={say('review.breakingRule')} value={onlyBreaking} onChange={setOnlyBreaking} />
+        <CheckField label={say('review.tooMuchWater')} value={onlyOver} onChange={setOnlyOver} />
         <p className="quiet small" role="status">
           {shown.length === rows.length
-            ? plural(rows.length, 'property', 'properties')
-            : `${formatCount(shown.length)} of ${plural(rows.length, 'property', 'properties')}`}
+            ? say('review.properties', { count: rows.length })
+            : say('review.someOf', { shown: shown.length, count: rows.length })}
         </p>
       </div>
       <div className="pg-row pg-heads" aria-hidden="true">
-        <span className="figure">#</span>
-        <span>Client, street</span>
-        <span className="figure">{volume}/wk now</span>
-        <span className="figure">{volume}/wk advised</span>
-        <span>Off by, share of need</span>
-        <span>First of all</span>
+        <span className="figure">{say('review.rankSign')}</span>
+        <span>{say('review.clientStreet')}</span>
+        <span className="figure">{say('review.perWeekNow', { unit: volume })}</span>
+        <span className="figure">{say('review.perWeekAdvised', { unit: volume })}</span>
+        <span>{say('review.offBy')}</span>
+        <span>{say('review.firstOfAll')}</span>
       </div>
-      {shown.length === 0 ? <p className="pg-none">No property fits. Empty the search or untick a filter.</p> : null}
+      {shown.length === 0 ? <p className="pg-none">{say('review.noneFits')}</p> : null}
       <ol ref={list} className="pg-list" style={{ height: virtual.getTotalSize() }} onKeyDown={onKeyDown}>
         {virtual.getVirtualItems().map((item) => {
           const found = shown[item.index];
@@ -121,42 +123,44 @@ function ProgramRow({ row, rank, month, furthest }: { row: Row; rank: number; mo
   const volume = unitLabel('volume', units);
   const off = `${formatCount(row.distanceFromNeed * 100)} %`;
   const side =
-    row.distanceFromNeed < 0.005 ? '' : row.minutesPerWeekNow > row.minutesPerWeekThen ? 'too much' : 'too little';
+    row.distanceFromNeed < 0.005
+      ? ''
+      : row.minutesPerWeekNow > row.minutesPerWeekThen
+        ? say('review.tooMuch')
+        : say('review.tooLittle');
   const known = row.gallonsPerWeekNow !== null && row.gallonsPerWeekThen !== null;
   return (
     <a className="pg-row" href={`#/office/property/${row.propertyId}/review/${month}`}>
       <span className="figure pg-rank">
-        <span className="visually-hidden">Rank </span>
+        <span className="visually-hidden">{say('review.rank')}</span>
         {rank}
       </span>
       <span className="pg-who">
         <b>{row.clientName}</b>
-        <span className="quiet">
-          {row.street} · {plural(row.zones, 'zone')}
-        </span>
+        <span className="quiet">{say('review.streetZones', { street: row.street, zones: row.zones })}</span>
       </span>
       {known ? (
         <>
           <span className="figure">
-            <span className="pg-small-head">now </span>
+            <span className="pg-small-head">{say('review.now')}</span>
             {formatEstimate('volume', row.gallonsPerWeekNow, units)}
-            <span className="pg-small-head"> {volume}/wk</span>
+            <span className="pg-small-head">{say('review.perWeek', { unit: volume })}</span>
           </span>
           <span className="figure">
-            <span className="pg-small-head">advised </span>
+            <span className="pg-small-head">{say('review.advised')}</span>
             {formatEstimate('volume', row.gallonsPerWeekThen, units)}
-            <span className="pg-small-head"> {volume}/wk</span>
+            <span className="pg-small-head">{say('review.perWeek', { unit: volume })}</span>
           </span>
         </>
       ) : (
         <>
-          <span className="figure quiet" title="Not every flow is known here">
-            <span className="pg-small-head">now </span>
-            {formatMinutes(row.minutesPerWeekNow)} <span className="pg-run">run</span>
+          <span className="figure quiet" title={say('review.notEveryFlow')}>
+            <span className="pg-small-head">{say('review.now')}</span>
+            {formatMinutes(row.minutesPerWeekNow)} <span className="pg-run">{say('review.run')}</span>
           </span>
-          <span className="figure quiet" title="Not every flow is known here">
-            <span className="pg-small-head">advised </span>
-            {formatMinutes(row.minutesPerWeekThen)} <span className="pg-run">run</span>
+          <span className="figure quiet" title={say('review.notEveryFlow')}>
+            <span className="pg-small-head">{say('review.advised')}</span>
+            {formatMinutes(row.minutesPerWeekThen)} <span className="pg-run">{say('review.run')}</span>
           </span>
         </>
       )}
@@ -176,17 +180,15 @@ function ProgramRow({ row, rank, month, furthest }: { row: Row; rank: number; mo
         {row.breaches > 0 ? (
           <span className="pg-breach">
             <WarnIcon />
-            {plural(row.breaches, 'breach', 'breaches')} of the rule
+            {say('review.breaches', { count: row.breaches })}
           </span>
         ) : null}
         {row.worst === '' ? (
-          <span className="quiet">as advised</span>
+          <span className="quiet">{say('review.asAdvised')}</span>
         ) : (
           <span>{inReadersUnits(worstOf(row), units)}</span>
         )}
-        {row.guesses > 0 ? (
-          <span className="quiet small">rests on {plural(row.guesses, 'guess', 'guesses')}</span>
-        ) : null}
+        {row.guesses > 0 ? <span className="quiet small">{say('review.restsOn', { count: row.guesses })}</span> : null}
       </span>
     </a>
   );

@@ -1,7 +1,9 @@
-import { firstMonth, MONTH_NAMES, monthName } from '../office/program-review/review-month.ts';
+import { firstMonth, MONTH_NAMES } from '../office/program-review/review-month.ts';
 import { Button } from '../parts/button.tsx';
 import { SelectField } from '../parts/fields.tsx';
-import { formatCount, formatEstimate, plural } from '../parts/format.ts';
+import { formatCount, formatEstimate } from '../parts/format.ts';
+import { say } from '../state/say.ts';
+
 import { EmptyState, ErrorNote, Progress } from '../parts/layout.tsx';
 import { ButtonLink } from '../parts/button.tsx';
 import { useRequest } from '../state/use-request.ts';
@@ -27,40 +29,45 @@ export default function ProgramsPage() {
   const run = () => void startReview({ month, routeId: routeId === '' ? null : routeId });
   const shownOther = result !== null && (result.asked.month !== month || (result.asked.routeId ?? '') !== routeId);
   const routeName = (id: string | null) =>
-    id === null ? 'all routes' : (routes.find((route) => route.id === id)?.name ?? 'a route');
+    id === null
+      ? say('review.allRoutesLower')
+      : (routes.find((route) => route.id === id)?.name ?? say('review.aRoute'));
   return (
     <div className="page pg">
-      <h1>Programs furthest from need</h1>
-      <p className="pg-lead">
-        Every program is set beside what its plants need in a month, given soil, weather and the watering rule. “Now” is
-        what is set today, at the seasonal percentage that month had last. Estimates all: they rest on what the book
-        knows of each zone.
-      </p>
+      <h1>{say('review.programsTitle')}</h1>
+      <p className="pg-lead">{say('review.programsLead')}</p>
       <div className="pg-bar">
         <SelectField
-          label="Month"
+          label={say('review.month')}
           value={String(month)}
           onChange={(value) => useProgramsJob.setState({ wish: { ...wish, month: Number(value) } })}
           options={MONTH_NAMES.map((name, index) => ({ id: String(index + 1), label: name }))}
         />
         <SelectField
-          label="Route"
+          label={say('review.route')}
           value={routeId}
           onChange={(value) => useProgramsJob.setState({ wish: { ...wish, routeId: value } })}
-          options={[{ id: '', label: 'All routes' }, ...routes.map((route) => ({ id: route.id, label: route.name }))]}
+          options={[
+            { id: '', label: say('review.allRoutes') },
+            ...routes.map((route) => ({ id: route.id, label: route.name })),
+          ]}
         />
         <Button
           look={result === null || shownOther || isOld ? 'primary' : 'plain'}
           onPress={run}
           isDisabled={running !== null || settings === undefined || nothingToReview}
         >
-          {result === null ? 'Review all programs' : shownOther ? 'Review these' : 'Review again'}
+          {say(result === null ? 'review.reviewAll' : shownOther ? 'review.reviewThese' : 'review.reviewAgain')}
         </Button>
       </div>
       {month === usual.month && usual.why !== null ? <p className="pg-note">{usual.why}</p> : null}
       {running === null ? null : (
         <div className="pg-progress">
-          <Progress progress={progress} label={`Reviewing for ${monthName(running.month)}`} onCancel={stopReview} />
+          <Progress
+            progress={progress}
+            label={say('review.reviewingFor', { month: running.month })}
+            onCancel={stopReview}
+          />
         </div>
       )}
       {error === null ? null : (
@@ -69,7 +76,7 @@ export default function ProgramsPage() {
           onRetry={run}
           action={
             error.field === 'weatherStationId' ? (
-              <ButtonLink href="#/company/weather">Add a weather station</ButtonLink>
+              <ButtonLink href="#/company/weather">{say('review.addStation')}</ButtonLink>
             ) : undefined
           }
         />
@@ -78,21 +85,17 @@ export default function ProgramsPage() {
         running === null && error === null ? (
           nothingToReview ? (
             <EmptyState
-              title="No program to review yet"
+              title={say('review.noProgramYet')}
               action={
                 <ButtonLink look="primary" href="#/office/import">
-                  Import a client list
+                  {say('review.importClients')}
                 </ButtonLink>
               }
             >
-              Once properties have zones and programs, this page ranks them by how far they are from what their plants
-              need.
+              {say('review.noProgramYetWhy')}
             </EmptyState>
           ) : (
-            <EmptyState title="Nothing reviewed yet">
-              Press “Review all programs”. It takes a moment for each hundred properties; you can go on working
-              elsewhere, and the list will be here when you come back.
-            </EmptyState>
+            <EmptyState title={say('review.nothingReviewed')}>{say('review.nothingReviewedWhy')}</EmptyState>
           )
         ) : null
       ) : (
@@ -100,21 +103,18 @@ export default function ProgramsPage() {
           {isOld || shownOther ? (
             <p className="pg-note" role="status">
               {isOld
-                ? 'Programs, zones, rules or weather have changed since this was worked out.'
-                : `This is still the list for ${monthName(result.asked.month)}, ${routeName(result.asked.routeId)}.`}{' '}
-              {isOld ? 'Review again to see the newest.' : ''}
+                ? say('review.isOld')
+                : say('review.stillFor', { month: result.asked.month, route: routeName(result.asked.routeId) })}
             </p>
           ) : null}
           <Totals data={result.data} month={result.asked.month} route={routeName(result.asked.routeId)} />
           <NotReviewed data={result.data} />
           {result.data.rows.length === 0 ? (
             <EmptyState
-              title="No program could be reviewed"
-              action={<ButtonLink href="#/office/import">Import zones and programs</ButtonLink>}
+              title={say('review.noneReviewable')}
+              action={<ButtonLink href="#/office/import">{say('review.importZones')}</ButtonLink>}
             >
-              {result.data.notReviewedTotal > 0
-                ? 'Above stands why, property by property.'
-                : 'No property here has zones with a program yet.'}
+              {result.data.notReviewedTotal > 0 ? say('review.aboveWhy') : say('review.noZonesYet')}
             </EmptyState>
           ) : (
             <ProgramsList rows={result.data.rows} month={result.asked.month} />
@@ -135,23 +135,24 @@ function Totals({ data, month, route }: { data: ReviewAll; month: number; route:
     <div className="pg-totals">
       <p className="pg-big">
         <span className="pg-figure">{formatCount(data.reviewed)}</span>{' '}
-        {data.reviewed === 1 ? 'property' : 'properties'} reviewed for {monthName(month)}, {route}
-        {data.notReviewedTotal === 0 ? '' : `; ${plural(data.notReviewedTotal, 'property', 'properties')} could not be`}
-        .
+        {say('review.reviewedFor', { count: data.reviewed, month, route, left: data.notReviewedTotal })}
       </p>
       {counted === 0 ? (
-        <p>No property has the flow of every zone, so gallons cannot be added up.</p>
+        <p>{say('review.noGallons')}</p>
       ) : (
         <p className="pg-big">
           <span className="pg-figure">
             {formatEstimate('volume', data.gallonsPerWeekNow, units)} →{' '}
             {formatEstimate('volume', data.gallonsPerWeekThen, units)}
           </span>{' '}
-          {unit} a week, now and as advised <span className="pr-estimate">estimate</span>:{' '}
-          {share === null || share === 0
-            ? 'about the same'
-            : `${formatEstimate('volume', Math.abs(change), units)} ${unit} ${change < 0 ? 'less' : 'more'} (${share} %)`}
-          , over the {formatCount(counted)} {counted === 1 ? 'property' : 'properties'} where every flow is known.
+          {say('review.aWeekNowAdvised', { unit })} <span className="pr-estimate">{say('review.estimate')}</span>
+          {say('review.overThose', {
+            count: counted,
+            change:
+              share === null || share === 0
+                ? say('review.aboutTheSame')
+                : say(change < 0 ? 'review.lessBy' : 'review.moreBy', { gallons: Math.abs(change), share }),
+          })}
         </p>
       )}
     </div>
@@ -162,7 +163,7 @@ function NotReviewed({ data }: { data: ReviewAll }) {
   if (data.notReviewedTotal === 0) return null;
   return (
     <details className="pg-not">
-      <summary>{plural(data.notReviewedTotal, 'property', 'properties')} not reviewed, and why</summary>
+      <summary>{say('review.notReviewedWhy', { count: data.notReviewedTotal })}</summary>
       <ul>
         {data.notReviewed.map((row) => (
           <li key={row.propertyId}>
@@ -171,7 +172,7 @@ function NotReviewed({ data }: { data: ReviewAll }) {
         ))}
       </ul>
       {data.notReviewedTotal > data.notReviewed.length ? (
-        <p className="quiet">The first {formatCount(data.notReviewed.length)} are shown.</p>
+        <p className="quiet">{say('review.firstShown', { count: data.notReviewed.length })}</p>
       ) : null}
     </details>
   );

@@ -3,10 +3,12 @@ import { create } from 'zustand';
 import type { OutputOf } from '../../core/contract/index.ts';
 import { Button, ButtonLink } from '../parts/button.tsx';
 import { SelectField } from '../parts/fields.tsx';
-import { formatCount, plural } from '../parts/format.ts';
+import { formatCount } from '../parts/format.ts';
+import { say } from '../state/say.ts';
+
 import { EmptyState, ErrorNote, Section } from '../parts/layout.tsx';
 import { useRequest } from '../state/use-request.ts';
-import { correctionSentence, visitSentence } from './review-words.ts';
+import { correctionSentence } from './review-words.ts';
 import { SeasonPanel } from './season-panel.tsx';
 import { ByTechnician, VisitsByMonth, WorkByKind } from './work-charts.tsx';
 
@@ -24,7 +26,7 @@ export default function ReviewDesk() {
   return (
     <div className="page rv">
       <header className="rv-head">
-        <h1>Season and work{year === null ? '' : `, ${year}`}</h1>
+        <h1>{year === null ? say('review.seasonAndWork') : say('review.seasonAndWorkOf', { year })}</h1>
         {data === undefined || year === null ? null : <YearChooser year={year} years={data.years} />}
       </header>
       {failure !== null && (
@@ -39,20 +41,19 @@ export default function ReviewDesk() {
       {data === undefined ? (
         failure === null ? (
           <p className="rv-quiet" role="status">
-            Counting…
+            {say('review.counting')}
           </p>
         ) : null
       ) : data.properties.total === 0 ? (
         <EmptyState
-          title="Nothing to count yet"
+          title={say('review.nothingToCount')}
           action={
             <ButtonLink look="primary" href="#/office/import">
-              Import a client list
+              {say('review.importClients')}
             </ButtonLink>
           }
         >
-          Once there are properties in the book, this page shows how far the season is, what was done, and by whom. It
-          counts the ledger, so it fills by itself as technicians log their work.
+          {say('review.nothingToCountWhy')}
         </EmptyState>
       ) : (
         <Summary data={data} isPast={thisYear !== null && data.year < thisYear} />
@@ -65,22 +66,26 @@ function YearChooser({ year, years }: { year: number; years: readonly number[] }
   const set = (next: number) => useYear.setState({ year: next });
   const all = years.includes(year) ? years : [...years, year].sort((a, b) => a - b);
   return (
-    <div className="rv-years" role="group" aria-label="Year">
+    <div className="rv-years" role="group" aria-label={say('review.year')}>
       <Button
         isDisabled={!all.includes(year - 1)}
         onPress={() => set(year - 1)}
-        aria-label={`Year before, ${year - 1}`}
+        aria-label={say('review.yearBefore', { year: year - 1 })}
       >
         ‹
       </Button>
       <SelectField
-        label="Year"
+        label={say('review.year')}
         hideLabel
         value={String(year)}
         onChange={(text) => set(Number(text))}
         options={[...all].reverse().map((one) => ({ id: String(one), label: String(one) }))}
       />
-      <Button isDisabled={!all.includes(year + 1)} onPress={() => set(year + 1)} aria-label={`Year after, ${year + 1}`}>
+      <Button
+        isDisabled={!all.includes(year + 1)}
+        onPress={() => set(year + 1)}
+        aria-label={say('review.yearAfter', { year: year + 1 })}
+      >
         ›
       </Button>
     </div>
@@ -100,43 +105,36 @@ function Summary({ data, isPast }: { data: OutputOf<'work.summary'>; isPast: boo
   const anyVisit = visits.done + visits.planned + visits.cancelled > 0;
   return (
     <>
-      <p className="rv-lead">
-        Everything here is counted from the ledger and the calendar; nothing is estimated. What programs use against
-        what plants need stands under Programs, as an estimate.
-      </p>
+      <p className="rv-lead">{say('review.lead')}</p>
       <Section
-        title="How far the season is"
-        note={`${plural(data.properties.total, 'property', 'properties')} in the book${isPast ? '; counted over those the company serves today' : ''}`}
+        title={say('review.howFar')}
+        note={say(isPast ? 'review.inTheBookPast' : 'review.inTheBook', { count: data.properties.total })}
       >
         <div className="rv-pair">
           <SeasonPanel
-            title="Start-ups"
+            title={say('review.startUps')}
             progress={data.properties.startUp}
-            doing="started up"
             what="start-up"
             isPast={isPast}
           />
           <SeasonPanel
-            title="Winterizations"
+            title={say('review.winterizations')}
             progress={data.properties.winterization}
-            doing="winterized"
             what="winterization"
             isPast={isPast}
           />
         </div>
       </Section>
-      <Section title="What was done">
+      <Section title={say('review.whatWasDone')}>
         {entries === 0 ? (
-          <EmptyState title={`No work is logged in ${data.year}`}>
-            Work shows here as soon as a technician presses “Done here” in the Field, or past work is imported.
-          </EmptyState>
+          <EmptyState title={say('review.noWorkIn', { year: data.year })}>{say('review.noWorkWhy')}</EmptyState>
         ) : (
           <>
             <div className="rv-bigs">
-              <Big figure={formatCount(entries)} of="pieces of work">
-                logged in {data.year}, each counted once as it stands after corrections.
+              <Big figure={formatCount(entries)} of={say('review.pieces', { count: entries })}>
+                {say('review.loggedIn', { year: data.year })}
               </Big>
-              <Big figure={formatCount(data.corrections)} of={data.corrections === 1 ? 'correction' : 'corrections'}>
+              <Big figure={formatCount(data.corrections)} of={say('review.corrections', { count: data.corrections })}>
                 {correctionSentence(data.corrections, entries)}
               </Big>
             </div>
@@ -144,16 +142,14 @@ function Summary({ data, isPast }: { data: OutputOf<'work.summary'>; isPast: boo
           </>
         )}
       </Section>
-      <Section title="Visits">
+      <Section title={say('review.visits')}>
         {!anyVisit ? (
-          <EmptyState title={`No visits in ${data.year}`}>
-            Visits booked in the Office&apos;s calendar, and those technicians log on site, are counted here by month.
-          </EmptyState>
+          <EmptyState title={say('review.noVisitsIn', { year: data.year })}>{say('review.noVisitsWhy')}</EmptyState>
         ) : (
           <>
             <div className="rv-bigs">
-              <Big figure={formatCount(visits.done)} of={visits.done === 1 ? 'visit done' : 'visits done'}>
-                {visitSentence(visits)}
+              <Big figure={formatCount(visits.done)} of={say('review.visitsDoneOf', { count: visits.done })}>
+                {say('review.visitSentence', visits)}
               </Big>
             </div>
             <VisitsByMonth months={data.visitsByMonth} year={data.year} />
@@ -161,17 +157,14 @@ function Summary({ data, isPast }: { data: OutputOf<'work.summary'>; isPast: boo
         )}
       </Section>
       {data.byTechnician.length === 0 ? null : (
-        <Section title="Who did it">
+        <Section title={say('review.whoDidIt')}>
           <ByTechnician rows={data.byTechnician} year={data.year} />
         </Section>
       )}
-      <Section title="Water" note="its figures come later">
-        <p className="rv-sentence">
-          What each landscape used against what it needed will stand here once meters, weather and programs are brought
-          together. What can be seen today is how far every program is from what plants, soil and weather ask for:
-        </p>
+      <Section title={say('review.water')} note={say('review.waterNote')}>
+        <p className="rv-sentence">{say('review.waterLead')}</p>
         <p className="rv-go">
-          <ButtonLink href="#/review/programs">Open programs furthest from need</ButtonLink>
+          <ButtonLink href="#/review/programs">{say('review.openFurthest')}</ButtonLink>
         </p>
       </Section>
     </>

@@ -1,7 +1,7 @@
 import type { OutputOf } from '../../core/contract/index.ts';
 import { LEDGER_KINDS, type LedgerKind } from '../../core/contract/ledger-entries.ts';
 import { addDays } from '../../core/dates.ts';
-import { formatCount, plural } from '../parts/format.ts';
+import { say } from '../state/say.ts';
 
 // From counts to curves and sentences; no drawing here.
 
@@ -52,35 +52,31 @@ export function kindYears(byMonth: Summary['byMonth']): KindYear[] {
 /** What the counts of a season mean. A share is never rounded up to all or down to none. */
 export function seasonSentence(
   { serviced, done, booked, notBooked }: Progress,
-  doing: string,
+  what: 'start-up' | 'winterization',
   isPast: boolean,
 ): string {
   const rounded = Math.round((100 * done) / serviced);
   const share = done === 0 ? 0 : done === serviced ? 100 : Math.min(99, Math.max(1, rounded));
   const head =
     share === 0
-      ? `None ${isPast ? 'was' : 'is'} ${doing}${isPast ? '' : ' yet'}.`
-      : `${share} % ${isPast ? 'were' : 'are'} ${doing}.`;
-  if (isPast)
-    return notBooked + booked === 0
-      ? `${head} None was left out.`
-      : `${head} ${plural(notBooked + booked, 'property was', 'properties were')} never marked as ${doing} that season.`;
-  if (notBooked + booked === 0) return `${head} Nothing is left to do.`;
-  const open =
-    notBooked === 0
-      ? 'every other one is booked'
-      : `${plural(notBooked, 'property is', 'properties are')} not booked yet`;
-  return `${head} ${booked === 0 ? '' : `${formatCount(booked)} more ${booked === 1 ? 'is' : 'are'} booked; `}${booked === 0 ? open.charAt(0).toUpperCase() + open.slice(1) : open}.`;
+      ? say(isPast ? 'review.noneWas' : 'review.noneYet', { what })
+      : say(isPast ? 'review.shareWas' : 'review.shareIs', { share, what });
+  return `${head} ${tail()}`;
+
+  function tail(): string {
+    const open = notBooked + booked;
+    if (isPast) return open === 0 ? say('review.noneLeftOut') : say('review.neverMarked', { count: open, what });
+    if (open === 0) return say('review.nothingLeft');
+    if (booked === 0) return say('review.openNotBooked', { count: notBooked });
+    return notBooked === 0
+      ? say('review.bookedAllElse', { count: booked })
+      : say('review.bookedAndOpen', { booked, open: notBooked });
+  }
 }
 
 /** What the number of corrections means. */
 export function correctionSentence(corrections: number, entries: number): string {
-  if (corrections === 0) return 'No entry had to be corrected or taken back.';
-  const per = entries / corrections;
-  return `${per >= 2 ? `About one for every ${formatCount(per)} pieces of work.` : 'More than one for every two pieces of work: worth a look at what goes wrong when logging.'} Nothing is ever erased; each correction stands beside what it corrects.`;
-}
-
-/** What became of the visits that are not done. */
-export function visitSentence({ planned, cancelled }: { planned: number; cancelled: number }): string {
-  return `${planned === 0 ? 'None is still planned' : `${formatCount(planned)} ${planned === 1 ? 'is' : 'are'} planned or not yet closed`}; ${cancelled === 0 ? 'none was cancelled' : `${formatCount(cancelled)} ${cancelled === 1 ? 'was' : 'were'} cancelled`}.`;
+  if (corrections === 0) return say('review.noCorrection');
+  const pieces = entries / corrections;
+  return pieces >= 2 ? say('review.oneForEvery', { pieces }) : say('review.moreThanHalf');
 }

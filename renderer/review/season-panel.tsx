@@ -9,7 +9,9 @@ import {
   YAxis,
 } from 'recharts';
 import { ChartWithTable } from '../parts/layout.tsx';
-import { formatCount, formatDate, formatMonth, plural } from '../parts/format.ts';
+import { formatCount, formatDate, formatMonth } from '../parts/format.ts';
+import { say } from '../state/say.ts';
+
 import { seasonSentence, weekCurve, type Progress } from './review-words.ts';
 import { axisText, ChartPatterns, patternFill, tooltipStyle } from './chart-dress.tsx';
 
@@ -17,13 +19,11 @@ import { axisText, ChartPatterns, patternFill, tooltipStyle } from './chart-dres
 export function SeasonPanel({
   title,
   progress,
-  doing,
   what,
   isPast,
 }: {
   title: string;
   progress: Progress;
-  /** "started up", "winterized" */ doing: string;
   what: 'start-up' | 'winterization';
   isPast: boolean;
 }) {
@@ -34,8 +34,7 @@ export function SeasonPanel({
       <article className="rv-panel">
         <h3>{title}</h3>
         <p className="rv-sentence">
-          No property is marked as one the company {what === 'start-up' ? 'starts up' : 'winterizes'}. Tick it on a
-          property&apos;s page in the Office, and it is counted here.
+          {say(what === 'start-up' ? 'review.notMarkedStartUp' : 'review.notMarkedWinterization')}
         </p>
       </article>
     );
@@ -44,25 +43,26 @@ export function SeasonPanel({
     <article className="rv-panel" aria-label={title}>
       <h3>{title}</h3>
       <p className="rv-big">
-        <span className="rv-figure">{formatCount(done)}</span> <span className="rv-of">of {formatCount(serviced)}</span>
+        <span className="rv-figure">{formatCount(done)}</span>{' '}
+        <span className="rv-of">{say('review.of', { count: serviced })}</span>
       </p>
-      <p className="rv-sentence">{seasonSentence(progress, doing, isPast)}</p>
+      <p className="rv-sentence">{seasonSentence(progress, what, isPast)}</p>
       <PartBar
         parts={[
-          { word: 'Done', count: done, look: 'solid' },
-          { word: 'Booked', count: booked, look: 'hatch' },
-          { word: isPast ? 'Not done' : 'Not booked', count: notBooked, look: 'open' },
+          { word: say('review.done'), count: done, look: 'solid' },
+          { word: say('review.booked'), count: booked, look: 'hatch' },
+          { word: say(isPast ? 'review.notDone' : 'review.notBooked'), count: notBooked, look: 'open' },
         ]}
       />
       {points.length === 0 ? (
-        <p className="rv-quiet">No week has seen one yet; the curve starts with the first.</p>
+        <p className="rv-quiet">{say('review.noWeek')}</p>
       ) : (
         <ChartWithTable
-          title={`${title}, week by week`}
+          title={say('review.weekByWeek', { title })}
           columns={[
-            { id: 'week', label: 'Week from' },
-            { id: 'done', label: 'In the week', figure: true },
-            { id: 'soFar', label: 'So far', figure: true },
+            { id: 'week', label: say('review.weekFrom') },
+            { id: 'done', label: say('review.inTheWeek'), figure: true },
+            { id: 'soFar', label: say('review.soFar'), figure: true },
           ]}
           rows={points.slice(1).map((point) => ({
             week: formatDate(point.weekStart),
@@ -74,8 +74,8 @@ export function SeasonPanel({
             <ComposedChart
               data={points}
               margin={{ top: 14, right: 12, bottom: 0, left: 0 }}
-              title={`${title}, counted up week by week`}
-              desc={`A rising curve: ${done} of ${serviced} ${doing} by ${formatDate(points[points.length - 1]?.by ?? '')}.`}
+              title={say('review.countedUp', { title })}
+              desc={say('review.curveRead', { done, serviced, what, by: points[points.length - 1]?.by ?? '' })}
             >
               <ChartPatterns id={what} />
               <CartesianGrid stroke="var(--rule)" vertical={false} />
@@ -96,15 +96,15 @@ export function SeasonPanel({
               />
               <Tooltip
                 {...tooltipStyle}
-                labelFormatter={(by) => `Before ${formatDate(String(by))}`}
-                formatter={(value) => [formatCount(Number(value)), 'So far']}
+                labelFormatter={(by) => say('review.before', { date: String(by) })}
+                formatter={(value) => [formatCount(Number(value)), say('review.soFar')]}
                 isAnimationActive={false}
               />
               <ReferenceLine y={serviced} stroke="var(--ink)" strokeDasharray="5 4" />
               <Area
                 type="linear"
                 dataKey="soFar"
-                name="So far"
+                name={say('review.soFar')}
                 stroke={what === 'winterization' ? 'var(--ice)' : 'var(--ink)'}
                 strokeWidth={2.5}
                 fill={what === 'winterization' ? patternFill(what, 'ice') : patternFill(what, 'wash')}
@@ -113,8 +113,7 @@ export function SeasonPanel({
             </ComposedChart>
           </ResponsiveContainer>
           <p className="rv-quiet">
-            Dashed line: all {plural(serviced, 'property', 'properties')} the company{' '}
-            {what === 'start-up' ? 'starts up' : 'winterizes'}.
+            {say(what === 'start-up' ? 'review.dashedStartUp' : 'review.dashedWinterization', { count: serviced })}
           </p>
         </ChartWithTable>
       )}

@@ -2,27 +2,28 @@ import { Bar, BarChart, CartesianGrid, LabelList, Legend, ResponsiveContainer, T
 import type { OutputOf } from '../../core/contract/index.ts';
 import type { LedgerKind } from '../../core/contract/ledger-entries.ts';
 import { ChartWithTable } from '../parts/layout.tsx';
-import { formatCount, MONTHS, plural } from '../parts/format.ts';
+import { formatCount, MONTHS } from '../parts/format.ts';
+import { say, texts } from '../state/say.ts';
 import { kindYears } from './review-words.ts';
 import { axisText, ChartPatterns, patternFill, tooltipStyle } from './chart-dress.tsx';
 
 type Summary = OutputOf<'work.summary'>;
 
-const KIND_WORDS: Record<LedgerKind, string> = {
-  'battery-swap': 'Battery swaps',
-  'sensor-check': 'Sensor checks',
-  'run-time-change': 'Run-time changes',
-  'start-up': 'Start-ups',
-  winterization: 'Winterizations',
-  repair: 'Repairs',
-  'part-used': 'Parts used',
-  'meter-read': 'Meter readings',
-  'backflow-test': 'Backflow tests',
-  'walk-through': 'Walk-throughs',
-  'zone-audit': 'Catch-can audits',
-  photo: 'Photos',
-  note: 'Notes',
-};
+const KIND_WORDS: Readonly<Record<LedgerKind, string>> = texts({
+  'battery-swap': 'review.kind.battery-swap',
+  'sensor-check': 'review.kind.sensor-check',
+  'run-time-change': 'review.kind.run-time-change',
+  'start-up': 'review.kind.start-up',
+  winterization: 'review.kind.winterization',
+  repair: 'review.kind.repair',
+  'part-used': 'review.kind.part-used',
+  'meter-read': 'review.kind.meter-read',
+  'backflow-test': 'review.kind.backflow-test',
+  'walk-through': 'review.kind.walk-through',
+  'zone-audit': 'review.kind.zone-audit',
+  photo: 'review.kind.photo',
+  note: 'review.kind.note',
+});
 
 const said = (count: unknown) => formatCount(Number(count));
 
@@ -31,12 +32,12 @@ export function WorkByKind({ byMonth, year }: { byMonth: Summary['byMonth']; yea
   const kinds = kindYears(byMonth);
   return (
     <ChartWithTable
-      title={`Work by kind and month, ${year}`}
-      caption="Most frequent first. Each drawing has its own height; its tallest month is written out."
+      title={say('review.byKind', { year })}
+      caption={say('review.byKindCaption')}
       columns={[
-        { id: 'kind', label: 'Kind' },
+        { id: 'kind', label: say('review.kind') },
         ...MONTHS.map((month) => ({ id: month, label: month, figure: true })),
-        { id: 'total', label: 'Year', figure: true },
+        { id: 'total', label: say('review.year'), figure: true },
       ]}
       rows={kinds.map((row) => ({
         kind: KIND_WORDS[row.kind],
@@ -57,8 +58,8 @@ export function WorkByKind({ byMonth, year }: { byMonth: Summary['byMonth']; yea
                 <BarChart
                   data={row.months.map((count, index) => ({ month: MONTHS[index], count }))}
                   margin={{ top: 4, right: 2, bottom: 0, left: 2 }}
-                  title={`${KIND_WORDS[row.kind]} by month`}
-                  desc={`${row.total} in ${year}, most in ${peakMonth} with ${peak}.`}
+                  title={say('review.kindByMonth', { kind: KIND_WORDS[row.kind] })}
+                  desc={say('review.kindRead', { total: row.total, year, month: peakMonth, peak })}
                 >
                   <XAxis
                     dataKey="month"
@@ -78,9 +79,7 @@ export function WorkByKind({ byMonth, year }: { byMonth: Summary['byMonth']; yea
                   <Bar dataKey="count" fill="var(--ink)" isAnimationActive={false} />
                 </BarChart>
               </ResponsiveContainer>
-              <p className="rv-quiet">
-                Most in {peakMonth}: {formatCount(peak)}
-              </p>
+              <p className="rv-quiet">{say('review.mostIn', { month: peakMonth, peak })}</p>
             </li>
           );
         })}
@@ -97,12 +96,12 @@ export function VisitsByMonth({ months, year }: { months: Summary['visitsByMonth
   const data = months.map((month) => ({ ...month, name: MONTHS[month.month - 1] }));
   return (
     <ChartWithTable
-      title={`Visits by month, ${year}`}
+      title={say('review.visitsByMonth', { year })}
       columns={[
-        { id: 'month', label: 'Month' },
-        { id: 'done', label: 'Done', figure: true },
-        { id: 'planned', label: 'Planned', figure: true },
-        { id: 'cancelled', label: 'Cancelled', figure: true },
+        { id: 'month', label: say('review.month') },
+        { id: 'done', label: say('review.doneVisits'), figure: true },
+        { id: 'planned', label: say('review.planned'), figure: true },
+        { id: 'cancelled', label: say('review.cancelled'), figure: true },
       ]}
       rows={data.map((month) => ({
         month: month.name,
@@ -115,8 +114,12 @@ export function VisitsByMonth({ months, year }: { months: Summary['visitsByMonth
         <BarChart
           data={data}
           margin={{ top: 8, right: 8, bottom: 0, left: 0 }}
-          title={`Visits by month, ${year}`}
-          desc={`${total('done')} done, ${total('planned')} planned, ${total('cancelled')} cancelled.`}
+          title={say('review.visitsByMonth', { year })}
+          desc={say('review.visitsRead', {
+            done: total('done'),
+            planned: total('planned'),
+            cancelled: total('cancelled'),
+          })}
         >
           <ChartPatterns id="visits" />
           <CartesianGrid stroke="var(--rule)" vertical={false} />
@@ -130,10 +133,16 @@ export function VisitsByMonth({ months, year }: { months: Summary['visitsByMonth
           />
           <Tooltip {...tooltipStyle} isAnimationActive={false} />
           <Legend itemSorter={null} formatter={legendWord} />
-          <Bar dataKey="done" name="Done" stackId="visits" fill="var(--ink)" isAnimationActive={false} />
+          <Bar
+            dataKey="done"
+            name={say('review.doneVisits')}
+            stackId="visits"
+            fill="var(--ink)"
+            isAnimationActive={false}
+          />
           <Bar
             dataKey="planned"
-            name="Planned (striped)"
+            name={say('review.plannedStriped')}
             stackId="visits"
             fill={patternFill('visits', 'hatch')}
             stroke="var(--ink)"
@@ -141,7 +150,7 @@ export function VisitsByMonth({ months, year }: { months: Summary['visitsByMonth
           />
           <Bar
             dataKey="cancelled"
-            name="Cancelled (dotted)"
+            name={say('review.cancelledDotted')}
             stackId="visits"
             fill={patternFill('visits', 'dots')}
             stroke="var(--ink-2)"
@@ -157,12 +166,12 @@ export function VisitsByMonth({ months, year }: { months: Summary['visitsByMonth
 export function ByTechnician({ rows, year }: { rows: Summary['byTechnician']; year: number }) {
   return (
     <ChartWithTable
-      title={`Work by technician, ${year}`}
-      caption="Counts, not quality: a repair and a note weigh the same here."
+      title={say('review.byTechnician', { year })}
+      caption={say('review.byTechnicianCaption')}
       columns={[
-        { id: 'name', label: 'Technician' },
-        { id: 'visits', label: 'Visits done', figure: true },
-        { id: 'entries', label: 'Ledger entries', figure: true },
+        { id: 'name', label: say('review.technician') },
+        { id: 'visits', label: say('review.visitsDone'), figure: true },
+        { id: 'entries', label: say('review.ledgerEntries'), figure: true },
       ]}
       rows={rows.map((row) => ({ name: row.name, visits: formatCount(row.visits), entries: formatCount(row.entries) }))}
     >
@@ -171,9 +180,9 @@ export function ByTechnician({ rows, year }: { rows: Summary['byTechnician']; ye
           data={rows}
           layout="vertical"
           margin={{ top: 4, right: 48, bottom: 0, left: 0 }}
-          title={`Work by technician, ${year}`}
+          title={say('review.byTechnician', { year })}
           desc={rows
-            .map((row) => `${row.name}: ${plural(row.visits, 'visit')}, ${plural(row.entries, 'entry', 'entries')}`)
+            .map(({ name, visits, entries }) => say('review.technicianRead', { name, visits, entries }))
             .join('; ')}
         >
           <ChartPatterns id="people" />
@@ -187,12 +196,12 @@ export function ByTechnician({ rows, year }: { rows: Summary['byTechnician']; ye
           />
           <Tooltip {...tooltipStyle} isAnimationActive={false} />
           <Legend itemSorter={null} formatter={legendWord} />
-          <Bar dataKey="visits" name="Visits done" fill="var(--ink)" isAnimationActive={false}>
+          <Bar dataKey="visits" name={say('review.visitsDone')} fill="var(--ink)" isAnimationActive={false}>
             <LabelList dataKey="visits" formatter={said} position="right" fill="var(--ink)" fontSize={13} />
           </Bar>
           <Bar
             dataKey="entries"
-            name="Ledger entries (striped)"
+            name={say('review.ledgerEntriesStriped')}
             fill={patternFill('people', 'hatch')}
             stroke="var(--ink)"
             isAnimationActive={false}

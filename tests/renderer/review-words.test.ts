@@ -42,13 +42,13 @@ describe('sentences', () => {
     byWeek: [],
   });
   it('never round a season up to all or down to none', () => {
-    expect(seasonSentence(season(999, 1, 0), 'winterized', false)).toContain('99 %');
-    expect(seasonSentence(season(1, 999, 0), 'winterized', false)).toContain('1 %');
-    expect(seasonSentence(season(0, 3, 2), 'winterized', false)).toBe(
+    expect(seasonSentence(season(999, 1, 0), 'winterization', false)).toContain('99 %');
+    expect(seasonSentence(season(1, 999, 0), 'winterization', false)).toContain('1 %');
+    expect(seasonSentence(season(0, 3, 2), 'winterization', false)).toBe(
       'None is winterized yet. 3 more are booked; 2 properties are not booked yet.',
     );
-    expect(seasonSentence(season(5, 0, 0), 'started up', false)).toBe('100 % are started up. Nothing is left to do.');
-    expect(seasonSentence(season(4, 0, 1), 'started up', true)).toContain('1 property was never marked');
+    expect(seasonSentence(season(5, 0, 0), 'start-up', false)).toBe('100 % are started up. Nothing is left to do.');
+    expect(seasonSentence(season(4, 0, 1), 'start-up', true)).toContain('1 property was never marked');
   });
   it('say how rare corrections are', () => {
     expect(correctionSentence(0, 40)).toContain('No entry');
