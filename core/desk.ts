@@ -10,7 +10,8 @@ import { sentenceOf } from './contract/input-sentence.ts';
 import type { Topic } from './contract/parts.ts';
 import type { Context } from './context.ts';
 import { BookError, toFailure, type Failure } from './errors.ts';
-import { restoreBook } from './book/restore.ts';
+import { removeWithSidecars } from './book/files.ts';
+import { takePlace, type PreparedRestore } from './book/restore.ts';
 import { sweepLeftovers } from './book/sweep.ts';
 import { handlers } from './handlers.ts';
 import { placeOf } from './paths.ts';
@@ -171,28 +172,35 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
       }
       return result;
     }
-    const run = () =>
-      name === 'book.restore' ? restore((parsed as { fromPath: string }).fromPath) : runJob(name, parsed, callOptions);
+    const run = () => runJob(name, parsed, callOptions);
     if (!definition.changesBook) return run();
-    const result = await oneAtATime(run);
+    const result = await (name === 'book.restore' ? restore(parsed, callOptions) : oneAtATime(run));
     timeZone = null;
     announce(definition.topics);
     return result;
   }
 
-  async function restore(fromPath: string): Promise<unknown> {
-    if (jobs.size > 0)
-      throw new BookError(
-        'conflict',
-        'Another long task is still using the book. Wait for it or cancel it, then restore again.',
-      );
-    await reader.close();
-    await writer?.close();
-    try {
-      return await restoreBook({ bookPath, fromPath });
-    } finally {
-      await open();
-    }
+  async function restore(input: unknown, callOptions: CallOptions): Promise<unknown> {
+    // The long look at the backup needs nothing of the book, so everybody goes on working.
+    const prepared = (await runJob('restore.prepare', input, callOptions)) as PreparedRestore;
+    return oneAtATime(async () => {
+      try {
+        if (jobs.size > 0)
+          throw new BookError(
+            'conflict',
+            'Another long task is still using the book. Wait for it or cancel it, then restore again.',
+          );
+        await reader.close();
+        await writer?.close();
+        try {
+          return await takePlace(bookPath, prepared);
+        } finally {
+          await open();
+        }
+      } finally {
+        removeWithSidecars(prepared.temporary);
+      }
+    });
   }
 
   async function runJob(name: string, input: unknown, { signal, onProgress }: CallOptions): Promise<unknown> {

@@ -3,6 +3,7 @@ import type { JobContext } from './context.ts';
 import { BookError, toFailure } from './errors.ts';
 import { jobHandlers } from './handlers.ts';
 import { sqlitePlace } from './paths.ts';
+import { innerJobs } from './inner-jobs.ts';
 import { openForReading } from './store/migrate.ts';
 import { connect, fileFindings, inTransaction } from './store/sqlite.ts';
 
@@ -42,7 +43,7 @@ try {
       },
       fileFindings: () => fileFindings(connection),
     };
-    const result = await (jobHandlers as any)[name](context, input);
+    const result = await ({ ...jobHandlers, ...innerJobs } as any)[name](context, input);
     parentPort!.postMessage({ result });
   } finally {
     await connection.close();

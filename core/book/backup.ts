@@ -2,8 +2,8 @@ import { statSync } from 'node:fs';
 import type { JobHandler } from '../context.ts';
 import { BookError } from '../errors.ts';
 import { fullPlaceOf } from '../paths.ts';
-import { lookIntoBook } from '../store/check-queries.ts';
-import { assertFree, bookName, freePath, stampOf, writeWhole } from './files.ts';
+import { lookIntoBook } from '../store/closed-book.ts';
+import { bookName, pathsBeside, stampOf, writeWhole } from './files.ts';
 
 /** The extension of a book's file. */
 export const BOOK_EXTENSION = '.valvebook';
@@ -11,17 +11,16 @@ export const BOOK_EXTENSION = '.valvebook';
 /** Copies the open book, consistent while in use, and opens the copy to see that it is whole before it gets its name. */
 export const backupBook: JobHandler<'book.backup'> = async (context, input) => {
   const asked = input.toPath !== undefined && input.toPath.trim() !== '';
-  const path = asked
+  const wanted = asked
     ? fullPlaceOf(input.toPath!, 'toPath')
-    : freePath(
+    : pathsBeside(
         context.bookPath,
         'backups',
         `${bookName(context.bookPath)}-${stampOf(new Date(context.now))}`,
         BOOK_EXTENSION,
       );
-  assertFree(path, 'toPath');
   context.progress(0, 2, 'Copying the book');
-  await writeWhole(path, 'toPath', !asked, async (temporary) => {
+  const path = await writeWhole(wanted, 'toPath', async (temporary) => {
     await context.copyBookTo(temporary);
     context.checkCancelled();
     context.progress(1, 2, 'Checking the copy');

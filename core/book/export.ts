@@ -8,7 +8,7 @@ import { readSeal } from '../store/chain-queries.ts';
 import { readSettings } from '../store/setting-queries.ts';
 import { guardFormula } from './csv/formula-guard.ts';
 import { exportReadme } from './export-readme.ts';
-import { assertFree, freePath, writeWhole } from './files.ts';
+import { assertFree, pathsBeside, writeWhole } from './files.ts';
 
 /**
  * Rows as CSV: RFC 4180 with \r\n; text in quotation marks and numbers without, so that nothing (two commas) and an
@@ -31,16 +31,16 @@ export const exportBook: JobHandler<'export.book'> = async (context, input) =>
     const { companyName } = await readSettings(db);
     const asked = input.toPath !== undefined && input.toPath.trim() !== '';
     // A second export of the same day gets a number after its name.
-    const path = asked
+    const wanted = asked
       ? fullPlaceOf(input.toPath!, 'toPath')
-      : freePath(context.bookPath, 'exports', `${fileNameOf(companyName)}-${context.today}`, '.zip');
-    assertFree(path, 'toPath');
+      : pathsBeside(context.bookPath, 'exports', `${fileNameOf(companyName)}-${context.today}`, '.zip');
+    if (typeof wanted === 'string') assertFree(wanted, 'toPath');
 
     const counts = new Map<string, number>();
     for (const table of TABLE_NAMES) counts.set(table, await countRows(db, table));
     const total = [...counts.values()].reduce((sum, rows) => sum + rows, 0);
     const tables: { name: string; rows: number }[] = [];
-    await writeWhole(path, 'toPath', !asked, async (temporary) => {
+    const path = await writeWhole(wanted, 'toPath', async (temporary) => {
       const zip = zipTo(temporary);
       try {
         let done = 0;

@@ -1,4 +1,5 @@
-import { closeSync, existsSync, fsyncSync, mkdirSync, openSync, renameSync, rmSync } from 'node:fs';
+import { randomBytes } from 'node:crypto';
+import { closeSync, existsSync, fsyncSync, linkSync, mkdirSync, openSync, renameSync, rmSync } from 'node:fs';
 import { basename, dirname, extname, join } from 'node:path';
 import { BookError } from '../errors.ts';
 import { OWNER_ONLY_FOLDER } from '../owner-only.ts';
@@ -16,48 +17,91 @@ export function stampOf(moment: Date): string {
   return `${moment.getFullYear()}-${two(moment.getMonth() + 1)}-${two(moment.getDate())}-${two(moment.getHours())}${two(moment.getMinutes())}${two(moment.getSeconds())}`;
 }
 
-/** A path in a folder beside the book; where the name is taken, the next free one. */
-export function freePath(bookPath: string, folder: string, name: string, extension: string): string {
+/** Letters that no other file being written at this moment has in its name. */
+export function token(): string {
+  return `${Date.now().toString(36)}${randomBytes(4).toString('hex')}`;
+}
+
+/** Paths in a folder beside the book: the plain name, then numbered ones for when that is taken. */
+export function pathsBeside(bookPath: string, folder: string, name: string, extension: string): Paths {
   const base = join(dirname(bookPath), folder, name);
-  let path = `${base}${extension}`;
-  for (let next = 2; existsSync(path); next += 1) path = `${base}-${next}${extension}`;
-  return path;
+  return { at: (attempt) => `${base}${attempt === 0 ? '' : `-${attempt + 1}`}${extension}` };
+}
+
+/** Names that will do for a new file, in the order in which they are tried, from 0. */
+export interface Paths {
+  at(attempt: number): string;
 }
 
 /** Refuses to write over what is there. */
 export function assertFree(path: string, field: string): void {
-  if (existsSync(path))
-    throw new BookError(
-      'disk',
-      `${path} exists already and is not written over. Choose another name, or move that file away first.`,
-      field,
-    );
+  if (existsSync(path)) throw taken(path, field);
 }
 
-/** Makes a file in two steps: written beside its place, then moved there whole. On any failure nothing is left behind. */
+function taken(path: string, field: string): BookError {
+  return new BookError(
+    'disk',
+    `${path} exists already and is not written over. Choose another name, or move that file away first.`,
+    field,
+  );
+}
+
+/**
+ * Makes a file in two steps: written beside its place, then given its name whole, which never takes the place of another
+ * file, however close together two are made. On any failure nothing is left behind.
+ * @param wanted one path, which must be free, in a folder that is there; or paths beside the book, of which the first free
+ * one is taken and whose folder is made.
+ * @returns the file's path.
+ */
 export async function writeWhole(
-  path: string,
+  wanted: string | Paths,
   field: string,
-  makeFolder: boolean,
   write: (temporaryPath: string) => Promise<void>,
-): Promise<void> {
-  assertFree(path, field);
-  const temporary = join(dirname(path), `.${basename(path)}.${process.pid}-${Date.now().toString(36)}.part`);
+): Promise<string> {
+  const asked = typeof wanted === 'string';
+  const first = asked ? wanted : wanted.at(0);
+  if (asked) assertFree(first, field);
+  const temporary = join(dirname(first), `.${basename(first)}.${process.pid}-${token()}.part`);
   try {
-    if (makeFolder) mkdirSync(dirname(path), { recursive: true, mode: OWNER_ONLY_FOLDER });
-    else if (!existsSync(dirname(path)))
-      throw new BookError('disk', `There is no folder ${dirname(path)}. Make it first, or choose another.`, field);
+    if (!asked) mkdirSync(dirname(first), { recursive: true, mode: OWNER_ONLY_FOLDER });
+    else if (!existsSync(dirname(first)))
+      throw new BookError('disk', `There is no folder ${dirname(first)}. Make it first, or choose another.`, field);
     await write(temporary);
     syncFile(temporary);
-    // Somebody else may have taken the name meanwhile.
-    assertFree(path, field);
-    renameSync(temporary, path);
+    let path = first;
+    for (let attempt = 1; !placeNew(temporary, path); attempt += 1) {
+      // Somebody else may have taken the name meanwhile.
+      if (asked) throw taken(path, field);
+      path = wanted.at(attempt);
+    }
     syncFolder(dirname(path));
+    return path;
   } catch (error) {
-    throw diskError(error, path, field);
+    throw diskError(error, first, field);
   } finally {
     removeWithSidecars(temporary);
   }
+}
+
+/** Gives a finished file its name unless that is taken, in one step of the system's. Returns whether it did. */
+function placeNew(temporary: string, path: string): boolean {
+  try {
+    linkSync(temporary, path);
+    return true;
+  } catch (error) {
+    const code = (error as NodeJS.ErrnoException).code ?? '';
+    if (code === 'EEXIST') return false;
+    // Some disks know no links (FAT, some shares): there the name is taken first by an empty file of our own.
+    if (!['EPERM', 'ENOTSUP', 'EOPNOTSUPP', 'ENOSYS', 'EMLINK', 'EINVAL', 'EACCES'].includes(code)) throw error;
+  }
+  try {
+    closeSync(openSync(path, 'wx'));
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === 'EEXIST') return false;
+    throw error;
+  }
+  renameSync(temporary, path);
+  return true;
 }
 
 /** Removes a file and SQLite's files beside it; what is not there is fine. */

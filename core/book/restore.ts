@@ -1,56 +1,89 @@
-import { chmodSync, copyFileSync, existsSync, mkdirSync, realpathSync, statSync } from 'node:fs';
+import { chmodSync, copyFileSync, existsSync, statSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { BookError } from '../errors.ts';
-import { fullPlaceOf, sqlitePlace } from '../paths.ts';
-import { OWNER_ONLY_FOLDER } from '../owner-only.ts';
-import { lookIntoBook } from '../store/check-queries.ts';
-import { SCHEMA_VERSION } from '../store/migrate.ts';
-import { assertLooksLikeBook, connect } from '../store/sqlite.ts';
+import { fullPlaceOf } from '../paths.ts';
+import { assertAnswers, withClosedBook } from '../store/closed-book.ts';
+import { assertLooksLikeBook } from '../store/sqlite.ts';
 import { BOOK_EXTENSION } from './backup.ts';
 import { putInPlace } from './put-in-place.ts';
+import { assertGoodBackup, type Looking } from './look.ts';
 import {
   bookName,
   diskError,
-  freePath,
+  pathsBeside,
   removeSidecars,
   removeWithSidecars,
   stampOf,
   syncFile,
   syncFolder,
+  token,
+  writeWhole,
 } from './files.ts';
 
+/** A backup that was looked at in full and stands ready beside the book. */
+export interface PreparedRestore {
+  /** The copy that is to be the book, of this version's layout. */
+  temporary: string;
+  from: string;
+}
+
 /**
- * Puts a backup in the place of a book whose connections are all closed. The backup is copied beside the book and checked
- * there (the backup itself is only read), the present book is kept in the backups folder, then the copy takes its place
- * in one rename. Until that rename the present book is as it was. An older book is brought up to date when it is opened.
+ * Copies a backup beside the book and looks at the copy in full; the backup itself is only read, the book not at all.
+ * @throws BookError, the copy being gone again.
  */
-export async function restoreBook({
-  bookPath,
-  fromPath,
-}: {
-  bookPath: string;
-  fromPath: string;
-}): Promise<{ restoredFrom: string; previousSavedAs: string }> {
+export async function prepareRestore(
+  looking: Looking,
+  { bookPath, fromPath }: { bookPath: string; fromPath: string },
+): Promise<PreparedRestore> {
   const from = fullPlaceOf(fromPath, 'fromPath');
-  assertLooksLikeBook(from);
-  if (existsSync(bookPath) && realpathSync(from) === realpathSync(bookPath)) {
+  // By what the file is, before anything of it is opened.
+  if (existsSync(from) && existsSync(bookPath) && isSame(from, bookPath))
     throw new BookError('conflict', 'This is the open book itself. Choose one of its backups.', 'fromPath');
-  }
-  const temporary = join(
-    dirname(bookPath),
-    `.${basename(bookPath)}.${process.pid}-${Date.now().toString(36)}.restoring`,
-  );
+  assertLooksLikeBook(from);
+  const temporary = join(dirname(bookPath), `.${basename(bookPath)}.${process.pid}-${token()}.restoring`);
   try {
+    looking.progress(0, 0, 'Copying the backup');
     copyWritable(from, temporary);
     // A book that was not closed cleanly has its last writes beside it.
-    if (existsSync(`${from}-wal`)) copyWritable(`${from}-wal`, `${temporary}-wal`);
-    await assertGoodBackup(temporary, from);
+    for (const end of ['-wal', '-journal']) {
+      if (existsSync(`${from}${end}`)) copyWritable(`${from}${end}`, `${temporary}${end}`);
+    }
+    looking.checkCancelled();
+    await assertGoodBackup(temporary, from, looking);
     syncFile(temporary);
+    return { temporary, from };
+  } catch (error) {
+    removeWithSidecars(temporary);
+    throw diskError(error, bookPath, 'fromPath');
+  }
+}
+
+/**
+ * Puts a prepared backup in the place of a book whose connections are all closed. The present book is kept in the backups
+ * folder first; then the copy takes its place in one rename, and is opened. If it does not open there, the book before
+ * comes back.
+ */
+export async function takePlace(
+  bookPath: string,
+  { temporary, from }: PreparedRestore,
+): Promise<{ restoredFrom: string; previousSavedAs: string }> {
+  try {
     const previousSavedAs = await keepPresent(bookPath);
     // Left where they are, these would be taken for the restored book's own.
     removeSidecars(bookPath);
     putInPlace(temporary, bookPath, 'fromPath');
     syncFolder(dirname(bookPath));
+    try {
+      await assertAnswers(bookPath);
+    } catch (error) {
+      if (previousSavedAs !== '') putBack(previousSavedAs, bookPath);
+      throw new BookError(
+        'book-unreadable',
+        `The backup ${from} could not be opened in the place of the book, so the book is as it was before. Try again, or choose another backup.`,
+        'fromPath',
+        { cause: error },
+      );
+    }
     return { restoredFrom: from, previousSavedAs };
   } catch (error) {
     throw diskError(error, bookPath, 'fromPath');
@@ -59,82 +92,60 @@ export async function restoreBook({
   }
 }
 
+/** Both steps, for a book that nobody has open. */
+export async function restoreBook(
+  looking: Looking,
+  paths: { bookPath: string; fromPath: string },
+): Promise<{ restoredFrom: string; previousSavedAs: string }> {
+  return takePlace(paths.bookPath, await prepareRestore(looking, paths));
+}
+
+/** The kept copy in the book's place again, whole or not at all; it stays where it is kept, too. */
+function putBack(kept: string, bookPath: string): void {
+  const temporary = join(dirname(bookPath), `.${basename(bookPath)}.${process.pid}-${token()}.restoring`);
+  try {
+    copyWritable(kept, temporary);
+    syncFile(temporary);
+    removeSidecars(bookPath);
+    if (existsSync(`${kept}-wal`)) copyWritable(`${kept}-wal`, `${bookPath}-wal`);
+    putInPlace(temporary, bookPath, 'fromPath');
+    syncFolder(dirname(bookPath));
+  } finally {
+    removeWithSidecars(temporary);
+  }
+}
+
+function isSame(one: string, other: string): boolean {
+  const [a, b] = [statSync(one, { bigint: true }), statSync(other, { bigint: true })];
+  return a.dev === b.dev && a.ino === b.ino;
+}
+
 /** A backup kept read-only must not become a book that nobody can write to. */
 function copyWritable(from: string, to: string): void {
   copyFileSync(from, to);
   chmodSync(to, statSync(to).mode | 0o600);
 }
 
-async function assertGoodBackup(copy: string, from: string): Promise<void> {
-  let looked: Awaited<ReturnType<typeof lookIntoBook>>;
-  try {
-    looked = await lookIntoBook(copy);
-  } catch (error) {
-    if (error instanceof BookError && error.code !== 'book-unreadable') throw error;
-    if (typeof error === 'object' && error !== null && 'code' in error && !String(error.code).startsWith('SQLITE'))
-      throw error;
-    throw new BookError(
-      'book-unreadable',
-      `The backup ${from} is damaged and cannot be read. Nothing was changed. Choose another backup.`,
-      'fromPath',
-      { cause: error },
-    );
-  }
-  if (looked.version > SCHEMA_VERSION) {
-    throw new BookError(
-      'book-unreadable',
-      `The backup ${from} was made by a newer Valvebook (version ${looked.version} of its layout; this one knows ${SCHEMA_VERSION}). Nothing was changed. Install the newer Valvebook to restore it.`,
-      'fromPath',
-    );
-  }
-  if (looked.version === 0)
-    throw new BookError(
-      'book-unreadable',
-      `The backup ${from} holds no book yet. Nothing was changed. Choose another backup.`,
-      'fromPath',
-    );
-  if (looked.findings.length > 0) {
-    throw new BookError(
-      'book-unreadable',
-      `The backup ${from} is damaged (${looked.findings[0]}) Nothing was changed. Choose another backup.`,
-      'fromPath',
-    );
-  }
-}
-
 /** Keeps the present book as a backup; a damaged one is kept byte by byte. '' where there is none. */
 async function keepPresent(bookPath: string): Promise<string> {
   if (!existsSync(bookPath)) return '';
-  const path = freePath(
-    bookPath,
-    'backups',
-    `${bookName(bookPath)}-before-restore-${stampOf(new Date())}`,
-    BOOK_EXTENSION,
-  );
-  try {
-    mkdirSync(dirname(path), { recursive: true, mode: OWNER_ONLY_FOLDER });
-    let copied = false;
-    try {
-      const connection = connect(bookPath, 'write');
+  const name = `${bookName(bookPath)}-before-restore-${stampOf(new Date())}`;
+  let journal = false;
+  const path = await writeWhole(
+    pathsBeside(bookPath, 'backups', name, BOOK_EXTENSION),
+    'fromPath',
+    async (temporary) => {
       try {
-        await connection.raw.backup(sqlitePlace(path));
-        copied = true;
-      } finally {
-        await connection.close();
+        await withClosedBook(bookPath, (book) => book.copyTo(temporary));
+      } catch (error) {
+        const code = typeof error === 'object' && error !== null && 'code' in error ? String(error.code) : '';
+        if (!/^SQLITE_(NOTADB|CORRUPT|IOERR_SHORT_READ)/.test(code)) throw error;
+        removeWithSidecars(temporary);
+        copyFileSync(bookPath, temporary);
+        journal = existsSync(`${bookPath}-wal`);
       }
-    } catch (error) {
-      const code = typeof error === 'object' && error !== null && 'code' in error ? String(error.code) : '';
-      if (!/^SQLITE_(NOTADB|CORRUPT|IOERR_SHORT_READ)/.test(code)) throw error;
-    }
-    if (!copied) {
-      removeWithSidecars(path);
-      copyFileSync(bookPath, path);
-      if (existsSync(`${bookPath}-wal`)) copyFileSync(`${bookPath}-wal`, `${path}-wal`);
-    }
-    syncFile(path);
-    return path;
-  } catch (error) {
-    removeWithSidecars(path);
-    throw diskError(error, path, 'fromPath');
-  }
+    },
+  );
+  if (journal) copyFileSync(`${bookPath}-wal`, `${path}-wal`);
+  return path;
 }

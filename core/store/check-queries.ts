@@ -1,20 +1,8 @@
 import { sql, type Kysely, type RawBuilder } from 'kysely';
 import { TABLE_KEYS, type TableName } from './export-queries.ts';
-import { schemaVersionOf } from './migrate.ts';
-import { connect, fileFindings } from './sqlite.ts';
 import type { Db } from './tables.ts';
 
 // What a check of the book reads: long tables in pages, short ones whole.
-
-/** Opens a closed book's file by itself and looks at it: its layout's version and what SQLite finds wrong. */
-export async function lookIntoBook(path: string): Promise<{ version: number; findings: string[] }> {
-  const connection = connect(path, 'write');
-  try {
-    return { version: schemaVersionOf(connection), findings: fileFindings(connection) };
-  } finally {
-    await connection.close();
-  }
-}
 
 /** Which entry corrects which, and how. */
 export function corrections(db: Db) {
@@ -192,4 +180,18 @@ async function oddOf(
     value: String(row['oddValue']).slice(0, 60),
   }));
   return { looked: Number(n), odd: found };
+}
+
+export type SomeIds = Record<'client' | 'property' | 'technician' | 'program' | 'zone', string[]>;
+const SOME = 3;
+
+/** A few rows of each table to try requests on: the first and the last. */
+export async function someIds(db: Db): Promise<SomeIds> {
+  const ids: SomeIds = { client: [], property: [], technician: [], program: [], zone: [] };
+  for (const table of Object.keys(ids) as (keyof SomeIds)[]) {
+    const all = (db as Kysely<any>).selectFrom(table).select('id').limit(SOME);
+    const rows = [...(await all.orderBy('id').execute()), ...(await all.orderBy('id', 'desc').execute())];
+    ids[table] = [...new Set(rows.map((row) => String(row['id'])))];
+  }
+  return ids;
 }

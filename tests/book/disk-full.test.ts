@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { restoreBook } from '../../core/book/restore.ts';
 import { openForWriting } from '../../core/store/migrate.ts';
-import { base64, makeBook, type TestBook } from './job-context.ts';
+import { base64, makeBook, unwatched, type TestBook } from './job-context.ts';
 
 // A really full disk: a file system of 1 MB in memory. Where this user may not mount one, the tests say skipped.
 
@@ -73,7 +73,9 @@ describe.skipIf(!mounted)(`a full disk${mounted ? '' : ' (skipped: no small file
       .catch(() => undefined);
     await small.close();
     const backup = await book.run('book.backup', {});
-    await expect(restoreBook({ bookPath: path, fromPath: backup.path })).rejects.toMatchObject({ code: 'disk' });
+    await expect(restoreBook(unwatched, { bookPath: path, fromPath: backup.path })).rejects.toMatchObject({
+      code: 'disk',
+    });
     expect(readdirSync(mountPoint).filter((name) => !/-(wal|shm)$/.test(name))).toEqual(['small.valvebook']);
     const again = await openForWriting(path, false);
     expect(again.raw.pragma('integrity_check', { simple: true })).toBe('ok');

@@ -12,12 +12,12 @@ import { join } from 'node:path';
 import { parse } from 'csv-parse/sync';
 import { strFromU8, unzipSync } from 'fflate';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { restoreBook } from '../../core/book/restore.ts';
+import { prepareRestore, restoreBook, takePlace } from '../../core/book/restore.ts';
 import { stripFormulaGuard } from '../../core/book/csv/formula-guard.ts';
 import { TABLE_KEYS, TABLE_NAMES } from '../../core/store/export-queries.ts';
 import { openForReading, openForWriting, SCHEMA_VERSION } from '../../core/store/migrate.ts';
 import { plantGround } from './ground.ts';
-import { base64, makeBook, type TestBook } from './job-context.ts';
+import { base64, makeBook, unwatched, type TestBook } from './job-context.ts';
 
 let book: TestBook;
 beforeEach(async () => void (book = await makeBook()));
@@ -186,7 +186,7 @@ describe('restore', () => {
   async function restore(fromPath: string) {
     await book.connection.close();
     try {
-      return await restoreBook({ bookPath: book.path, fromPath });
+      return await restoreBook(unwatched, { bookPath: book.path, fromPath });
     } finally {
       Object.assign(book.connection, await openForWriting(book.path, false));
     }
@@ -286,9 +286,37 @@ describe('restore', () => {
     const damaged = Buffer.from(readFileSync(book.path));
     damaged.fill(0x11, 0, damaged.length);
     writeFileSync(book.path, damaged);
-    const { previousSavedAs } = await restoreBook({ bookPath: book.path, fromPath: backup });
+    const { previousSavedAs } = await restoreBook(unwatched, { bookPath: book.path, fromPath: backup });
     expect(readFileSync(previousSavedAs).equals(damaged)).toBe(true);
     expect(await names(book.path)).toEqual(['First']);
     Object.assign(book.connection, await openForWriting(book.path, false));
+  });
+
+  it('puts the book back when what took its place does not open', async () => {
+    await add('First');
+    const backup = (await book.run('book.backup', {})).path;
+    await add('Second');
+    await book.connection.close();
+    const prepared = await prepareRestore(unwatched, { bookPath: book.path, fromPath: backup });
+    // As a disk does that loses what it said it had kept.
+    writeFileSync(prepared.temporary, 'not a book at all'.repeat(100));
+    await expect(takePlace(book.path, prepared)).rejects.toMatchObject({
+      code: 'book-unreadable',
+      message: expect.stringMatching(/the book is as it was before/),
+    });
+    expect(await names(book.path)).toEqual(['First', 'Second']);
+    expect(everyFile(book.folder).filter((name) => /restoring|part/.test(name))).toEqual([]);
+    Object.assign(book.connection, await openForWriting(book.path, false));
+  });
+
+  it('two backups of one moment get two names, whoever makes them', async () => {
+    await add('First');
+    const made = await Promise.all([
+      book.run('book.backup', {}),
+      book.run('book.backup', {}),
+      book.run('book.backup', {}),
+    ]);
+    expect(new Set(made.map(({ path }) => path)).size).toBe(3);
+    for (const { path, bytes } of made) expect(statSync(path).size).toBe(bytes);
   });
 });

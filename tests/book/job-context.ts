@@ -72,4 +72,12 @@ export async function makeBook(): Promise<TestBook> {
   return book;
 }
 
+/** What a restore outside a job is given: nobody watches it, and nobody cancels. */
+export const unwatched = {
+  today: TODAY,
+  now: '2026-03-02T15:00:00.000Z',
+  progress: () => undefined,
+  checkCancelled: () => undefined,
+};
+
 export const base64 = (text: string | Buffer): string => Buffer.from(text as string).toString('base64');

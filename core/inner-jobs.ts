@@ -1,0 +1,9 @@
+import { prepareRestore, type PreparedRestore } from './book/restore.ts';
+import type { JobContext } from './context.ts';
+
+/** Jobs that the desk itself starts; no host can ask for them, and they are in no contract. */
+export const innerJobs = {
+  /** The long part of a restore: the book stays open and in use meanwhile. */
+  'restore.prepare': (context: JobContext, { fromPath }: { fromPath: string }): Promise<PreparedRestore> =>
+    prepareRestore(context, { bookPath: context.bookPath, fromPath }),
+};
