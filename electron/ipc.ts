@@ -1,5 +1,7 @@
 import type { IpcMain, IpcMainInvokeEvent, WebContents } from 'electron';
 import type { CallOptions } from '../core/desk.ts';
+import { toFailure } from '../core/errors.ts';
+import { isPathChoice, type PathChoiceName } from '../core/contract/places.ts';
 import type { Reply } from '../core/contract/index.ts';
 import { APP_ORIGIN, CHANNEL, type ToMain, type ToWindow } from './bridge.ts';
 
@@ -10,12 +12,17 @@ interface Callee {
 /** What the window itself is told and asked, beside the book's requests. */
 interface Asides {
   unsaved(holds: boolean): void;
+  choosePath(choice: PathChoiceName, from: string): Promise<string | null>;
 }
 
 const REFUSED: Reply = {
   ok: false,
   error: { code: 'conflict', message: "Only Valvebook's own window may ask for this." },
 };
+const ONE_DIALOG = {
+  code: 'conflict',
+  message: 'A dialog for a path is open already. Finish that one first.',
+} as const;
 const DONE: Reply = { ok: true, data: null };
 
 /** Serves every request on one channel, to our own window's top frame and to nobody else. */
@@ -26,6 +33,7 @@ export function serveRequests(
   asides: Asides,
 ): void {
   const running = new Map<string, AbortController>();
+  let choosing = false;
   const watched = new WeakSet<WebContents>();
 
   ipcMain.handle(CHANNEL, async (event: IpcMainInvokeEvent, message: unknown): Promise<Reply> => {
@@ -36,6 +44,18 @@ export function serveRequests(
     if (message.kind === 'unsaved') {
       asides.unsaved(message.holds);
       return DONE;
+    }
+    if (message.kind === 'choose') {
+      // One at a time: a dialog over a dialog could not be told apart.
+      if (choosing) return { ok: false, error: ONE_DIALOG };
+      choosing = true;
+      try {
+        return { ok: true, data: await asides.choosePath(message.choice, message.from) };
+      } catch (error) {
+        return { ok: false, error: toFailure(error) };
+      } finally {
+        choosing = false;
+      }
     }
     const key = `${sender.id}:${message.callId}`;
     if (message.kind === 'cancel') {
@@ -84,5 +104,13 @@ function isToMain(message: unknown): message is ToMain {
   if (typeof message.callId !== 'string' || message.callId.length > 64) return false;
   if (message.kind === 'cancel') return true;
   if (message.kind === 'unsaved') return 'holds' in message && typeof message.holds === 'boolean';
+  if (message.kind === 'choose')
+    return (
+      'choice' in message &&
+      isPathChoice(message.choice) &&
+      'from' in message &&
+      typeof message.from === 'string' &&
+      message.from.length <= 4000
+    );
   return message.kind === 'call' && 'name' in message && typeof message.name === 'string' && 'input' in message;
 }

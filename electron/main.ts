@@ -9,6 +9,7 @@ import { CHANNEL, type ToWindow } from './bridge.ts';
 import { serveRequests } from './ipc.ts';
 import { menuTemplate } from './menu.ts';
 import { outsideDoor } from './outside-links.ts';
+import { choosePath } from './path-dialogs.ts';
 import { callersFolder, dataFolder, defaultBook, keepToOwner, projectRoot, rendererFolder } from './places.ts';
 import { createWindow, denyPermissions, guardContents, loadAfresh } from './window.ts';
 
@@ -81,6 +82,7 @@ async function ready(): Promise<void> {
   serveApp(protocol, rendererFolder());
   serveRequests(ipcMain, opening, (sender) => sender === window?.webContents, {
     unsaved: (holds) => (unsaved = holds),
+    choosePath: (choice, from) => choosePath(window, choice, from, book.bookPath ?? defaultBook()),
   });
   book.onChange((topics) => {
     const contents = window?.webContents;

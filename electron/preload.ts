@@ -31,6 +31,8 @@ const bridge: Bridge = {
   unsaved(holds) {
     void send({ kind: 'unsaved', callId: 'unsaved', holds });
   },
+  choosePath: (choice, from) =>
+    send({ kind: 'choose', callId: 'choose', choice, from }) as Promise<Reply<string | null>>,
   onChange(listener) {
     changeListeners.add(listener);
     return () => void changeListeners.delete(listener);

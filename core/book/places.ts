@@ -154,12 +154,12 @@ const newestFirst = (one: Entry, other: Entry) =>
 async function usualPlaces(bookPath: string, machine: Machine): Promise<Place[]> {
   const bookFolder = path.dirname(bookPath);
   const fixed: Place[] = [
-    { kind: 'book', name: 'The book’s folder', path: bookFolder },
-    { kind: 'backups', name: 'Backups', path: path.join(bookFolder, 'backups') },
-    { kind: 'home', name: 'Home', path: machine.home },
-    { kind: 'documents', name: 'Documents', path: path.join(machine.home, 'Documents') },
-    { kind: 'desktop', name: 'Desktop', path: path.join(machine.home, 'Desktop') },
-    { kind: 'downloads', name: 'Downloads', path: path.join(machine.home, 'Downloads') },
+    { kind: 'book', name: '', path: bookFolder },
+    { kind: 'backups', name: '', path: path.join(bookFolder, 'backups') },
+    { kind: 'home', name: '', path: machine.home },
+    { kind: 'documents', name: '', path: path.join(machine.home, 'Documents') },
+    { kind: 'desktop', name: '', path: path.join(machine.home, 'Desktop') },
+    { kind: 'downloads', name: '', path: path.join(machine.home, 'Downloads') },
   ];
   if (machine.secondHome !== undefined && path.isAbsolute(machine.secondHome)) {
     for (const [kind, name] of [
@@ -167,11 +167,13 @@ async function usualPlaces(bookPath: string, machine: Machine): Promise<Place[]>
       ['desktop', 'Desktop'],
     ] as const) {
       const there = path.join(machine.secondHome, name);
-      fixed.push({ kind, name: `${name} in ${path.basename(machine.secondHome)}`, path: there });
+      fixed.push({ kind, name: path.basename(machine.secondHome), path: there });
     }
   }
   for (const drive of machine.drives)
-    fixed.push({ kind: 'drive', name: drive === '/' ? 'This computer' : drive, path: drive });
+    fixed.push(
+      drive === '/' ? { kind: 'computer', name: '', path: drive } : { kind: 'drive', name: drive, path: drive },
+    );
   const [there, mounted] = await Promise.all([
     Promise.all(fixed.map((place) => isFolder(place.path, machine).then((yes) => (yes ? place : undefined)))),
     Promise.all(machine.mountFolders.map((folder) => mountsIn(folder, machine))),

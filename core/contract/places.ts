@@ -43,7 +43,8 @@ export const placeList = defineRequest({
     more: z.int(),
     places: z.array(
       z.object({
-        kind: z.enum(['book', 'backups', 'home', 'documents', 'desktop', 'downloads', 'drive']),
+        kind: z.enum(['book', 'backups', 'home', 'documents', 'desktop', 'downloads', 'computer', 'drive']),
+        /** A drive's own name; of another copy of Documents or Desktop, the folder it is kept in; else empty. */
         name: z.string(),
         path: z.string(),
       }),
@@ -52,40 +53,17 @@ export const placeList = defineRequest({
 });
 
 export interface PathChoice {
-  title: string;
-  /** The button that takes what was chosen. */
-  take: string;
   want: 'open' | 'save' | 'folder';
   /** Without the dot. */
-  extension: string;
-  /** What files of that ending are. */
-  kindName: string;
+  extension: 'valvebook' | 'zip';
 }
 
 /** Everything a path is asked for. The window can ask the system for these dialogs and for no others. */
 export const PATH_CHOICES = {
-  'backup-to': {
-    title: 'Back up to',
-    take: 'Use this place',
-    want: 'save',
-    extension: 'valvebook',
-    kindName: 'Valvebook book',
-  },
-  'backup-folder': {
-    title: 'A second place for backups',
-    take: 'Use this folder',
-    want: 'folder',
-    extension: 'valvebook',
-    kindName: 'Valvebook book',
-  },
-  'restore-from': {
-    title: 'Restore from',
-    take: 'Use this backup',
-    want: 'open',
-    extension: 'valvebook',
-    kindName: 'Valvebook book',
-  },
-  'export-to': { title: 'Export to', take: 'Use this place', want: 'save', extension: 'zip', kindName: 'Zip file' },
+  'backup-to': { want: 'save', extension: 'valvebook' },
+  'backup-folder': { want: 'folder', extension: 'valvebook' },
+  'restore-from': { want: 'open', extension: 'valvebook' },
+  'export-to': { want: 'save', extension: 'zip' },
 } as const satisfies Record<string, PathChoice>;
 export type PathChoiceName = keyof typeof PATH_CHOICES;
 
@@ -99,12 +77,10 @@ export function suggestedName(choice: PathChoice, bookPath: string, date: string
   return `${file.replace(/\.[^.]*$/, '') || 'book'}-${date}.${choice.extension}`;
 }
 
-/** What is wrong with a name for a file, in a sentence; null where nothing is. */
-export function faultOfName(name: string): string | null {
-  if (name.trim() === '') return 'Give the file a name.';
-  if (/[\\/:*?"<>|\u0000-\u001f\u007f]/.test(name) || /^\.|[. ]$/.test(name.trim()))
-    return 'A file name holds none of \\ / : * ? " < > | and neither begins nor ends with a dot.';
-  return null;
+/** Is it a name and not a path or nothing? What else a system does not take as a name, it says itself. */
+export function faultOfName(name: string): 'missing' | 'is-path' | null {
+  if (name.trim() === '') return 'missing';
+  return /[\\/]/.test(name) ? 'is-path' : null;
 }
 
 /** A name with the ending it needs. */

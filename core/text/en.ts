@@ -13,6 +13,7 @@ import { company } from './en/company.ts';
 import { advice } from './en/advice.ts';
 import { ledger } from './en/ledger.ts';
 import { book } from './en/book.ts';
+import { places } from './en/places.ts';
 import { errors } from './en/errors.ts';
 import { terminal } from './en/terminal.ts';
 
@@ -31,6 +32,7 @@ export const en = {
   ...advice,
   ...ledger,
   ...book,
+  ...places,
   ...errors,
   ...terminal,
 };

@@ -13,6 +13,7 @@ import { company } from './es/company.ts';
 import { advice } from './es/advice.ts';
 import { ledger } from './es/ledger.ts';
 import { book } from './es/book.ts';
+import { places } from './es/places.ts';
 import { errors } from './es/errors.ts';
 import { terminal } from './es/terminal.ts';
 
@@ -31,6 +32,7 @@ export const es = {
   ...advice,
   ...ledger,
   ...book,
+  ...places,
   ...errors,
   ...terminal,
 };

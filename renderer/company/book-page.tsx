@@ -1,5 +1,15 @@
 import { useState } from 'react';
-import { Button, Dialog, ErrorNote, formatCount, formatLongDay, Progress, Section, TextField } from '../parts/index.ts';
+import {
+  Button,
+  Dialog,
+  ErrorNote,
+  formatBytes,
+  formatCount,
+  formatLongDay,
+  PathField,
+  Progress,
+  Section,
+} from '../parts/index.ts';
 import { countedWords, countWords } from '../parts/count-words.ts';
 import { useRequest } from '../state/use-request.ts';
 import { toast } from '../state/toasts.ts';
@@ -37,7 +47,7 @@ export function BookPage() {
             <dl className="book-counts">
               <div>
                 <dt>size</dt>
-                <dd>{sizeText(book.bytes)}</dd>
+                <dd>{formatBytes(book.bytes)}</dd>
               </div>
               {Object.entries(book.counts).map(([name, count]) => (
                 <div key={name}>
@@ -59,7 +69,8 @@ export function BookPage() {
       </Section>
       <Section title="Back up" note="Safe while people work. Keep one copy on another disk or machine.">
         <div className="book-act">
-          <TextField
+          <PathField
+            choice="backup-to"
             label="To"
             value={backupTo}
             onChange={setBackupTo}
@@ -86,7 +97,7 @@ export function BookPage() {
         {backup.failure === null || backup.failure.field === 'toPath' ? null : <ErrorNote error={backup.failure} />}
         {backup.answer === null ? null : (
           <p className="job-answer" role="status">
-            Backed up to <code>{backup.answer.path}</code>, {sizeText(backup.answer.bytes)}.
+            Backed up to <code>{backup.answer.path}</code>, {formatBytes(backup.answer.bytes)}.
           </p>
         )}
       </Section>
@@ -103,7 +114,8 @@ export function BookPage() {
       </Section>
       <Section title="Export" note="Every table as CSV in one zip, to be read by any spreadsheet.">
         <div className="book-act">
-          <TextField
+          <PathField
+            choice="export-to"
             label="To"
             value={exportTo}
             onChange={setExportTo}
@@ -122,7 +134,7 @@ export function BookPage() {
         {exported.answer === null ? null : (
           <div className="job-answer" role="status">
             <p>
-              Exported to <code>{exported.answer.path}</code>, {sizeText(exported.answer.bytes)}.
+              Exported to <code>{exported.answer.path}</code>, {formatBytes(exported.answer.bytes)}.
             </p>
             <details>
               <summary>{exported.answer.tables.length} tables</summary>
@@ -139,7 +151,8 @@ export function BookPage() {
       </Section>
       <Section title="Restore" note="Puts a backup in the place of this book.">
         <div className="book-act">
-          <TextField
+          <PathField
+            choice="restore-from"
             label="From"
             value={restoreFrom}
             onChange={setRestoreFrom}
@@ -198,9 +211,4 @@ async function copyText(text: string): Promise<void> {
   } catch {
     toast({ text: 'The clipboard did not take it. Select the path and copy it by hand.', tone: 'error' });
   }
-}
-
-function sizeText(bytes: number): string {
-  if (bytes < 1024 * 1024) return `${formatCount(Math.max(1, bytes / 1024))} KB`;
-  return `${(bytes / 1024 / 1024).toFixed(1)} MB`;
 }

@@ -109,3 +109,18 @@ export function wordsOf(id: string): string {
   const text = id.replaceAll('-', ' ');
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
+
+/** "4.2 MB", for files. */
+export function formatBytes(bytes: number): string {
+  if (bytes < 1024 * 1024) return `${formatCount(Math.max(1, bytes / 1024))} KB`;
+  if (bytes < 1024 * 1024 * 1024) return `${formatNumber(bytes / 1024 / 1024)} MB`;
+  return `${formatNumber(bytes / 1024 / 1024 / 1024)} GB`;
+}
+
+/** "Nov 25, 2026, 1:05 pm": a moment on this machine's own clock. */
+export function formatMoment(moment: string): string {
+  const at = new Date(moment);
+  const two = (figure: number) => String(figure).padStart(2, '0');
+  const date = `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())}`;
+  return `${formatDate(date)}, ${formatClock(`${two(at.getHours())}:${two(at.getMinutes())}`)}`;
+}

@@ -115,3 +115,18 @@ export const PlusIcon = () => (
     <path d="M8 3v10M3 8h10" />
   </Icon>
 );
+export const FolderIcon = () => (
+  <Icon>
+    <path d="M1.5 4.5v8h13v-7H8L6.5 3.5h-5z" />
+  </Icon>
+);
+export const FileIcon = () => (
+  <Icon>
+    <path d="M3.5 1.5h6l3 3v10h-9zM9.5 1.5v3h3" />
+  </Icon>
+);
+export const UpIcon = () => (
+  <Icon>
+    <path d="M8 13.5v-11M3.5 7L8 2.5 12.5 7" />
+  </Icon>
+);

@@ -7,3 +7,4 @@ export * from './marks.tsx';
 export * from './icons.tsx';
 export * from './contact-links.tsx';
 export * from './format.ts';
+export * from './path-field.tsx';

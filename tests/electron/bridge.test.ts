@@ -40,7 +40,7 @@ const bridge = () => exposed.valvebook as Bridge;
 
 it('hands the page a few functions and nothing of Electron', () => {
   expect(Object.keys(exposed)).toEqual(['valvebook']);
-  expect(Object.keys(bridge()).sort()).toEqual(['call', 'cancel', 'onChange', 'unsaved']);
+  expect(Object.keys(bridge()).sort()).toEqual(['call', 'cancel', 'choosePath', 'onChange', 'unsaved']);
   expect(Object.values(bridge()).every((value) => typeof value === 'function')).toBe(true);
 });
 
@@ -65,6 +65,11 @@ it('passes a call, its progress and its cancelling on', async () => {
   // Progress that comes after the answer has nobody waiting.
   renderer.emit(CHANNEL, {}, { kind: 'progress', callId: '5', progress: { done: 2, total: 3, label: 'x' } });
   expect(seen).toHaveLength(1);
+});
+
+it('asks for a path by the name of what it is for', async () => {
+  expect(await bridge().choosePath('backup-to', '/a.valvebook')).toEqual({ ok: true, data: 'answer' });
+  expect(sent).toEqual([{ kind: 'choose', callId: 'choose', choice: 'backup-to', from: '/a.valvebook' }]);
 });
 
 it('tells that the page holds changes', () => {

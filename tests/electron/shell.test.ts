@@ -148,6 +148,10 @@ describe('the channel', () => {
       { kind: 'call', callId: '1', input: {} },
       { kind: 'other', callId: '1' },
       { kind: 'unsaved', callId: '1' },
+      { kind: 'choose', callId: '1', choice: 'backup-to' },
+      { kind: 'choose', callId: '1', choice: 'any-file', from: '' },
+      { kind: 'choose', callId: '1', choice: 'toString', from: '' },
+      { kind: 'choose', callId: '1', choice: 'backup-to', from: 'x'.repeat(4001) },
       { kind: 'unsaved', callId: '1', holds: 'yes' },
       { kind: 'call', callId: 'x'.repeat(65), name: 'a', input: {} },
     ]) {

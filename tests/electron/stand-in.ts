@@ -33,6 +33,9 @@ export function makeStandIn(options: { firstInstance?: boolean } = {}) {
     answer: 0,
     questions: [] as string[],
     exitCode: undefined as number | undefined,
+    openAsked: [] as (Electron.OpenDialogOptions & { over: boolean })[],
+    saveAsked: [] as (Electron.SaveDialogOptions & { over: boolean })[],
+    saveDialog: { canceled: true, filePath: '' } as Electron.SaveDialogReturnValue,
     openDialog: { canceled: true, filePaths: [] } as Electron.OpenDialogReturnValue,
     becomeReady: () => undefined as void,
   };
@@ -121,8 +124,15 @@ export function makeStandIn(options: { firstInstance?: boolean } = {}) {
     },
     dialog: {
       showErrorBox: (_title: string, content: string) => void record.errorBoxes.push(content),
-      showOpenDialog: () => Promise.resolve(record.openDialog),
-      showSaveDialog: () => Promise.resolve({ canceled: true, filePath: '' }),
+      // With a window before them or without, as Electron takes them.
+      showOpenDialog: (...asked: unknown[]) => {
+        record.openAsked.push({ over: asked.length > 1, ...(asked.at(-1) as Electron.OpenDialogOptions) });
+        return Promise.resolve(record.openDialog);
+      },
+      showSaveDialog: (...asked: unknown[]) => {
+        record.saveAsked.push({ over: asked.length > 1, ...(asked.at(-1) as Electron.SaveDialogOptions) });
+        return Promise.resolve(record.saveDialog);
+      },
       showMessageBox: (...asked: unknown[]) => {
         record.questions.push((asked.at(-1) as Electron.MessageBoxOptions).message);
         return Promise.resolve({ response: record.answer, checkboxChecked: false });

@@ -1,6 +1,6 @@
 import { DropZone, FileTrigger, Label, Radio, RadioGroup } from 'react-aria-components';
 import type { FileDropItem } from 'react-aria-components';
-import { Button, ButtonLink, Section, SelectField } from '../../parts/index.ts';
+import { Button, ButtonLink, formatBytes, Section, SelectField } from '../../parts/index.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { csvOf, saveText, splitCsv } from './import-files.ts';
 import { LISTS } from './import-lists.ts';
@@ -77,7 +77,8 @@ export function ChooseFile({ work }: { work: Import }) {
             'Drop a CSV file here, or choose it.'
           ) : (
             <>
-              <strong>{work.chosen.file.name}</strong> <span className="quiet">{sizeText(work.chosen.file.size)}</span>
+              <strong>{work.chosen.file.name}</strong>{' '}
+              <span className="quiet">{formatBytes(work.chosen.file.size)}</span>
             </>
           )}
         </p>
@@ -102,8 +103,4 @@ export function ChooseFile({ work }: { work: Import }) {
       </DropZone>
     </Section>
   );
-}
-
-function sizeText(bytes: number): string {
-  return bytes < 1024 * 1024 ? `${Math.max(1, Math.round(bytes / 1024))} KB` : `${(bytes / 1024 / 1024).toFixed(1)} MB`;
 }
