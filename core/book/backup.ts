@@ -4,6 +4,7 @@ import { BookError } from '../errors.ts';
 import { fullPlaceOf } from '../paths.ts';
 import { lookIntoBook } from '../store/closed-book.ts';
 import { bookName, pathsBeside, stampOf, writeWhole } from './files.ts';
+import { writeSealBeside } from './seal-file.ts';
 
 /** The extension of a book's file. */
 export const BOOK_EXTENSION = '.valvebook';
@@ -33,6 +34,7 @@ export const backupBook: JobHandler<'book.backup'> = async (context, input) => {
       );
     }
   });
+  const sealPath = await writeSealBeside(path, context);
   context.progress(2, 2, 'Backed up');
-  return { path, bytes: statSync(path).size };
+  return { path, bytes: statSync(path).size, sealPath };
 };

@@ -165,7 +165,12 @@ export const bookBackup = defineRequest({
   title: 'Copies the book, consistent while in use, into its backups folder or to a path.',
   topics: ['book'],
   input: z.object({ toPath: fullPathSchema.optional() }),
-  output: z.object({ path: z.string(), bytes: z.number() }),
+  output: z.object({
+    path: z.string(),
+    bytes: z.number(),
+    /** A text file beside the copy with its seal; null where it could not be written. The copy is whole all the same. */
+    sealPath: z.string().nullable(),
+  }),
 });
 export const bookRestore = defineRequest({
   name: 'book.restore',

@@ -15,6 +15,7 @@ import { useRequest } from '../state/use-request.ts';
 import { toast } from '../state/toasts.ts';
 import { CheckResult } from './check-result.tsx';
 import { OpenToOthers } from './open-to-others.tsx';
+import { SealSection } from './seal-section.tsx';
 import { useJob } from './use-job.ts';
 
 /** The book itself: where it is, whether it is sound, copies of it, and the way out of it. */
@@ -41,7 +42,8 @@ export function BookPage() {
         {book === undefined ? null : (
           <>
             <p className="book-path">
-              <code>{book.path}</code> <Button onPress={() => void copyText(book.path)}>Copy path</Button>
+              <code>{book.path}</code>{' '}
+              <Button onPress={() => void copyText(book.path, 'Path copied.')}>Copy path</Button>
             </p>
             {book.openToOthers === null ? null : <OpenToOthers open={book.openToOthers} />}
             <dl className="book-counts">
@@ -112,6 +114,7 @@ export function BookPage() {
         {check.failure === null ? null : <ErrorNote error={check.failure} />}
         {check.answer === null ? null : <CheckResult answer={check.answer} />}
       </Section>
+      <SealSection isBusy={busy} onCopy={(text, done) => void copyText(text, done)} />
       <Section title="Export" note="Every table as CSV in one zip, to be read by any spreadsheet.">
         <div className="book-act">
           <PathField
@@ -204,11 +207,11 @@ export function BookPage() {
   );
 }
 
-async function copyText(text: string): Promise<void> {
+async function copyText(text: string, done: string): Promise<void> {
   try {
     await navigator.clipboard.writeText(text);
-    toast({ text: 'Path copied.' });
+    toast({ text: done });
   } catch {
-    toast({ text: 'The clipboard did not take it. Select the path and copy it by hand.', tone: 'error' });
+    toast({ text: 'The clipboard did not take it. Select the text and copy it by hand.', tone: 'error' });
   }
 }

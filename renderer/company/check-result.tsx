@@ -1,5 +1,5 @@
 import type { OutputOf } from '../../core/contract/index.ts';
-import { formatCount, plural } from '../parts/index.ts';
+import { formatCount, formatDate, plural } from '../parts/index.ts';
 
 const SHOWN = 200;
 
@@ -13,6 +13,13 @@ export function CheckResult({ answer }: { answer: OutputOf<'book.check'> }) {
           ? '✓ The book is sound.'
           : `▲ ${plural(found, 'finding')}. Back up the book before doing anything about them.`}
       </p>
+      {answer.chain !== null && answer.chain.chainedAt !== null ? (
+        <p className="quiet">
+          The first {formatCount(answer.chain.chainedLinks)} ledger entries and program revisions were sealed in when
+          this book was brought up to date, on {formatDate(answer.chain.chainedAt.slice(0, 10))}. What was changed
+          before that cannot be noticed.
+        </p>
+      ) : null}
       <ul className="checks">
         {answer.checks.map((check) => (
           <li key={check.name}>

@@ -8,3 +8,4 @@ export * from './icons.tsx';
 export * from './contact-links.tsx';
 export * from './format.ts';
 export * from './path-field.tsx';
+export * from './seal-line.tsx';

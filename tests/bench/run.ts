@@ -25,6 +25,7 @@ const PARTS: [name: string, measure: () => Promise<Measured[]>][] = [
   ['property.open', async () => [await (await import('./reads.bench.ts')).openRow(await large(), times(300))]],
   ['visit.record', async () => [await (await import('./record.bench.ts')).recordRow(await large(), times(200))]],
   ['due.list', async () => [await (await import('./reads.bench.ts')).dueRow(await large(), times(30))]],
+  ['book.check', async () => (await import('./check.bench.ts')).checkRows(await large(), times(3))],
   ['import', async () => (await import('./import.bench.ts')).importRow(50_000, times(3))],
   ['renderer', async () => [await (await import('./renderer.bench.ts')).rendererRow(await large(), times(9))]],
   ['program.review', async () => [await (await import('./review.bench.ts')).reviewRow(await large(), times(150))]],

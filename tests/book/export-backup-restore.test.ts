@@ -15,6 +15,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { prepareRestore, restoreBook, takePlace } from '../../core/book/restore.ts';
 import { stripFormulaGuard } from '../../core/book/csv/formula-guard.ts';
 import { TABLE_KEYS, TABLE_NAMES } from '../../core/store/export-queries.ts';
+import { readSeal } from '../../core/store/chain-queries.ts';
 import { openForReading, openForWriting, SCHEMA_VERSION } from '../../core/store/migrate.ts';
 import { plantGround } from './ground.ts';
 import { base64, makeBook, unwatched, type TestBook } from './job-context.ts';
@@ -75,6 +76,8 @@ describe('export', () => {
     const readme = strFromU8(files['README.txt']!);
     for (const table of TABLE_NAMES) expect(readme).toContain(`${table}.csv`);
     expect(readme).toContain('areaFt2: square feet');
+    const { count, seal } = await readSeal(book.connection.db);
+    expect(readme).toContain(`Seal of the book over ${count} ledger entries and program revisions: ${seal}`);
   });
 
   it('has every page of a long table, once', async () => {
@@ -147,7 +150,11 @@ describe('backup', () => {
     const copy = await openForReading(result.path);
     for (const table of TABLE_NAMES)
       expect(await copy.db.selectFrom(table).selectAll().execute(), table).toEqual((await book.everything())[table]);
+    const { count, seal } = await readSeal(copy.db);
     await copy.close();
+    const lines = readFileSync(result.sealPath!, 'utf8');
+    expect(result.sealPath).toBe(`${result.path}.seal.txt`);
+    expect(lines).toContain(`date   2026-03-02\r\ncount  ${count}\r\nseal   ${seal}\r\n`);
     expect(readdirSync(join(book.folder, 'backups')).filter((name) => name.endsWith('.part'))).toEqual([]);
   });
 

@@ -287,6 +287,9 @@ describe('the booking calendar', () => {
     await expect
       .poll(() => page.evaluate(() => (window as unknown as { printed?: string }).printed ?? ''), SOON)
       .toMatch(/Odalys Fenn.*3 stops.*18 Quarry Lane.*2200 Cobbleway.*5 Mill Race/s);
+    const { count, seal } = await book.call('book.seal', {});
+    const printed = await page.evaluate(() => (window as unknown as { printed: string }).printed);
+    expect(printed).toContain(`over ${count} entries and program revisions: ${seal.replaceAll(/(.{8})(?=.)/g, '$1 ')}`);
   });
 
   it('has no serious finding of axe, in light, dark and narrow, with the form open too', async () => {

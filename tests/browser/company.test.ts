@@ -326,6 +326,29 @@ describe('the book', () => {
     await message().getByText('The book is yours alone on this machine.').waitFor();
   });
 
+  it('shows the seal of the book, and whether one noted earlier still holds', async () => {
+    page = await book.open(browser, '#/company/book');
+    const { count, seal } = await book.call('book.seal', {});
+    const section = page.getByRole('region', { name: 'Seal' });
+    await section.getByText(seal.replaceAll(/(.{8})(?=.)/g, '$1 ')).waitFor();
+    await section.getByRole('textbox', { name: 'Entries it counts' }).fill('many');
+    await section.getByRole('textbox', { name: 'A seal noted earlier' }).fill(seal.slice(0, 16).toUpperCase());
+    await section.getByRole('button', { name: 'Check this seal' }).click();
+    await section.getByText('must be the whole number that stands beside the seal').waitFor();
+    await section.getByRole('textbox', { name: 'Entries it counts' }).fill(String(count));
+    await section.getByRole('button', { name: 'Check this seal' }).click();
+    await section.getByText('The book is sound.').waitFor();
+    await section.getByText('Seals noted earlier are found again').waitFor();
+    const other = `${seal[0] === '0' ? '1' : '0'}${seal.slice(1)}`;
+    await section.getByRole('textbox', { name: 'A seal noted earlier' }).fill(other);
+    await section.getByRole('button', { name: 'Check this seal' }).click();
+    await section.getByText('something recorded until then was changed since').waitFor();
+    expect(await section.getByText('The book is sound.').count()).toBe(0);
+    await section.getByRole('textbox', { name: 'A seal noted earlier' }).fill('not a seal');
+    await section.getByRole('button', { name: 'Check this seal' }).click();
+    await section.getByText(/must be the digits 0 to 9 and a to f of a seal/).waitFor();
+  });
+
   it('says what is wrong with a path beside it', async () => {
     page = await book.open(browser, '#/company/book');
     await page.getByRole('textbox', { name: 'From' }).fill(join(book.folder, 'nothing-here.valvebook'));

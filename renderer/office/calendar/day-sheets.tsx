@@ -12,7 +12,9 @@ import {
   formatMinutes,
   formatWindow,
   plural,
+  SealLine,
   SelectField,
+  type Seal,
   VISIT_WORDS,
   wordsOf,
 } from '../../parts/index.ts';
@@ -33,6 +35,7 @@ export function DaySheetsDialog({
   const [date, setDate] = useState<string | null>(firstDate);
   const [who, setWho] = useState('');
   const [sheets, setSheets] = useState<DaySheet[] | null>(null);
+  const [seal, setSeal] = useState<Seal | undefined>();
   const [failure, setFailure] = useState<Failure | string | null>(null);
   const [busy, setBusy] = useState(false);
 
@@ -50,8 +53,11 @@ export function DaySheetsDialog({
       }
       if (reply.data.stops.length > 0) found.push(reply.data);
     }
+    const sealed = await ask('book.seal', {});
+    if (sealed.ok) setSeal(sealed.data);
     setBusy(false);
-    if (found.length === 0)
+    if (!sealed.ok) setFailure(sealed.error);
+    else if (found.length === 0)
       setFailure(`Nothing is booked for ${formatLongDay(date)}. Choose another day, or book visits first.`);
     else setSheets(found);
   };
@@ -93,7 +99,7 @@ export function DaySheetsDialog({
         : createPortal(
             <div className="print-sheets">
               {sheets.map((sheet) => (
-                <OneSheet key={sheet.technician.id} sheet={sheet} date={date} />
+                <OneSheet key={sheet.technician.id} sheet={sheet} date={date} seal={seal} />
               ))}
             </div>,
             document.body,
@@ -102,7 +108,7 @@ export function DaySheetsDialog({
   );
 }
 
-function OneSheet({ sheet, date }: { sheet: DaySheet; date: string }) {
+function OneSheet({ sheet, date, seal }: { sheet: DaySheet; date: string; seal: Seal | undefined }) {
   const minutes = sheet.stops.reduce((sum, { visit }) => sum + visit.expectedMinutes, 0);
   return (
     <article className="print-sheet">
@@ -139,6 +145,7 @@ function OneSheet({ sheet, date }: { sheet: DaySheet; date: string }) {
           </li>
         ))}
       </ol>
+      <SealLine seal={seal} />
     </article>
   );
 }

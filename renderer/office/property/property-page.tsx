@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { Button, ErrorNote } from '../../parts/index.ts';
+import { Button, ErrorNote, SealLine } from '../../parts/index.ts';
 import { useToday } from '../../state/use-settings.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { BookVisitDialog } from '../work/book-visit-dialog.tsx';
@@ -35,6 +35,8 @@ export function PropertyPage({ propertyId }: { propertyId: string }) {
 
 function Opened({ data, reload }: { data: OpenProperty; reload: () => void }) {
   const today = useToday();
+  // For paper: whoever prints the page prints the seal with it.
+  const seal = useRequest('book.seal', {});
   const editor = usePropertyEditor(data);
   const [booking, setBooking] = useState<BookingWish | null>(null);
   const [logging, setLogging] = useState<{ visitId: string | null } | null>(null);
@@ -75,6 +77,7 @@ function Opened({ data, reload }: { data: OpenProperty; reload: () => void }) {
       {logging === null ? null : (
         <LogWorkDialog data={data} visitId={logging.visitId} today={today} onClose={() => setLogging(null)} />
       )}
+      <SealLine seal={seal.data} />
     </article>
   );
 }
