@@ -53,24 +53,32 @@ export function toFailure(error: unknown): Failure {
     };
   }
   const code = errorCodeOf(error);
-  if (code === 'SQLITE_FULL' || code === 'ENOSPC' || code.startsWith('SQLITE_IOERR')) {
+  if (/^SQLITE_IOERR_(READ|SHORT_READ|FSTAT|MMAP|CORRUPTFS|DATA)/.test(code)) {
+    return {
+      code: 'disk',
+      message:
+        'The disk did not give back what is in the book. Nothing was changed; check the disk or the network drive, and try again.',
+    };
+  }
+  if (code === 'SQLITE_FULL' || code === 'ENOSPC' || code === 'EDQUOT' || code.startsWith('SQLITE_IOERR')) {
     return {
       code: 'disk',
       message:
         'The disk would not take the change (it may be full). Nothing was changed; free some space and try again.',
     };
   }
-  if (
-    code.startsWith('SQLITE_READONLY') ||
-    code === 'SQLITE_CANTOPEN' ||
-    code === 'EACCES' ||
-    code === 'EROFS' ||
-    code === 'EPERM'
-  ) {
+  if (code.startsWith('SQLITE_READONLY') || code === 'EROFS') {
     return {
       code: 'disk',
       message:
         'The book or its folder is read-only, so nothing was changed. Move the book to a folder you may write in, or change its permissions.',
+    };
+  }
+  if (code.startsWith('SQLITE_CANTOPEN') || code === 'EACCES' || code === 'EPERM') {
+    return {
+      code: 'disk',
+      message:
+        'The book or its folder is read-only, or closed to you, so it could not be opened. Nothing was changed; ask its owner, or change its permissions.',
     };
   }
   if (code.startsWith('SQLITE_BUSY') || code.startsWith('SQLITE_LOCKED')) {

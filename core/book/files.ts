@@ -1,5 +1,16 @@
 import { randomBytes } from 'node:crypto';
-import { closeSync, existsSync, fsyncSync, linkSync, mkdirSync, openSync, renameSync, rmSync } from 'node:fs';
+import {
+  accessSync,
+  closeSync,
+  constants,
+  existsSync,
+  fsyncSync,
+  linkSync,
+  mkdirSync,
+  openSync,
+  renameSync,
+  rmSync,
+} from 'node:fs';
 import { basename, dirname, extname, join } from 'node:path';
 import { BookError } from '../errors.ts';
 import { OWNER_ONLY_FOLDER } from '../owner-only.ts';
@@ -152,16 +163,34 @@ export function diskError(error: unknown, path: string, field: string): unknown 
   if (error instanceof BookError) return error;
   const code = typeof error === 'object' && error !== null && 'code' in error ? String(error.code) : '';
   const say = (message: string) => new BookError('disk', message, field, { cause: error });
-  if (code === 'ENOSPC' || code === 'EDQUOT' || code === 'SQLITE_FULL' || code === 'EFBIG')
+  if (code === 'ENOSPC' || code === 'SQLITE_FULL')
     return say(
       `The disk is full, so ${path} could not be written. Nothing was left behind; free some space and try again.`,
     );
-  if (
-    ['EACCES', 'EPERM', 'EROFS', 'SQLITE_CANTOPEN', 'SQLITE_READONLY'].includes(code) ||
-    code.startsWith('SQLITE_READONLY')
-  )
+  if (code === 'EDQUOT')
+    return say(
+      `Your share of the disk is used up, so ${path} could not be written. Nothing was left behind; free some space and try again.`,
+    );
+  if (code === 'EFBIG')
+    return say(
+      `${path} would be larger than its disk allows a file to be. Nothing was left behind; choose another disk.`,
+    );
+  if (code === 'EROFS')
+    return say(`The disk of ${dirname(path)} is read-only, so that folder cannot be written to. Choose another.`);
+  if (code === 'EACCES' || code === 'EPERM' || code.startsWith('SQLITE_READONLY'))
     return say(`The folder ${dirname(path)} cannot be written to. Choose another folder, or change its permissions.`);
-  if (code === 'ENOENT' || code === 'ENOTDIR' || code === 'EEXIST')
+  if (code.startsWith('SQLITE_CANTOPEN')) {
+    // SQLite does not say why; the system does.
+    try {
+      accessSync(dirname(path), constants.W_OK);
+    } catch (cause) {
+      return diskError(cause, path, field);
+    }
+    return say(`${path} cannot be made or opened. Choose another name or folder, or look at what is there.`);
+  }
+  if (code === 'ENOENT')
+    return say(`The folder ${dirname(path)} is not there any more. Make it again, or choose another.`);
+  if (code === 'ENOTDIR' || code === 'EEXIST')
     return say(`${dirname(path)} is not a folder that files can be put in. Choose another.`);
   if (code === 'ENAMETOOLONG') return say('That file name is too long. Choose a shorter one.');
   if (code === 'EISDIR') return say(`${path} is a folder. Give a file name as well.`);
