@@ -2,8 +2,8 @@ import { parentPort, workerData } from 'node:worker_threads';
 import type { JobContext } from './context.ts';
 import { BookError, toFailure } from './errors.ts';
 import { jobHandlers } from './handlers.ts';
-import { sqlitePlace } from './paths.ts';
 import { innerJobs } from './inner-jobs.ts';
+import { copyBook } from './store/copy-book.ts';
 import { openForReading } from './store/migrate.ts';
 import { connect, fileFindings, inTransaction } from './store/sqlite.ts';
 
@@ -39,7 +39,7 @@ try {
       },
       transaction: (work) => inTransaction(connection, work),
       async copyBookTo(path) {
-        await connection.raw.backup(sqlitePlace(path));
+        await copyBook(connection.raw, path);
       },
       fileFindings: () => fileFindings(connection),
     };
