@@ -1,6 +1,7 @@
 import { randomBytes } from 'node:crypto';
 import { readFile } from 'node:fs/promises';
 import path from 'node:path';
+import { isDeviceName } from '../core/paths.ts';
 
 // What the loopback host and the app:// protocol serve alike: the built renderer, and nothing outside its folder.
 
@@ -59,7 +60,10 @@ export function resolveInside(folder: string, pathname: string): string | undefi
   } catch {
     return undefined;
   }
-  if (/[\0\\:]/.test(decoded) || decoded.split('/').includes('..')) return undefined;
+  const names = decoded.split('/');
+  if (/[\0\\:]/.test(decoded) || names.includes('..')) return undefined;
+  // On Windows these would be a device that never answers, or another name for a file.
+  if (names.some((name) => isDeviceName(name) || /[. ]$/.test(name))) return undefined;
   const root = path.resolve(folder);
   const file = path.resolve(root, `.${decoded.startsWith('/') ? decoded : `/${decoded}`}`);
   if (file === root) return path.join(root, 'index.html');
