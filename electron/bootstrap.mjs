@@ -24,6 +24,7 @@ const ENTRIES = {
   test: ['tests/run.ts'],
   bench: ['tests/bench/run.ts'],
   build: ['electron/build.ts', '--force'],
+  package: ['electron/package.ts'],
 };
 
 function say(text) {
