@@ -1,14 +1,19 @@
 import { spawn } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { existsSync } from 'node:fs';
-import { constants } from 'node:os';
+import { constants, homedir } from 'node:os';
+import path from 'node:path';
 import { parseArgs } from 'node:util';
 import { openDesk, type Desk } from '../core/desk.ts';
 import { toFailure } from '../core/errors.ts';
 import { ensureBuilt } from './build.ts';
+import { draftKeyOf, type DraftKey } from './draft-key.ts';
 import { findElectron, hasDisplay } from './electron-binary.ts';
-import { startLoopback } from './loopback.ts';
+import { KEY_LIFE_MS } from './loopback-door.ts';
+import { startLoopback, type LoopbackOptions } from './loopback.ts';
+import { makeOpeningPage, openInBrowser } from './open-browser.ts';
 import {
+  dataFolder,
   defaultBook,
   demoBook,
   fromCallersFolder,
@@ -97,33 +102,68 @@ async function runLoopback(choice: Choice, display: boolean): Promise<number> {
   const stopped = stopSignal();
   makeFolderFor(choice.bookPath);
   const desk = await openDesk({ bookPath: choice.bookPath, create: true, log: writeLog });
+  let page: { file: string; remove: () => void } | undefined;
   try {
-    const host = await startHost(desk, choice.port);
-    const address = host.newAddress();
+    const host = await startHost(desk, choice.port, {
+      onLetIn: () => page?.remove(),
+      onSessionEnd: (message) => console.log(`${message} ${newAddressHint()}`),
+    });
     console.log(`Book: ${desk.bookPath}`);
-    console.log(`Open this address in a browser on this machine (it works once): ${address}`);
+    printAddress(host.newAddress());
     console.log(process.stdin.isTTY ? 'Press Enter for a new address, Ctrl-C to stop.' : 'Ctrl-C stops it.');
-    if (choice.open && display) openBrowser(address);
-    if (process.stdin.isTTY) process.stdin.on('data', () => console.log(host.newAddress())).unref();
+    if (choice.open && display) {
+      // Browsers that run confined see neither hidden folders nor the machine's temporary one (from memory), so it lies here.
+      page = makeOpeningPage(host.newAddress(), path.join(homedir(), 'Valvebook'), KEY_LIFE_MS);
+      openInBrowser(page.file);
+    }
+    if (process.stdin.isTTY) process.stdin.on('data', () => printAddress(host.newAddress())).unref();
     await stopped;
     await host.close();
   } finally {
+    page?.remove();
     await desk.close();
   }
   return 0;
 }
 
+function printAddress(address: string): void {
+  console.log(`Open this address in a browser on this machine (it works once, within two minutes): ${address}`);
+}
+const newAddressHint = () =>
+  process.stdin.isTTY ? 'Press Enter for a new address.' : 'For a new address, start it again.';
+
 /**
  * What a browser keeps for a page (a technician's unsaved work) it keeps by address, port included. So a book that is opened
- * again gets the port it had, if nobody else has taken it meanwhile; the one-time key is what keeps others out, not the port.
+ * again gets the port it had, if nobody else has taken it meanwhile. Anybody can work out that port and listen there while
+ * Valvebook is closed; what they find is sealed, and the key is in this user's own folder.
  */
-async function startHost(desk: Desk, port: number): Promise<Awaited<ReturnType<typeof startLoopback>>> {
-  const options = { desk, rendererDir: rendererFolder() };
+async function startHost(
+  desk: Desk,
+  port: number,
+  told: Pick<LoopbackOptions, 'onLetIn' | 'onSessionEnd'>,
+): Promise<Awaited<ReturnType<typeof startLoopback>>> {
+  const options = { desk, rendererDir: rendererFolder(), draftKey: keptDraftKey(desk.bookPath), ...told };
   if (port !== 0) return startLoopback({ ...options, port });
+  const own = portOfBook(desk.bookPath);
   try {
-    return await startLoopback({ ...options, port: portOfBook(desk.bookPath) });
+    return await startLoopback({ ...options, port: own });
   } catch {
+    console.log(
+      `Another program uses port ${own}, where this book is usually found. Work a browser keeps for it unsaved shows again when Valvebook gets that port back.`,
+    );
     return startLoopback(options);
+  }
+}
+
+function keptDraftKey(bookPath: string): DraftKey | undefined {
+  try {
+    return draftKeyOf(bookPath, path.join(dataFolder(), 'draft-keys'));
+  } catch (error) {
+    writeLog(String(error));
+    console.log(
+      `The folder ${dataFolder()} cannot be written, so work typed in the browser but not saved lasts only until Valvebook is closed.`,
+    );
+    return undefined;
   }
 }
 
@@ -137,19 +177,6 @@ function stopSignal(): Promise<void> {
     // Kept on: npm, the bootstrap and the terminal may each pass the same Ctrl-C on.
     for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.on(signal, () => resolve());
   });
-}
-
-function openBrowser(address: string): void {
-  const [program, args] =
-    process.platform === 'darwin'
-      ? (['open', [address]] as const)
-      : process.platform === 'win32'
-        ? (['rundll32', ['url.dll,FileProtocolHandler', address]] as const)
-        : (['xdg-open', [address]] as const);
-  const child = spawn(program, args, { stdio: 'ignore', detached: true });
-  // The address is printed; a machine without a browser to open loses nothing.
-  child.on('error', () => undefined);
-  child.unref();
 }
 
 if (import.meta.main) {

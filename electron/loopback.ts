@@ -1,12 +1,17 @@
-import { randomBytes, timingSafeEqual } from 'node:crypto';
+import { randomBytes } from 'node:crypto';
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import type { Desk } from '../core/desk.ts';
-import { BookError, toFailure, type Failure } from '../core/errors.ts';
-import { readStatic, securityHeaders } from './static-files.ts';
+import { BookError, toFailure } from '../core/errors.ts';
+import { BodyReader, type BodyLimits } from './loopback-body.ts';
+import { Door } from './loopback-door.ts';
+import { json, openStream, plain, rawRefusal, refuse } from './loopback-reply.ts';
+import { readStatic, WORKER_THAT_LEAVES } from './static-files.ts';
 
-/** A little over the contract's largest field (128 MB of base64). */
-export const BODY_LIMIT = 160 * 1024 * 1024;
+/** The header a page sends its secret in. A page of another origin cannot send it without asking, and is refused when it asks. */
+export const SESSION_HEADER = 'valvebook-session';
+/** A key, a secret and a nonce are far shorter. */
+const SESSION_BODY_LIMIT = 4096;
 const HEARTBEAT_MS = 20_000;
 const PROGRESS_MS = 60;
 
@@ -15,11 +20,19 @@ export interface LoopbackOptions {
   rendererDir: string;
   /** 0 or left out: any free port. */
   port?: number;
-  bodyLimit?: number;
+  bodies?: Partial<BodyLimits>;
+  /** What drafts in the browser are sealed with (base64url of 32 bytes); left out: a key of this run, so they end with it. */
+  draftKey?: { key: string; takesPlain: boolean };
+  /** The clock of keys, in milliseconds. */
+  now?: () => number;
+  /** Told when a key has let a page in. */
+  onLetIn?: () => void;
+  /** Told when a session ends because another began or its address was used twice. */
+  onSessionEnd?: (message: string) => void;
 }
 export interface Loopback {
   origin: string;
-  /** An address that lets one browser in, once. */
+  /** An address that lets one browser in, once, within two minutes. The key is in the fragment, which browsers do not send. */
   newAddress(): string;
   close(): Promise<void>;
 }
@@ -34,32 +47,49 @@ export async function startLoopback(options: LoopbackOptions): Promise<Loopback>
 class LoopbackHost implements Loopback {
   origin = '';
   private hostName = '';
-  private cookieName = '';
   private readonly server: Server;
   private readonly options: LoopbackOptions;
-  private readonly keys = new Set<string>();
-  private readonly sessions = new Set<string>();
-  private readonly listeners = new Set<ServerResponse>();
+  private readonly door: Door;
+  private readonly bodies: BodyReader;
+  private readonly sessionBodies = new BodyReader({ limit: SESSION_BODY_LIMIT, budget: 64 * SESSION_BODY_LIMIT });
+  private readonly drafts: { key: string; takesPlain: boolean };
+  /** The open lines for changes, and whose each is. */
+  private readonly listeners = new Map<ServerResponse, string>();
+  /** How many changes there were. A page whose line opens late sees by it that it missed one. */
+  private changes = 0;
   private readonly stopListening: () => void;
   private readonly heartbeat: NodeJS.Timeout;
 
   constructor(options: LoopbackOptions) {
     this.options = options;
+    this.bodies = new BodyReader(options.bodies);
+    this.drafts = options.draftKey ?? { key: randomBytes(32).toString('base64url'), takesPlain: false };
+    this.door = new Door((ids, message) => {
+      for (const [listener, id] of this.listeners)
+        if (ids.has(id)) listener.end(`event: ended\ndata: ${JSON.stringify(message)}\n\n`);
+      options.onSessionEnd?.(message);
+    }, options.now);
     this.server = createServer((request, response) => {
       this.serve(request, response).catch((error: unknown) => {
         console.error(error);
+        const failure = toFailure(error);
         if (response.headersSent) response.destroy();
-        else refuse(response, 500, toFailure(error));
+        else refuse(response, 500, failure.code, failure.message);
       });
+    });
+    this.server.on('clientError', (error: NodeJS.ErrnoException, socket) => {
+      if (socket.writable && error.code !== 'ECONNRESET') socket.end(rawRefusal(error.code));
+      else socket.destroy();
     });
     // Imports of many megabytes may take their time; headers may not.
     this.server.requestTimeout = 0;
     this.server.headersTimeout = 15_000;
     this.stopListening = options.desk.onChange((topics) => {
-      for (const listener of this.listeners) listener.write(`data: ${JSON.stringify(topics)}\n\n`);
+      this.changes += 1;
+      for (const listener of this.listeners.keys()) listener.write(`data: ${JSON.stringify(topics)}\n\n`);
     });
     this.heartbeat = setInterval(() => {
-      for (const listener of this.listeners) listener.write(': still here\n\n');
+      for (const listener of this.listeners.keys()) listener.write(': still here\n\n');
     }, HEARTBEAT_MS);
     this.heartbeat.unref();
   }
@@ -85,20 +115,16 @@ class LoopbackHost implements Loopback {
     const address = this.server.address() as AddressInfo;
     this.hostName = `127.0.0.1:${address.port}`;
     this.origin = `http://${this.hostName}`;
-    // Cookies do not know ports: two books open at once need two names.
-    this.cookieName = `valvebook-${address.port}`;
   }
 
   newAddress(): string {
-    const key = randomBytes(24).toString('base64url');
-    this.keys.add(key);
-    return `${this.origin}/?key=${key}`;
+    return `${this.origin}/#key=${this.door.newKey()}`;
   }
 
   async close(): Promise<void> {
     clearInterval(this.heartbeat);
     this.stopListening();
-    for (const listener of this.listeners) listener.end();
+    for (const listener of this.listeners.keys()) listener.end();
     if (!this.server.listening) return;
     await new Promise<void>((resolve) => {
       this.server.close(() => resolve());
@@ -109,129 +135,122 @@ class LoopbackHost implements Loopback {
   private async serve(request: IncomingMessage, response: ServerResponse): Promise<void> {
     // A name that only points here (DNS rebinding) is not us.
     if (request.headers.host !== this.hostName)
-      return refuse(response, 421, forbidden('This address belongs to Valvebook on this machine only.'));
-    const origin = request.headers.origin;
-    const site = request.headers['sec-fetch-site'];
-    const foreign = (origin !== undefined && origin !== this.origin) || site === 'cross-site' || site === 'same-site';
-    const url = new URL(request.url ?? '/', this.origin);
-    const key = url.searchParams.get('key');
-    if (request.method === 'GET' && url.pathname === '/' && key !== null) return this.exchange(request, response, key);
-    if (foreign || (request.method !== 'GET' && request.method !== 'HEAD' && origin === undefined)) {
+      return refuse(response, 421, 'conflict', 'This address belongs to Valvebook on this machine only.');
+    const pathname = pathOf(request.url ?? '');
+    if (pathname === undefined)
+      return refuse(response, 400, 'bad-input', 'This address cannot be read. Use the address Valvebook printed.');
+    const reading = request.method === 'GET' || request.method === 'HEAD';
+    if (this.isForeign(request, reading && pathname === '/'))
       return refuse(
         response,
         403,
-        forbidden('Another web page asked for this, so Valvebook refused. Use the window Valvebook opened.'),
+        'conflict',
+        'Another web page asked for this, so Valvebook refused. Use the window Valvebook opened.',
       );
-    }
-    if (!this.knows(request)) return this.turnAway(response, url.pathname);
-    if (url.pathname.startsWith('/request/')) {
-      if (request.method !== 'POST')
-        return refuse(response, 405, forbidden('Requests are sent with POST.'), { allow: 'POST' });
-      return this.answer(request, response, url.pathname.slice('/request/'.length));
-    }
-    if (request.method !== 'GET' && request.method !== 'HEAD')
-      return refuse(response, 405, forbidden('Only requests are sent with POST.'), { allow: 'GET, HEAD' });
-    if (url.pathname === '/changes') return this.listenTo(request, response);
-    const file = await readStatic(this.options.rendererDir, url.pathname);
+    const name = pathname.startsWith('/request/') ? decodeURIComponent(pathname.slice('/request/'.length)) : undefined;
+    const isSession = pathname === '/session' || pathname.startsWith('/session/');
+    if (!reading && (request.method !== 'POST' || (name === undefined && !isSession)))
+      return refuse(response, 405, 'conflict', 'Only requests are sent with POST.', { allow: 'GET, HEAD' });
+    if (isSession) return this.answerSession(request, response, pathname);
+    if (name === undefined && pathname !== '/changes') return this.sendFile(request, response, pathname);
+    const standing = this.door.standing(secretOf(request));
+    if (!standing.in) return refuse(response, 401, 'conflict', standing.message);
+    if (name === undefined) return this.listenTo(request, response, standing.id);
+    if (reading) return refuse(response, 405, 'conflict', 'Requests are sent with POST.', { allow: 'POST' });
+    return this.answer(request, response, name);
+  }
+
+  /** Did another site's page make this? Following a link to the first page is no harm: it holds nothing and cannot be framed. */
+  private isForeign(request: IncomingMessage, isFirstPage: boolean): boolean {
+    const { origin } = request.headers;
+    const fetched = (name: string) => String(request.headers[`sec-fetch-${name}`] ?? '').toLowerCase();
+    if (origin !== undefined && origin !== this.origin) return true;
+    if (origin === undefined && request.method !== 'GET' && request.method !== 'HEAD') return true;
+    if (isFirstPage && fetched('mode') === 'navigate' && fetched('dest') === 'document') return false;
+    return fetched('site') === 'cross-site' || fetched('site') === 'same-site';
+  }
+
+  /** The built renderer is the same on every machine and holds nothing of the book, so it is sent to whoever asks. */
+  private async sendFile(request: IncomingMessage, response: ServerResponse, pathname: string): Promise<void> {
+    const file =
+      request.headers['service-worker'] === undefined
+        ? await readStatic(this.options.rendererDir, pathname)
+        : WORKER_THAT_LEAVES;
     if (file === undefined) return plain(response, 404, 'There is nothing at this address.');
     response.writeHead(200, { ...file.headers, 'content-length': file.body.length });
     response.end(request.method === 'HEAD' ? undefined : file.body);
   }
 
-  /** Trades a one-time key for a cookie that no other site and no script can read or send. */
-  private exchange(request: IncomingMessage, response: ServerResponse, key: string): void {
-    const home = { ...securityHeaders('none'), location: '/', 'cache-control': 'no-store' };
-    if (this.keys.delete(key)) {
-      const session = randomBytes(32).toString('base64url');
-      this.sessions.add(session);
-      response.writeHead(303, {
-        ...home,
-        'set-cookie': `${this.cookieName}=${session}; Path=/; HttpOnly; SameSite=Strict`,
-      });
-      response.end();
-    } else if (this.knows(request)) {
-      // The same browser pressed "reload" on the first address.
-      response.writeHead(303, home);
-      response.end();
-    } else this.turnAway(response, '/');
-  }
-
-  private turnAway(response: ServerResponse, pathname: string): void {
-    const message =
-      'This address has been used already, or this browser was never let in. Press Enter where Valvebook runs to get a new address, or start it again.';
-    if (pathname.startsWith('/request/') || pathname === '/changes') refuse(response, 401, forbidden(message));
-    else plain(response, 401, message);
-  }
-
-  private knows(request: IncomingMessage): boolean {
-    for (const part of (request.headers.cookie ?? '').split(';')) {
-      const [name, value] = part.trim().split('=');
-      if (name !== this.cookieName || value === undefined) continue;
-      for (const session of this.sessions) {
-        if (session.length === value.length && timingSafeEqual(Buffer.from(session), Buffer.from(value))) return true;
-      }
+  /** Letting in: a key for a session, what a tab that is in needs, a key for another tab, and the proof of who answers. */
+  private async answerSession(request: IncomingMessage, response: ServerResponse, pathname: string): Promise<void> {
+    const standing = this.door.standing(secretOf(request));
+    if (request.method === 'GET' && pathname === '/session')
+      return standing.in
+        ? json(response, 200, { ok: true, drafts: this.drafts, changes: this.changes })
+        : refuse(response, 401, 'conflict', standing.message);
+    if (request.method !== 'POST' || !['/session', '/session/tab', '/session/proof'].includes(pathname))
+      return refuse(response, 404, 'conflict', 'There is nothing at this address.');
+    if (!isJson(request)) return refuse(response, 415, 'bad-input', 'A request is sent as application/json.');
+    const input = await this.inputOf(this.sessionBodies, request, response);
+    if (input === undefined) return;
+    input.release();
+    const { key, secret, id, nonce } = (input.value ?? {}) as Record<string, unknown>;
+    if (pathname === '/session/tab')
+      return standing.in
+        ? json(response, 200, { ok: true, key: this.door.newTabKey() })
+        : refuse(response, 401, 'conflict', standing.message);
+    if (pathname === '/session/proof') {
+      const answer = this.door.proof(id, nonce);
+      if ('proof' in answer) return json(response, 200, { ok: true, proof: answer.proof });
+      return refuse(response, 401, 'conflict', answer.message);
     }
-    return false;
+    const redeemed = this.door.redeem(key, secret);
+    if (!redeemed.ok) return refuse(response, 401, 'conflict', redeemed.message);
+    this.options.onLetIn?.();
+    json(response, 200, { ok: true, drafts: this.drafts, changes: this.changes });
   }
 
-  private listenTo(request: IncomingMessage, response: ServerResponse): void {
-    response.writeHead(200, {
-      ...securityHeaders('none'),
-      'content-type': 'text/event-stream; charset=utf-8',
-      'cache-control': 'no-store',
-    });
+  private listenTo(request: IncomingMessage, response: ServerResponse, id: string): void {
+    openStream(response, 'text/event-stream');
     if (request.method === 'HEAD') return void response.end();
-    response.write(': listening\n\n');
-    this.listeners.add(response);
+    response.write(`event: listening\ndata: ${this.changes}\n\n`);
+    this.listeners.set(response, id);
     response.on('close', () => this.listeners.delete(response));
   }
 
-  private async answer(request: IncomingMessage, response: ServerResponse, encodedName: string): Promise<void> {
-    const type = (request.headers['content-type'] ?? '').split(';')[0]?.trim().toLowerCase();
-    if (type !== 'application/json') return refuse(response, 415, badInput('A request is sent as application/json.'));
-    let name: string;
+  private async answer(request: IncomingMessage, response: ServerResponse, name: string): Promise<void> {
+    if (!isJson(request)) return refuse(response, 415, 'bad-input', 'A request is sent as application/json.');
+    const input = await this.inputOf(this.bodies, request, response);
+    if (input === undefined) return;
     try {
-      name = decodeURIComponent(encodedName);
-    } catch {
-      return refuse(response, 404, { code: 'unknown-request', message: 'There is no request of that name.' });
+      const leaving = new AbortController();
+      response.on('close', () => {
+        if (!response.writableFinished) leaving.abort();
+      });
+      if ((request.headers.accept ?? '').includes('application/x-ndjson'))
+        return await this.stream(name, input.value, leaving.signal, response);
+      const reply = await this.options.desk.call(name, input.value, { signal: leaving.signal });
+      json(response, !reply.ok && reply.error.code === 'unknown-request' ? 404 : 200, reply);
+    } finally {
+      input.release();
     }
-    const limit = this.options.bodyLimit ?? BODY_LIMIT;
-    const body = await readBody(request, limit);
-    if (body === undefined)
-      return refuse(
-        response,
-        413,
-        badInput(
-          `That is more than ${Math.floor(limit / 1024 / 1024)} MB at once. Split the file and send the parts one after the other.`,
-        ),
-      );
-    let input: unknown;
+  }
+
+  /** What was sent, or undefined where it has been refused. */
+  private async inputOf(reader: BodyReader, request: IncomingMessage, to: ServerResponse) {
+    const body = await reader.read(request);
+    if ('refusal' in body) return void refuse(to, body.status, 'bad-input', body.refusal);
     try {
-      input = JSON.parse(
-        new TextDecoder('utf-8', { fatal: true }).decode(body.length === 0 ? Buffer.from('{}') : body),
-      );
+      return { value: JSON.parse(body.text.trim() === '' ? '{}' : body.text) as unknown, release: body.release };
     } catch {
-      return refuse(response, 400, badInput('What was sent is not JSON.'));
+      body.release();
+      return void refuse(to, 400, 'bad-input', 'What was sent is not JSON.');
     }
-    const leaving = new AbortController();
-    response.on('close', () => {
-      if (!response.writableFinished) leaving.abort();
-    });
-    if ((request.headers.accept ?? '').includes('application/x-ndjson'))
-      return this.stream(name, input, leaving.signal, response);
-    const reply = await this.options.desk.call(name, input, { signal: leaving.signal });
-    const status = !reply.ok && reply.error.code === 'unknown-request' ? 404 : 200;
-    json(response, status, reply);
   }
 
   /** One line of JSON for each step of progress, and the reply as the last line. */
   private async stream(name: string, input: unknown, signal: AbortSignal, response: ServerResponse): Promise<void> {
-    response.writeHead(200, {
-      ...securityHeaders('none'),
-      'content-type': 'application/x-ndjson; charset=utf-8',
-      'cache-control': 'no-store',
-    });
-    response.flushHeaders();
+    openStream(response, 'application/x-ndjson');
     let last = -Infinity;
     const reply = await this.options.desk.call(name, input, {
       signal,
@@ -248,53 +267,24 @@ class LoopbackHost implements Loopback {
   }
 }
 
-/** The whole body, or undefined where it is over the limit. The rest of an oversized one is read and dropped, so that the sender hears why. */
-function readBody(request: IncomingMessage, limit: number): Promise<Buffer | undefined> {
-  return new Promise((resolve, reject) => {
-    let chunks: Buffer[] = [];
-    let size = 0;
-    const tooLarge = () => {
-      chunks = [];
-      resolve(undefined);
-    };
-    if (Number(request.headers['content-length'] ?? 0) > limit) tooLarge();
-    request.on('data', (chunk: Buffer) => {
-      size += chunk.length;
-      if (size > limit * 4) request.destroy();
-      else if (size > limit) tooLarge();
-      else chunks.push(chunk);
-    });
-    request.on('end', () => resolve(Buffer.concat(chunks)));
-    request.on('error', reject);
-  });
+/** The path of a request, still encoded; undefined for what is no path on this host. */
+function pathOf(target: string): string | undefined {
+  // Not by `new URL`: it reads a leading "//" as another host, and throws at some.
+  if (!/^\/(?!\/)[\x21-\x7e]*$/.test(target)) return undefined;
+  const path = target.split(/[?#]/, 1)[0] ?? '/';
+  try {
+    decodeURIComponent(path);
+  } catch {
+    return undefined;
+  }
+  return path;
 }
 
-function badInput(message: string): Failure {
-  return { code: 'bad-input', message };
-}
-function forbidden(message: string): Failure {
-  return { code: 'conflict', message };
+function secretOf(request: IncomingMessage): string | undefined {
+  const value = request.headers[SESSION_HEADER];
+  return typeof value === 'string' ? value : undefined;
 }
 
-function json(response: ServerResponse, status: number, value: unknown, headers: Record<string, string> = {}): void {
-  const body = Buffer.from(JSON.stringify(value));
-  response.writeHead(status, {
-    ...securityHeaders('none'),
-    'content-type': 'application/json; charset=utf-8',
-    'cache-control': 'no-store',
-    'content-length': body.length,
-    ...headers,
-  });
-  response.end(body);
-}
-function refuse(response: ServerResponse, status: number, error: Failure, headers: Record<string, string> = {}): void {
-  json(response, status, { ok: false, error }, headers);
-}
-function plain(response: ServerResponse, status: number, message: string): void {
-  response.writeHead(status, {
-    ...securityHeaders('none'),
-    'content-type': 'text/plain; charset=utf-8',
-    'cache-control': 'no-store',
-  });
-  response.end(`${message}\n`);
+function isJson(request: IncomingMessage): boolean {
+  return (request.headers['content-type'] ?? '').split(';')[0]?.trim().toLowerCase() === 'application/json';
 }

@@ -52,6 +52,20 @@ export async function readStatic(folder: string, pathname: string): Promise<Stat
   };
 }
 
+/**
+ * Valvebook has no service worker. If another program held this address while Valvebook was closed, a page of it may have left
+ * one in the browser; at the next look for a newer version the browser gets this one, which takes itself away.
+ */
+export const WORKER_THAT_LEAVES: StaticFile = {
+  body: Buffer.from(`addEventListener('install', () => skipWaiting());
+addEventListener('activate', (event) => event.waitUntil((async () => {
+  await registration.unregister();
+  for (const page of await clients.matchAll({ type: 'window', includeUncontrolled: true })) await page.navigate(page.url);
+})()));
+`),
+  headers: { ...securityHeaders('none'), 'content-type': TYPES['.js'] ?? '', 'cache-control': 'no-store' },
+};
+
 /** The path on disk of an address below `folder`; undefined for every way out of it, written plainly or encoded. */
 export function resolveInside(folder: string, pathname: string): string | undefined {
   let decoded: string;
@@ -80,7 +94,7 @@ export function securityHeaders(nonce: string): Record<string, string> {
       "img-src 'self' data: blob:",
       "font-src 'self'",
       "connect-src 'self'",
-      "worker-src 'self'",
+      "worker-src 'none'",
       "base-uri 'none'",
       "form-action 'none'",
       "frame-ancestors 'none'",

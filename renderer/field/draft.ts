@@ -2,9 +2,10 @@ import { create } from 'zustand';
 import type { InputOf } from '../../core/contract/index.ts';
 import type { LedgerDetailInput } from '../../core/contract/ledger-entries.ts';
 import type { VisitKind } from '../../core/contract/entities.ts';
+import { changeOf, dropText, keepText, readAll } from './draft-store.ts';
 
 // Work that is typed but not in the book yet. It lives on this device only, so every change is written to
-// localStorage at once: a phone may drop the page at any moment.
+// the device's storage at once (draft-store.ts): a phone may drop the page at any moment.
 
 export type FormKind = Exclude<LedgerDetailInput['kind'], 'zone-audit'>;
 export type RecordInput = InputOf<'visit.record'>;
@@ -53,22 +54,22 @@ interface DraftState {
   drop(visitId: string): void;
 }
 
-// One key a draft, so that two windows on one device never write over each other's.
-const keyPrefix = (bookPath: string) => `valvebook.field.draft ${bookPath} `;
+const UNREADABLE =
+  'Work typed here earlier cannot be read any more: the key this machine kept for it is gone. Ask whoever typed it, and enter it again.';
 
-function load(bookPath: string): Record<string, Draft> {
+function load(bookPath: string): Pick<DraftState, 'drafts' | 'storeFault'> {
   const drafts: Record<string, Draft> = {};
   try {
-    for (let index = 0; index < localStorage.length; index += 1) {
-      const key = localStorage.key(index);
-      if (key === null || !key.startsWith(keyPrefix(bookPath))) continue;
-      const draft = parse(localStorage.getItem(key));
+    const { texts, unreadable } = readAll(bookPath);
+    for (const text of texts.values()) {
+      const draft = parse(text);
       if (draft !== null) drafts[draft.visitId] = draft;
     }
+    return { drafts, storeFault: unreadable > 0 ? UNREADABLE : null };
   } catch {
     // Without storage there is nothing to load; `store` says so as soon as something is typed.
+    return { drafts, storeFault: null };
   }
-  return drafts;
 }
 
 function parse(text: string | null): Draft | null {
@@ -96,9 +97,9 @@ function isDraft(value: unknown): value is Draft {
 function store(bookPath: string | null, visitId: string, draft: Draft | null): string | null {
   if (bookPath === null) return null;
   try {
-    const key = keyPrefix(bookPath) + visitId;
-    if (draft === null) localStorage.removeItem(key);
-    else localStorage.setItem(key, JSON.stringify(draft));
+    // Each under a name of its own, so that two windows on one device never write over each other's.
+    if (draft === null) dropText(bookPath, visitId);
+    else keepText(bookPath, visitId, JSON.stringify(draft));
     return null;
   } catch {
     return 'This device would not keep your notes (its storage is full or switched off). Save before you leave this page.';
@@ -111,7 +112,7 @@ export const useDrafts = create<DraftState>((set, get) => ({
   drafts: {},
   storeFault: null,
   open(bookPath) {
-    if (get().bookPath !== bookPath) set({ bookPath, drafts: load(bookPath) });
+    if (get().bookPath !== bookPath) set({ bookPath, ...load(bookPath) });
   },
   put(draft) {
     set({
@@ -132,9 +133,10 @@ function without(drafts: Record<string, Draft>, visitId: string): Record<string,
 export function followOtherWindows(): () => void {
   const onStorage = (event: StorageEvent) => {
     const { bookPath, drafts } = useDrafts.getState();
-    if (bookPath === null || event.key === null || !event.key.startsWith(keyPrefix(bookPath))) return;
-    const visitId = event.key.slice(keyPrefix(bookPath).length);
-    const draft = parse(event.newValue);
+    const change = bookPath === null ? undefined : changeOf(event, bookPath);
+    if (change === undefined) return;
+    const { visitId } = change;
+    const draft = parse(change.text);
     useDrafts.setState({ drafts: draft === null ? without(drafts, visitId) : { ...drafts, [visitId]: draft } });
   };
   window.addEventListener('storage', onStorage);

@@ -1,5 +1,6 @@
 import type { Progress, Reply, Topic, Transport } from '../../core/contract/index.ts';
 import type { PathChoiceName } from '../../core/contract/places.ts';
+import { changesAtEntry, endSession, lineBroke, NotSent, sessionHeaders, useAccess } from './session.ts';
 
 /** What Electron's preload puts on the window. Signals do not cross its bridge, so a call is cancelled by its number. */
 export interface Bridge {
@@ -53,51 +54,104 @@ function overBridge(bridge: Bridge): Transport {
 
 function overHttp(): Transport {
   const listeners = new Set<(topics: Topic[]) => void>();
-  let source: EventSource | null = null;
+  let stop: (() => void) | null = null;
   return {
     async call(name, input, { signal, onProgress } = {}) {
       try {
         const response = await fetch(`/request/${encodeURIComponent(name)}`, {
           method: 'POST',
           headers: {
+            ...(await sessionHeaders()),
             'content-type': 'application/json',
             accept: onProgress === undefined ? 'application/json' : 'application/x-ndjson',
           },
           body: JSON.stringify(input ?? {}),
           signal: signal ?? null,
         });
+        // Refused at the door: the book has not seen it. Whether it saw an earlier try of the same, only the book knows.
+        if (response.status === 401) return notSent(((await response.json()) as Refusal).error.message);
         if (!(response.headers.get('content-type') ?? '').includes('ndjson')) return (await response.json()) as Reply;
         return await readLines(response, onProgress);
-      } catch {
+      } catch (error) {
+        if (error instanceof NotSent) return notSent(error.message);
         return signal?.aborted === true ? CANCELLED : NO_ANSWER;
       }
     },
     onChange(listener) {
       listeners.add(listener);
       // One line for all: a browser allows a host only six at a time.
-      source ??= openChanges((topics) => {
+      stop ??= followChanges((topics) => {
         for (const told of listeners) told(topics);
       });
       return () => {
         listeners.delete(listener);
         if (listeners.size > 0) return;
-        source?.close();
-        source = null;
+        stop?.();
+        stop = null;
       };
     },
   };
 }
 
-function openChanges(tell: (topics: Topic[]) => void): EventSource {
-  const source = new EventSource('/changes');
+type Refusal = Extract<Reply, { ok: false }>;
+const notSent = (message: string): Reply => ({ ok: false, error: { code: 'internal', message } });
+
+const AGAIN_MS = 1_000;
+
+/** Keeps a line open on which the host tells of changes. By fetch, since an EventSource cannot send the session's header. */
+function followChanges(tell: (topics: Topic[]) => void): () => void {
+  const leaving = new AbortController();
   let opened = false;
-  source.onopen = () => {
-    // What changed while the line was down is not known: read everything again.
-    if (opened) tell(EVERYTHING);
-    opened = true;
+  const follow = async () => {
+    await whenIn(leaving.signal);
+    const response = await fetch('/changes', { headers: await sessionHeaders(), signal: leaving.signal });
+    if (!response.ok || response.body === null) throw new Error('no line');
+    for await (const event of eventsOf(response.body)) {
+      const data = /^data: (.*)$/m.exec(event)?.[1];
+      if (data === undefined) continue;
+      const kind = /^event: (.*)$/m.exec(event)?.[1];
+      if (kind === 'ended') endSession(JSON.parse(data) as string);
+      else if (kind === 'listening') {
+        // What changed while there was no line is not known: read everything again.
+        if (opened || Number(data) !== changesAtEntry()) tell(EVERYTHING);
+        opened = true;
+      } else tell(JSON.parse(data) as Topic[]);
+    }
   };
-  source.onmessage = (event) => tell(JSON.parse(String(event.data)) as Topic[]);
-  return source;
+  const keepFollowing = async () => {
+    while (!leaving.signal.aborted) {
+      await follow().catch(() => undefined);
+      lineBroke();
+      await new Promise((resolve) => setTimeout(resolve, AGAIN_MS));
+    }
+  };
+  void keepFollowing();
+  return () => leaving.abort();
+}
+
+function whenIn(signal: AbortSignal): Promise<void> {
+  return new Promise((resolve) => {
+    if (useAccess.getState().state === 'in') return resolve();
+    const stop = useAccess.subscribe(({ state }) => {
+      if (state !== 'in') return;
+      stop();
+      resolve();
+    });
+    signal.addEventListener('abort', () => stop(), { once: true });
+  });
+}
+
+/** The blocks of an event stream, each without the blank line that ends it. */
+async function* eventsOf(body: ReadableStream<Uint8Array<ArrayBuffer>>): AsyncGenerator<string> {
+  const reader = body.pipeThrough(new TextDecoderStream()).getReader();
+  let rest = '';
+  for (;;) {
+    const { done, value } = await reader.read();
+    if (done) return;
+    const events = (rest + value).split('\n\n');
+    rest = events.pop() ?? '';
+    yield* events;
+  }
 }
 
 const EVERYTHING: Topic[] = [

@@ -125,7 +125,7 @@ describe('the review of season and work', () => {
     });
     expect(voided.ok).toBe(true);
     await expect
-      .poll(async () => (await figures(page)).slice(2, 4))
+      .poll(async () => (await figures(page)).slice(2, 4), { timeout: 20_000 })
       .toEqual([(before[2] ?? 0) - 1, (before[3] ?? 0) + 1]);
     await page.context().close();
   });

@@ -1,3 +1,4 @@
+import { randomBytes } from 'node:crypto';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -15,6 +16,8 @@ export function builtRenderer(): string {
 export interface ServedBook {
   desk: Desk;
   host: Loopback;
+  /** Of the drafts in the browser, to start another host for the same book with. */
+  draftKey: string;
   folder: string;
   call<N extends RequestName>(name: N, input: InputOf<N>): Promise<OutputOf<N>>;
   /** A page of this book in a browser window of its own. */
@@ -32,10 +35,16 @@ export async function serveBook(today: string, make?: (bookPath: string) => Prom
   const bookPath = join(folder, 'book.valvebook');
   await make?.(bookPath);
   const desk = await openDesk({ bookPath, create: true, today: () => today });
-  const host = await startLoopback({ desk, rendererDir: builtRenderer() });
+  const draftKey = randomBytes(32).toString('base64url');
+  const host = await startLoopback({
+    desk,
+    rendererDir: builtRenderer(),
+    draftKey: { key: draftKey, takesPlain: false },
+  });
   return {
     desk,
     host,
+    draftKey,
     folder,
     async call(name, input) {
       const reply = await desk.call(name, input);

@@ -1,10 +1,12 @@
 import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { createHash, createHmac, randomBytes } from 'node:crypto';
 import { request as httpRequest } from 'node:http';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import type { Progress, Reply, Topic } from '../../core/contract/index.ts';
 import type { CallOptions } from '../../core/desk.ts';
+import { KEY_LIFE_MS } from '../../electron/loopback-door.ts';
 import { startLoopback, type Loopback } from '../../electron/loopback.ts';
 import { resolveInside } from '../../electron/static-files.ts';
 
@@ -18,6 +20,8 @@ interface Call {
 let folder: string;
 let host: Loopback;
 let calls: Call[] = [];
+let clock = Date.now();
+const ended: string[] = [];
 let tellChange: (topics: Topic[]) => void = () => undefined;
 let behave: (call: Call, options: CallOptions) => Promise<Reply> | Reply = () => ({ ok: true, data: null });
 
@@ -54,10 +58,22 @@ function ask(
   });
 }
 
-async function letIn(): Promise<string> {
-  const answer = await ask(host.newAddress().slice(host.origin.length));
-  return String(answer.headers['set-cookie']?.[0]).split(';')[0] ?? '';
+const newSecret = () => randomBytes(32).toString('base64url');
+const keyOf = (address: string) => /#key=([\w-]+)$/.exec(address)?.[1] ?? '';
+const redeem = (key: string, secret: string) =>
+  ask('/session', {
+    method: 'POST',
+    body: JSON.stringify({ key, secret }),
+    headers: { 'content-type': 'application/json', origin: host.origin },
+  });
+
+/** The header of a page that is in. */
+async function letIn(): Promise<{ 'valvebook-session': string }> {
+  const secret = newSecret();
+  expect((await redeem(keyOf(host.newAddress()), secret)).status).toBe(200);
+  return { 'valvebook-session': secret };
 }
+const messageOf = (answer: Answer) => (JSON.parse(answer.text) as { error: { message: string } }).error.message;
 
 const post = (name: string, body: string | Buffer, headers: Record<string, string>) =>
   ask(`/request/${name}`, {
@@ -77,7 +93,9 @@ beforeAll(async () => {
   writeFileSync(path.join(folder, 'secret.txt'), 'secret');
   host = await startLoopback({
     rendererDir: path.join(folder, 'site'),
-    bodyLimit: BODY_LIMIT,
+    bodies: { limit: BODY_LIMIT },
+    now: () => clock,
+    onSessionEnd: (message) => ended.push(message),
     desk: {
       async call(name, input, options = {}) {
         const call = { name, input, signal: options.signal };
@@ -101,36 +119,128 @@ beforeEach(() => {
 });
 
 describe('who is let in', () => {
-  it('listens on 127.0.0.1 only and hands out a cookie for a key, once', async () => {
+  it('listens on 127.0.0.1 only and lets a page in for a key, once, without a cookie', async () => {
     expect(host.origin).toMatch(/^http:\/\/127\.0\.0\.1:\d+$/);
-    const address = host.newAddress().slice(host.origin.length);
-    const first = await ask(address);
-    expect(first.status).toBe(303);
-    expect(first.headers.location).toBe('/');
-    const cookie = String(first.headers['set-cookie']?.[0]);
-    expect(cookie).toMatch(/; HttpOnly/);
-    expect(cookie).toMatch(/; SameSite=Strict/);
-    const second = await ask(address);
-    expect(second.status).toBe(401);
-    expect(second.headers['set-cookie']).toBeUndefined();
-    // The same browser reloading its first address is not turned away.
-    expect((await ask(address, { headers: { cookie: cookie.split(';')[0] ?? '' } })).status).toBe(303);
+    const address = host.newAddress();
+    // What a browser sends of it is "/": the key is no part of a request, so it is in no log.
+    expect(new URL(address).search).toBe('');
+    const [first, second] = [newSecret(), newSecret()];
+    const answer = await redeem(keyOf(address), first);
+    expect(answer.status).toBe(200);
+    expect(answer.headers['set-cookie']).toBeUndefined();
+    expect((await post('client.list', '{}', { 'valvebook-session': first })).status).toBe(200);
+    // The same page again, because its first answer was lost: still in.
+    expect((await redeem(keyOf(address), first)).status).toBe(200);
+    expect((await post('client.list', '{}', { 'valvebook-session': first })).status).toBe(200);
+    const again = await redeem(keyOf(address), second);
+    expect(again.status).toBe(401);
+    expect(messageOf(again)).toContain('has been used already');
+    expect((await post('client.list', '{}', { 'valvebook-session': second })).status).toBe(401);
   });
 
-  it('refuses pages, requests and the event stream without the cookie, or with a made-up one', async () => {
-    for (const cookie of ['', `valvebook-${new URL(host.origin).port}=${'A'.repeat(43)}`]) {
-      expect((await ask('/', { headers: { cookie } })).status).toBe(401);
-      expect((await ask('/changes', { headers: { cookie } })).status).toBe(401);
-      const answer = await post('client.list', '{}', { cookie });
-      expect(answer.status).toBe(401);
-      expect(JSON.parse(answer.text)).toMatchObject({ ok: false, error: { code: 'conflict' } });
-    }
-    expect((await ask('/?key=AAAA')).status).toBe(401);
+  it('ends the session when its key is used a second time, and says so on its line and to its requests', async () => {
+    const address = host.newAddress();
+    const session = { 'valvebook-session': newSecret() };
+    await redeem(keyOf(address), session['valvebook-session']);
+    const line = await fetch(`${host.origin}/changes`, { headers: session });
+    await redeem(keyOf(address), newSecret());
+    const heard = await line.text();
+    expect(heard).toContain('event: ended\ndata: "The address that opened this window was used a second time');
+    expect(ended.at(-1)).toContain('used a second time');
+    expect(messageOf(await post('client.list', '{}', session))).toContain('used a second time');
     expect(calls).toEqual([]);
   });
 
+  it('ends the session before when another window is opened with a new key', async () => {
+    const first = await letIn();
+    const line = await fetch(`${host.origin}/changes`, { headers: first });
+    const second = await letIn();
+    const word = 'Valvebook was opened in another window; this one has been closed to be safe.';
+    expect(await line.text()).toContain(word);
+    expect(messageOf(await post('client.list', '{}', first))).toBe(word);
+    expect((await post('client.list', '{}', second)).status).toBe(200);
+    // An ended secret does not come back with a new key.
+    expect((await redeem(keyOf(host.newAddress()), first['valvebook-session'])).status).toBe(401);
+  });
+
+  it('lets keys die after two minutes', async () => {
+    const [early, late] = [keyOf(host.newAddress()), keyOf(host.newAddress())];
+    clock += KEY_LIFE_MS - 1;
+    expect((await redeem(early, newSecret())).status).toBe(200);
+    clock += 1;
+    const answer = await redeem(late, newSecret());
+    expect(answer.status).toBe(401);
+    expect(messageOf(answer)).toContain('older than two minutes');
+  });
+
+  it('lets another tab join the session with a key of the first, which lives on', async () => {
+    const first = await letIn();
+    const asked = await ask('/session/tab', {
+      method: 'POST',
+      body: '{}',
+      headers: { ...first, origin: host.origin, 'content-type': 'application/json' },
+    });
+    const { key } = JSON.parse(asked.text) as { key: string };
+    const second = { 'valvebook-session': newSecret() };
+    expect((await redeem(key, second['valvebook-session'])).status).toBe(200);
+    for (const session of [first, second]) expect((await post('client.list', '{}', session)).status).toBe(200);
+    // A third who heard that key gets nothing, and both tabs are closed.
+    expect((await redeem(key, newSecret())).status).toBe(401);
+    for (const session of [first, second]) expect((await post('client.list', '{}', session)).status).toBe(401);
+    const stranger = await ask('/session/tab', {
+      method: 'POST',
+      body: '{}',
+      headers: { origin: host.origin, 'content-type': 'application/json', 'valvebook-session': newSecret() },
+    });
+    expect(stranger.status).toBe(401);
+  });
+
+  it('shows who it is to a page it let in, before that page sends its secret', async () => {
+    const secret = (await letIn())['valvebook-session'];
+    const prove = (of: string) =>
+      ask('/session/proof', {
+        method: 'POST',
+        body: JSON.stringify({ id: createHash('sha256').update(of).digest('base64url'), nonce: 'N1' }),
+        headers: { origin: host.origin, 'content-type': 'application/json' },
+      });
+    const answer = JSON.parse((await prove(secret)).text) as { proof: string };
+    expect(answer.proof).toBe(createHmac('sha256', secret).update('valvebook N1').digest('base64url'));
+    expect((await prove(newSecret())).status).toBe(401);
+  });
+
+  it('refuses requests, the line for changes and the key of drafts without the secret, whatever cookie comes with it', async () => {
+    const session = await letIn();
+    const { port } = new URL(host.origin);
+    const secret = session['valvebook-session'];
+    // What another server on this machine can be sent by the browser and play back: cookies, never the header.
+    const strangers: Record<string, string>[] = [
+      {},
+      { cookie: `valvebook-${port}=${secret}; valvebook-session=${secret}` },
+      { cookie: `valvebook-${port}=\u00ff\u00e9` },
+      { 'valvebook-session': newSecret() },
+      { 'valvebook-session': '\u00ff'.repeat(43) },
+      { 'valvebook-session': '' },
+    ];
+    for (const headers of strangers) {
+      for (const target of ['/changes', '/session']) expect((await ask(target, { headers })).status).toBe(401);
+      const answer = await post('client.list', '{}', headers);
+      expect(answer.status).toBe(401);
+      expect(JSON.parse(answer.text)).toMatchObject({ ok: false, error: { code: 'conflict' } });
+    }
+    expect((await redeem('AAAA', newSecret())).status).toBe(401);
+    expect((await redeem(keyOf(host.newAddress()), 'short')).status).toBe(401);
+    expect(calls).toEqual([]);
+    expect((await post('client.list', '{}', session)).status).toBe(200);
+  });
+
+  it('hands the key of drafts to a page that is in', async () => {
+    const session = await letIn();
+    const answer = JSON.parse((await ask('/session', { headers: session })).text) as { drafts: { key: string } };
+    expect(answer.drafts.key).toMatch(/^[\w-]{43}$/);
+  });
+
   it('refuses another Host, another Origin, a POST without Origin and a request another site made', async () => {
-    const cookie = await letIn();
+    const session = await letIn();
     const wrong: Record<string, string>[] = [
       { host: 'valvebook.example.com' },
       { host: `localhost:${new URL(host.origin).port}` },
@@ -138,27 +248,45 @@ describe('who is let in', () => {
       { origin: 'null' },
       { 'sec-fetch-site': 'cross-site' },
       { 'sec-fetch-site': 'same-site' },
+      { 'sec-fetch-site': 'Cross-Site' },
+      { 'sec-fetch-site': 'SAME-SITE' },
     ];
     for (const headers of wrong) {
-      const answer = await post('client.list', '{}', { cookie, ...headers });
+      const answer = await post('client.list', '{}', { ...session, ...headers });
       expect([403, 421], JSON.stringify(headers)).toContain(answer.status);
     }
     const bare = await ask('/request/client.list', {
       method: 'POST',
       body: '{}',
-      headers: { cookie, 'content-type': 'application/json' },
+      headers: { ...session, 'content-type': 'application/json' },
     });
     expect(bare.status).toBe(403);
     expect(calls).toEqual([]);
-    expect((await post('client.list', '{}', { cookie })).status).toBe(200);
+    expect((await post('client.list', '{}', session)).status).toBe(200);
     expect(calls).toHaveLength(1);
   });
 });
 
 describe('what is served', () => {
+  it('sends the first page to whoever follows a link to it, and to no page that would frame or fetch it', async () => {
+    const link: Record<string, string> = {
+      'sec-fetch-mode': 'navigate',
+      'sec-fetch-dest': 'document',
+      'sec-fetch-site': 'cross-site',
+    };
+    expect((await ask('/', { headers: link })).status).toBe(200);
+    for (const [name, value] of Object.entries({
+      'sec-fetch-dest': 'iframe',
+      'sec-fetch-mode': 'no-cors',
+      origin: 'null',
+    }))
+      expect((await ask('/', { headers: { ...link, [name]: value } })).status).toBe(403);
+    expect((await ask('/assets/main-AbCd1234.js', { headers: link })).status).toBe(403);
+  });
+
   it('sends a strict policy with every answer, and the nonce of style elements inside the page', async () => {
-    const cookie = await letIn();
-    const page = await ask('/', { headers: { cookie } });
+    const session = await letIn();
+    const page = await ask('/');
     const policy = String(page.headers['content-security-policy']);
     expect(policy).toContain("default-src 'none'");
     expect(policy).toContain("script-src 'self';");
@@ -166,12 +294,13 @@ describe('what is served', () => {
     expect(policy).not.toContain('unsafe');
     const nonce = /'nonce-([^']+)'/.exec(policy)?.[1] ?? '';
     expect(page.text).toContain(`<meta property="csp-nonce" nonce="${nonce}">`);
-    expect((await ask('/', { headers: { cookie } })).headers['content-security-policy']).not.toBe(policy);
+    expect((await ask('/')).headers['content-security-policy']).not.toBe(policy);
     for (const answer of [
       page,
-      await ask('/nothing', { headers: { cookie } }),
-      await post('a', '{}', { cookie }),
-      await ask('/'),
+      await ask('/nothing'),
+      await post('a', '{}', session),
+      await ask('/changes'),
+      await ask('//'),
     ]) {
       expect(answer.headers['x-content-type-options']).toBe('nosniff');
       expect(answer.headers['referrer-policy']).toBe('no-referrer');
@@ -180,15 +309,13 @@ describe('what is served', () => {
   });
 
   it('keeps the page fresh and built assets cached', async () => {
-    const cookie = await letIn();
-    expect((await ask('/', { headers: { cookie } })).headers['cache-control']).toBe('no-store');
-    const asset = await ask('/assets/main-AbCd1234.js', { headers: { cookie } });
+    expect((await ask('/')).headers['cache-control']).toBe('no-store');
+    const asset = await ask('/assets/main-AbCd1234.js');
     expect(asset.headers['cache-control']).toContain('immutable');
     expect(asset.headers['content-type']).toContain('text/javascript');
   });
 
   it('finds no way out of the folder', async () => {
-    const cookie = await letIn();
     for (const target of [
       '/../secret.txt',
       '/%2e%2e/secret.txt',
@@ -196,13 +323,16 @@ describe('what is served', () => {
       '/assets/..%2f..%2fsecret.txt',
       '/..%5csecret.txt',
       '/%2e%2e%5csecret.txt',
-      '//etc/passwd',
       '/%00',
-      '/%E0%A4%A',
     ]) {
-      const answer = await ask(target, { headers: { cookie } });
+      const answer = await ask(target);
       expect(answer.status, target).toBe(404);
       expect(answer.text).not.toContain('secret');
+    }
+    for (const target of ['//', '//[', '///:@', '//etc/passwd', '/%E0%A4%A', '/%', '*', 'http://127.0.0.1/']) {
+      const answer = await ask(target);
+      expect(answer.status, target).toBe(400);
+      expect(messageOf(answer)).toContain('address');
     }
     expect(resolveInside('/srv/site', '/a/../../secret')).toBeUndefined();
     expect(resolveInside('/srv/site', '/C:/windows')).toBeUndefined();
@@ -212,20 +342,20 @@ describe('what is served', () => {
 
 describe('requests', () => {
   it('passes name and input through and the reply back', async () => {
-    const cookie = await letIn();
-    const answer = await post('client.list', '{"search":"Öz"}', { cookie });
+    const session = await letIn();
+    const answer = await post('client.list', '{"search":"Öz"}', session);
     expect(JSON.parse(answer.text)).toEqual({ ok: true, data: { search: 'Öz' } });
     expect(calls).toMatchObject([{ name: 'client.list', input: { search: 'Öz' } }]);
   });
 
   it('answers what cannot be a request with a failure, and calls nothing', async () => {
-    const cookie = await letIn();
+    const session = await letIn();
     const cases: [Promise<Answer>, number, string][] = [
-      [post('client.list', '{"search":', { cookie }), 400, 'bad-input'],
-      [post('client.list', Buffer.from([0x22, 0xff, 0xfe, 0x22]), { cookie }), 400, 'bad-input'],
-      [post('client.list', '{}', { cookie, 'content-type': 'text/plain' }), 415, 'bad-input'],
-      [post('%E0%A4%A', '{}', { cookie }), 404, 'unknown-request'],
-      [ask('/request/client.list', { headers: { cookie } }), 405, 'conflict'],
+      [post('client.list', '{"search":', session), 400, 'bad-input'],
+      [post('client.list', Buffer.from([0x22, 0xff, 0xfe, 0x22]), session), 400, 'bad-input'],
+      [post('client.list', '{}', { ...session, 'content-type': 'text/plain' }), 415, 'bad-input'],
+      [post('%E0%A4%A', '{}', session), 400, 'bad-input'],
+      [ask('/request/client.list', { headers: session }), 405, 'conflict'],
     ];
     for (const [asked, status, code] of cases) {
       const answer = await asked;
@@ -236,23 +366,23 @@ describe('requests', () => {
   });
 
   it('gives an unknown request the status 404 and every other failure as a reply', async () => {
-    const cookie = await letIn();
+    const session = await letIn();
     behave = ({ name }) => ({
       ok: false,
       error: { code: name === 'no.such' ? 'unknown-request' : 'stale', message: 'x' },
     });
-    expect((await post('no.such', '{}', { cookie })).status).toBe(404);
-    expect((await post('client.save', '{}', { cookie })).status).toBe(200);
+    expect((await post('no.such', '{}', session)).status).toBe(404);
+    expect((await post('client.save', '{}', session)).status).toBe(200);
   });
 
   it('refuses a body over the limit with a sentence, announced or not', async () => {
-    const cookie = await letIn();
+    const session = await letIn();
     const large = JSON.stringify({ text: 'x'.repeat(BODY_LIMIT) });
     for (const headers of [{ 'content-length': String(large.length) }, { 'transfer-encoding': 'chunked' }] as Record<
       string,
       string
     >[]) {
-      const answer = await post('import.apply', large, { cookie, ...headers });
+      const answer = await post('import.apply', large, { ...session, ...headers });
       expect(answer.status).toBe(413);
       expect(JSON.parse(answer.text)).toMatchObject({
         ok: false,
@@ -263,14 +393,14 @@ describe('requests', () => {
   });
 
   it('streams progress lines and then the reply', async () => {
-    const cookie = await letIn();
+    const session = await letIn();
     behave = async (_call, { onProgress }) => {
       onProgress?.({ done: 0, total: 2, label: 'Reading' });
       await new Promise((resolve) => setTimeout(resolve, 80));
       onProgress?.({ done: 2, total: 2, label: 'Reading' });
       return { ok: true, data: 'done' };
     };
-    const answer = await post('book.check', '{}', { cookie, accept: 'application/x-ndjson' });
+    const answer = await post('book.check', '{}', { ...session, accept: 'application/x-ndjson' });
     expect(answer.headers['content-type']).toContain('application/x-ndjson');
     const lines = answer.text
       .trim()
@@ -284,7 +414,7 @@ describe('requests', () => {
   });
 
   it('cancels a job when its caller goes away', async () => {
-    const cookie = await letIn();
+    const session = await letIn();
     const cancelled = new Promise<void>((resolve) => {
       behave = ({ signal }) =>
         new Promise<Reply>((reply) => {
@@ -299,7 +429,7 @@ describe('requests', () => {
       method: 'POST',
       body: '{}',
       signal: leave.signal,
-      headers: { 'content-type': 'application/json', accept: 'application/x-ndjson', origin: host.origin, cookie },
+      headers: { 'content-type': 'application/json', accept: 'application/x-ndjson', origin: host.origin, ...session },
     });
     const response = await asked;
     expect(response.status).toBe(200);
@@ -311,14 +441,14 @@ describe('requests', () => {
 
 describe('changes', () => {
   it('pushes the topics of every change', async () => {
-    const cookie = await letIn();
-    const response = await fetch(`${host.origin}/changes`, { headers: { cookie } });
+    const session = await letIn();
+    const response = await fetch(`${host.origin}/changes`, { headers: session });
     expect(response.headers.get('content-type')).toContain('text/event-stream');
     const reader = response.body!.pipeThrough(new TextDecoderStream()).getReader();
     let seen = '';
-    while (!seen.includes('listening')) seen += (await reader.read()).value ?? '';
+    while (!/event: listening\ndata: \d+\n\n/.test(seen)) seen += (await reader.read()).value ?? '';
     tellChange(['client', 'visit']);
-    while (!seen.includes('data:')) seen += (await reader.read()).value ?? '';
+    while (!seen.includes('data: [')) seen += (await reader.read()).value ?? '';
     expect(seen).toContain('data: ["client","visit"]\n\n');
     await reader.cancel();
   });
