@@ -3,6 +3,7 @@ import { builtinModules } from 'node:module';
 import path from 'node:path';
 import { Worker } from 'node:worker_threads';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { findRequest } from '../../core/contract/index.ts';
 import { openDesk } from '../../core/desk.ts';
 import { ensureBuilt } from '../../electron/build.ts';
 import { importsOf } from '../lint/direction.ts';
@@ -79,7 +80,8 @@ describe('the build', () => {
     });
     worker.postMessage({
       name: 'book.check',
-      input: {},
+      // As the desk hands it on: with every default filled in.
+      input: findRequest('book.check')?.input.parse({}),
       today: '2026-04-15',
       cancelFlag: new Int32Array(new SharedArrayBuffer(4)),
     });
