@@ -9,6 +9,8 @@ export interface Context {
   /** The moment of the request, UTC. */
   readonly now: string;
   readonly bookPath: string;
+  /** This host makes backups by itself; left out: it does not (tests, the command line). */
+  readonly automaticBackups?: boolean;
 }
 
 /** What a job is given on top: it runs in a worker with its own connection. */

@@ -11,6 +11,8 @@ import type { Topic } from './contract/parts.ts';
 import type { Context } from './context.ts';
 import { BookError, toFailure, type Failure } from './errors.ts';
 import { removeWithSidecars } from './book/files.ts';
+import { keepBackups, type BackupTimes } from './backup-keeper.ts';
+import type { AutomaticBackup } from './book/automatic-backup.ts';
 import { takePlace, type PreparedRestore } from './book/restore.ts';
 import { sweepLeftovers } from './book/sweep.ts';
 import { handlers } from './handlers.ts';
@@ -19,6 +21,7 @@ import { OWNER_ONLY_FOLDER } from './owner-only.ts';
 import { openForReading, openForWriting } from './store/migrate.ts';
 import { inTransaction, lockBook, type Connection } from './store/sqlite.ts';
 import { readSettings } from './store/setting-queries.ts';
+import { writeOutcome } from './store/backup-queries.ts';
 import { findWrite, keepWrite } from './store/write-log.ts';
 
 /** The first screen comes first. */
@@ -46,6 +49,8 @@ export interface DeskOptions {
   create?: boolean;
   /** The company's date, for demo and tests. */
   today?: () => string;
+  /** Makes backups by itself while the book is open; left out: it does not, as in tests and on the command line. */
+  automaticBackups?: true | BackupTimes;
   /** Where causes of internal faults go; never shown to users. */
   log?: (text: string) => void;
 }
@@ -58,6 +63,7 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
   if (access === 'write' && !existsSync(bookPath) && !options.create)
     throw new BookError('not-found', `There is no book at ${bookPath}.`, 'book');
 
+  const automaticBackups = access === 'write' && options.automaticBackups !== undefined;
   let lock: { release(): void } | null = null;
   let writer: Connection | null = null;
   let reader: Connection;
@@ -93,7 +99,7 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
   // Loading a job's code takes half a second, so one worker waits with it loaded: a job reports at once.
   let spare: Worker | null = null;
   const newWorker = (): Worker => {
-    const worker = new Worker(jobWorkerUrl(), { workerData: { bookPath, access } });
+    const worker = new Worker(jobWorkerUrl(), { workerData: { bookPath, access, automaticBackups } });
     worker.on('error', () => {
       if (spare === worker) spare = null;
     });
@@ -115,6 +121,10 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
     return mine;
   };
 
+  /** The backup by itself that runs, and whether none may begin because the book's file is being exchanged. */
+  let backupTurn: Promise<unknown> = Promise.resolve();
+  let exchanging = false;
+
   let timeZone: string | null = null;
   const context = async (db: Context['db']): Promise<Context> => {
     timeZone ??= (await readSettings(reader.db)).timeZone;
@@ -123,6 +133,7 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
       today: options.today?.() ?? Temporal.Now.plainDateISO(timeZone).toString(),
       now: new Date().toISOString(),
       bookPath,
+      automaticBackups,
     };
   };
 
@@ -185,6 +196,8 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
     const prepared = (await runJob('restore.prepare', input, callOptions)) as PreparedRestore;
     return oneAtATime(async () => {
       try {
+        exchanging = true;
+        await backupTurn;
         if (jobs.size > 0)
           throw new BookError(
             'conflict',
@@ -198,6 +211,7 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
           await open();
         }
       } finally {
+        exchanging = false;
         removeWithSidecars(prepared.temporary);
       }
     });
@@ -242,6 +256,22 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
     });
   }
 
+  const stopBackups = !automaticBackups
+    ? () => undefined
+    : keepBackups(options.automaticBackups!, {
+        run: async () => {
+          if (exchanging) return null;
+          const turn = runJob('backup.auto', {}, {});
+          backupTurn = turn.catch(() => undefined);
+          return (await turn) as AutomaticBackup;
+        },
+        async settle({ changed, outcome }) {
+          if (changed) await oneAtATime(() => inTransaction(writer!, (db) => writeOutcome(db, outcome)));
+          announce(['book']);
+        },
+        log,
+      });
+
   return {
     bookPath,
     async call(name, input, callOptions = {}) {
@@ -259,6 +289,7 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
     async close() {
       if (closed) return;
       closed = true;
+      stopBackups();
       await lastWrite;
       clearTimeout(spareTimer);
       await Promise.all([...jobs, ...(spare === null ? [] : [spare])].map((worker) => worker.terminate()));

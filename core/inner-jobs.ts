@@ -1,3 +1,4 @@
+import { backUpIfDue } from './book/automatic-backup.ts';
 import { prepareRestore, type PreparedRestore } from './book/restore.ts';
 import type { JobContext } from './context.ts';
 
@@ -6,4 +7,6 @@ export const innerJobs = {
   /** The long part of a restore: the book stays open and in use meanwhile. */
   'restore.prepare': (context: JobContext, { fromPath }: { fromPath: string }): Promise<PreparedRestore> =>
     prepareRestore(context, { bookPath: context.bookPath, fromPath }),
+  /** Backs the book up if that is due. */
+  'backup.auto': (context: JobContext) => backUpIfDue(context),
 };

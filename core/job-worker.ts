@@ -9,7 +9,11 @@ import { connect, fileFindings, inTransaction } from './store/sqlite.ts';
 
 // A job's own thread: its own connection, progress out, a shared flag in for cancelling.
 
-const { bookPath, access } = workerData as { bookPath: string; access: 'read' | 'write' };
+const { bookPath, access, automaticBackups } = workerData as {
+  bookPath: string;
+  access: 'read' | 'write';
+  automaticBackups: boolean;
+};
 // It is started before there is anything to do, so that its code is loaded when there is.
 const { name, input, today, cancelFlag } = await new Promise<{
   name: string;
@@ -28,6 +32,7 @@ try {
       today,
       now: new Date().toISOString(),
       bookPath,
+      automaticBackups,
       progress(done, total, label) {
         const at = Date.now();
         if (at - lastProgressAt < PROGRESS_EVERY_MS && done !== total) return;

@@ -22,7 +22,7 @@ export class BookSession {
     const before = this.desk;
     if (before?.bookPath === bookPath) return;
     if (create) makeFolderFor(bookPath);
-    const desk = await openDesk({ bookPath, create, log: writeLog });
+    const desk = await openDesk({ bookPath, create, log: writeLog, automaticBackups: true });
     desk.onChange((topics) => this.announce(topics));
     this.desk = desk;
     // The new book is open and the page must follow, however the old one closed.

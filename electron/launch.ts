@@ -101,7 +101,7 @@ async function runLoopback(choice: Choice, display: boolean): Promise<number> {
   // Listened for from the start, so that a stop in the middle of opening still closes the book in order.
   const stopped = stopSignal();
   makeFolderFor(choice.bookPath);
-  const desk = await openDesk({ bookPath: choice.bookPath, create: true, log: writeLog });
+  const desk = await openDesk({ bookPath: choice.bookPath, create: true, log: writeLog, automaticBackups: true });
   let page: { file: string; remove: () => void } | undefined;
   try {
     const host = await startHost(desk, choice.port, {

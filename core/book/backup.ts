@@ -1,40 +1,48 @@
 import { statSync } from 'node:fs';
-import type { JobHandler } from '../context.ts';
+import type { JobContext, JobHandler } from '../context.ts';
+import type { BackupKind } from '../contract/backups.ts';
 import { BookError } from '../errors.ts';
 import { fullPlaceOf } from '../paths.ts';
 import { lookIntoBook } from '../store/closed-book.ts';
-import { bookName, pathsBeside, stampOf, writeWhole } from './files.ts';
+import { backupName, BOOK_EXTENSION } from './backup-files.ts';
+import { pathsBeside, stampOf, writeWhole } from './files.ts';
 import { writeSealBeside } from './seal-file.ts';
 
-/** The extension of a book's file. */
-export const BOOK_EXTENSION = '.valvebook';
-
-/** Copies the open book, consistent while in use, and opens the copy to see that it is whole before it gets its name. */
+/** Copies the open book, consistent while in use, into the backups folder or to a path. */
 export const backupBook: JobHandler<'book.backup'> = async (context, input) => {
   const asked = input.toPath !== undefined && input.toPath.trim() !== '';
-  const wanted = asked
-    ? fullPlaceOf(input.toPath!, 'toPath')
-    : pathsBeside(
-        context.bookPath,
-        'backups',
-        `${bookName(context.bookPath)}-${stampOf(new Date(context.now))}`,
-        BOOK_EXTENSION,
-      );
+  const made = await copyWhole(context, 'by-hand', asked ? fullPlaceOf(input.toPath!, 'toPath') : undefined);
+  return { ...made, bytes: statSync(made.path).size };
+};
+
+/** Copies the open book and opens the copy to see that it is whole before it gets its name; its seal is written beside it. */
+export async function copyWhole(
+  context: JobContext,
+  kind: BackupKind,
+  toPath?: string,
+): Promise<{ path: string; sealPath: string | null }> {
+  const name = backupName(context.bookPath, kind, stampOf(new Date(context.now)));
+  const wanted = toPath ?? pathsBeside(context.bookPath, 'backups', name, BOOK_EXTENSION);
   context.progress(0, 2, 'Copying the book');
   const path = await writeWhole(wanted, 'toPath', async (temporary) => {
     await context.copyBookTo(temporary);
     context.checkCancelled();
     context.progress(1, 2, 'Checking the copy');
-    const { findings } = await lookIntoBook(temporary);
-    if (findings.length > 0) {
-      throw new BookError(
-        'book-unreadable',
-        `The copy did not pass its check, so no backup was kept: ${findings[0]} Run the check of the book itself.`,
-        'book',
-      );
-    }
+    await assertSound(temporary);
   });
   const sealPath = await writeSealBeside(path, context);
   context.progress(2, 2, 'Backed up');
-  return { path, bytes: statSync(path).size, sealPath };
-};
+  return { path, sealPath };
+}
+
+/** A copy is opened and looked at: its layout word for word, and SQLite's own checks. */
+export async function assertSound(copy: string): Promise<void> {
+  const { findings } = await lookIntoBook(copy);
+  if (findings.length > 0) {
+    throw new BookError(
+      'book-unreadable',
+      `The copy did not pass its check, so no backup was kept: ${findings[0]} Run the check of the book itself.`,
+      'book',
+    );
+  }
+}

@@ -28,6 +28,16 @@ export function stampOf(moment: Date): string {
   return `${moment.getFullYear()}-${two(moment.getMonth() + 1)}-${two(moment.getDate())}-${two(moment.getHours())}${two(moment.getMinutes())}${two(moment.getSeconds())}`;
 }
 
+/** The moment a stamp stands for; null where no clock shows it. */
+export function momentOfStamp(stamp: string): Date | null {
+  const [year, month, day, hour, minute, second] = (/^(\d{4})-(\d\d)-(\d\d)-(\d\d)(\d\d)(\d\d)$/.exec(stamp) ?? [])
+    .slice(1)
+    .map(Number);
+  if (second === undefined) return null;
+  const moment = new Date(year!, month! - 1, day, hour, minute, second);
+  return moment.getMonth() === month! - 1 && moment.getDate() === day ? moment : null;
+}
+
 /** Letters that no other file being written at this moment has in its name. */
 export function token(): string {
   return `${Date.now().toString(36)}${randomBytes(4).toString('hex')}`;

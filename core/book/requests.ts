@@ -1,4 +1,5 @@
 import type { Handler, JobHandler } from '../context.ts';
+import { backupState, listBackups } from './automatic-backup.ts';
 import { backupBook } from './backup.ts';
 import { checkBook } from './check/check-book.ts';
 import { exportBook } from './export.ts';
@@ -7,7 +8,10 @@ import { importApply, importPreview } from './import/run.ts';
 import { listPlace } from './places.ts';
 
 /** What is answered at once. */
-export const bookReads = { 'place.list': listPlace } satisfies { 'place.list': Handler<'place.list'> };
+export const bookReads = { 'place.list': listPlace, 'book.backupState': backupState } satisfies {
+  'place.list': Handler<'place.list'>;
+  'book.backupState': Handler<'book.backupState'>;
+};
 
 /** The requests about the book as a whole. */
 export const bookHandlers = {
@@ -16,6 +20,7 @@ export const bookHandlers = {
   'export.book': exportBook,
   'book.check': checkBook,
   'book.backup': backupBook,
+  'book.backups': listBackups,
   'book.makePrivate': makePrivate,
 } satisfies {
   'import.preview': JobHandler<'import.preview'>;
@@ -23,5 +28,6 @@ export const bookHandlers = {
   'export.book': JobHandler<'export.book'>;
   'book.check': JobHandler<'book.check'>;
   'book.backup': JobHandler<'book.backup'>;
+  'book.backups': JobHandler<'book.backups'>;
   'book.makePrivate': JobHandler<'book.makePrivate'>;
 };

@@ -4,7 +4,7 @@ import { BookError } from '../errors.ts';
 import { fullPlaceOf } from '../paths.ts';
 import { assertAnswers, withClosedBook } from '../store/closed-book.ts';
 import { assertLooksLikeBook } from '../store/sqlite.ts';
-import { BOOK_EXTENSION } from './backup.ts';
+import { BOOK_EXTENSION } from './backup-files.ts';
 import { putInPlace } from './put-in-place.ts';
 import { assertGoodBackup, type Looking } from './look.ts';
 import {

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import {
   clockTimeSchema,
+  fullPathSchema,
   lineSchema,
   monthDaySchema,
   nameSchema,
@@ -396,6 +397,18 @@ export const settingsSchema = z.object({
     .min(1 / 60)
     .max(5)
     .default(1),
+  /** Backups that Valvebook makes by itself. */
+  backups: z
+    .object({
+      automatic: z.boolean().default(true),
+      /** One backup each is kept for this many days, weeks and months. */
+      keepDays: z.int().min(1, 'must be 1 to 366').max(366, 'must be 1 to 366').default(7),
+      keepWeeks: z.int().min(0, 'must be 0 to 104').max(104, 'must be 0 to 104').default(4),
+      keepMonths: z.int().min(0, 'must be 0 to 120').max(120, 'must be 0 to 120').default(12),
+      /** A folder on another disk or share that each is copied to as well; '' = none. */
+      secondFolder: z.union([z.literal(''), fullPathSchema]).default(''),
+    })
+    .prefault({}),
 });
 export type Settings = z.infer<typeof settingsSchema>;
 

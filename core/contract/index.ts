@@ -2,6 +2,7 @@ import type { z } from 'zod';
 import * as clients from './clients.ts';
 import * as visits from './visits.ts';
 import * as programs from './programs.ts';
+import * as backups from './backups.ts';
 import * as book from './book.ts';
 import * as places from './places.ts';
 
@@ -44,6 +45,8 @@ export const REQUESTS = [
   book.bookSeal,
   book.bookCheck,
   book.bookBackup,
+  backups.bookBackups,
+  backups.bookBackupState,
   book.bookMakePrivate,
   book.bookRestore,
   book.exportBook,

@@ -5,6 +5,7 @@ import { linkRows } from '../../store/chain-queries.ts';
 import { insertMany, rememberedMapping, rememberMapping } from '../../store/import-queries.ts';
 import { readSettings } from '../../store/setting-queries.ts';
 import type { Db } from '../../store/tables.ts';
+import { backUpBeforeImport } from '../automatic-backup.ts';
 import { planClients } from './clients.ts';
 import { orderOf, type DateOrder } from './dates.ts';
 import { fieldsOf, labelOf, NEEDED, type ImportTarget } from './fields.ts';
@@ -25,6 +26,8 @@ const PLANNERS: Record<ImportTarget, (planning: Planning) => Promise<void>> = {
   weather: planWeather,
 };
 const ROWS_A_TICK = 250;
+/** A longer list is not undone by hand, so the book is backed up before it. */
+const BACKED_UP_FROM_ROWS = 200;
 
 interface Prepared {
   source: Source;
@@ -66,6 +69,10 @@ export const importPreview: JobHandler<'import.preview'> = async (context, input
 export const importApply: JobHandler<'import.apply'> = async (context, input) => {
   const findings = new Findings();
   const source = readSource(input, findings, () => reading(context));
+  if (context.automaticBackups && source.rows.length > BACKED_UP_FROM_ROWS) {
+    const unsaved = await backUpBeforeImport(context);
+    if (unsaved !== null) findings.tell(unsaved);
+  }
   const result = await context.transaction(async (db) => {
     const prepared = await prepare(context, db, input, source, findings);
     if (prepared.missing.length > 0) {

@@ -1,0 +1,141 @@
+import { copyFileSync, existsSync, rmSync } from 'node:fs';
+import { basename, join } from 'node:path';
+import type { Handler, JobContext, JobHandler } from '../context.ts';
+import { BookError, toFailure } from '../errors.ts';
+import { changeMoments, readOutcome, type BackupOutcome } from '../store/backup-queries.ts';
+import { readSettings } from '../store/setting-queries.ts';
+import { backupsFolder, backupsIn, backupsOf, PRUNED } from './backup-files.ts';
+import { daysWithoutBackup, isBackupDue, toKeep, type Moments } from './backup-plan.ts';
+import { assertSound, copyWhole } from './backup.ts';
+import { diskError, writeWhole } from './files.ts';
+import { sealPathOf, writeSealBeside } from './seal-file.ts';
+
+/** A backup by itself did what it should, or says why not. */
+export interface AutomaticBackup {
+  made: string | null;
+  outcome: BackupOutcome;
+  /** The outcome is another than the book remembers. */
+  changed: boolean;
+}
+
+/**
+ * Backs the book up if that is due, to the second place as well if one is chosen, and removes what the plan does not keep.
+ * Never throws for what a disk refuses: that is the outcome, and nothing is removed then.
+ */
+export async function backUpIfDue(context: JobContext): Promise<AutomaticBackup> {
+  const before = await readOutcome(context.db);
+  const { backups } = await readSettings(context.db);
+  const done = (made: string | null, outcome: BackupOutcome): AutomaticBackup => ({
+    made,
+    outcome,
+    changed: JSON.stringify(outcome) !== JSON.stringify(before),
+  });
+  if (!backups.automatic || !isBackupDue(await momentsOf(context))) return done(null, before);
+  let made: string;
+  try {
+    made = (await copyWhole(context, 'auto')).path;
+  } catch (error) {
+    return done(null, { ...before, failure: sentenceOf(error) });
+  }
+  const counts = { days: backups.keepDays, weeks: backups.keepWeeks, months: backups.keepMonths };
+  let secondFailure: string | null = null;
+  prune(backupsFolder(context.bookPath), context, counts);
+  if (backups.secondFolder !== '') {
+    try {
+      await copyToSecond(made, backups.secondFolder, context);
+      prune(backups.secondFolder, context, counts);
+    } catch (error) {
+      secondFailure = sentenceOf(error);
+    }
+  }
+  return done(made, { failure: null, secondFailure });
+}
+
+/** Before an import of many rows. Returns why there is no backup, or null. */
+export async function backUpBeforeImport(context: JobContext): Promise<string | null> {
+  try {
+    await copyWhole(context, 'before-import');
+    return null;
+  } catch (error) {
+    if (toFailure(error).code === 'cancelled') throw error;
+    return `The book could not be backed up before this import: ${sentenceOf(error)}`;
+  }
+}
+
+async function copyToSecond(made: string, folder: string, context: JobContext): Promise<void> {
+  if (!existsSync(folder)) throw notThere(folder);
+  const path = await writeWhole(join(folder, basename(made)), 'secondFolder', async (temporary) => {
+    copyFileSync(made, temporary);
+    await assertSound(temporary);
+  });
+  await writeSealBeside(path, context);
+}
+
+function prune(folder: string, context: JobContext, counts: { days: number; weeks: number; months: number }): void {
+  const ours = backupsIn(folder, context.bookPath).filter(({ kind }) => PRUNED.includes(kind));
+  const kept = toKeep(
+    ours.map(({ path, at, verified }) => ({ path, at, good: verified })),
+    counts,
+    new Date(context.now),
+  );
+  for (const { path } of ours) {
+    if (kept.has(path)) continue;
+    try {
+      rmSync(path, { force: true });
+      rmSync(sealPathOf(path), { force: true });
+    } catch {
+      // One that is held open somewhere goes at the next turn.
+    }
+  }
+}
+
+async function momentsOf({ db, now, bookPath }: Pick<JobContext, 'db' | 'now' | 'bookPath'>): Promise<Moments> {
+  const { first, last } = await changeMoments(db);
+  const moment = (text: string | null) => (text === null ? null : new Date(text));
+  return {
+    now: new Date(now),
+    lastGoodAt: backupsOf(bookPath).find(({ verified }) => verified)?.at ?? null,
+    firstChangeAt: moment(first),
+    lastChangeAt: moment(last),
+  };
+}
+
+export const backupState: Handler<'book.backupState'> = async (context) => {
+  const moments = await momentsOf(context);
+  const { backups } = await readSettings(context.db);
+  return {
+    lastGoodAt: moments.lastGoodAt?.toISOString() ?? null,
+    lastChangeAt: moments.lastChangeAt?.toISOString() ?? null,
+    daysWithout: daysWithoutBackup(moments),
+    ...(await readOutcome(context.db)),
+    automatic: backups.automatic,
+    runsHere: context.automaticBackups ?? false,
+  };
+};
+
+export const listBackups: JobHandler<'book.backups'> = async ({ db, bookPath }) => {
+  const { secondFolder } = (await readSettings(db)).backups;
+  const said = (where: 'beside' | 'second') => (file: ReturnType<typeof backupsOf>[number]) => ({
+    ...file,
+    at: file.at.toISOString(),
+    where,
+  });
+  const beside = backupsOf(bookPath).map(said('beside'));
+  if (secondFolder === '') return { backups: beside, secondFailure: null };
+  try {
+    const second = backupsIn(secondFolder, bookPath).map(said('second'));
+    return { backups: [...beside, ...second].sort((a, b) => (a.at < b.at ? 1 : -1)), secondFailure: null };
+  } catch {
+    return { backups: beside, secondFailure: notThere(secondFolder).message };
+  }
+};
+
+function notThere(folder: string): BookError {
+  return new BookError(
+    'disk',
+    `The second place ${folder} is not there now. Connect the disk or share, or choose another place.`,
+  );
+}
+
+/** What stood in the way, for an office worker. */
+const sentenceOf = (error: unknown): string => toFailure(diskError(error, '', 'book')).message;

@@ -1,0 +1,160 @@
+import { mkdirSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { ulid } from 'ulid';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { openDesk, type Desk, type DeskOptions } from '../../core/desk.ts';
+import { stampOf } from '../../core/book/files.ts';
+import { base64 } from './job-context.ts';
+
+// Backups that nobody asked for, made by a real desk in its worker.
+
+let folder: string;
+let bookPath: string;
+let desk: Desk;
+const open = async (automaticBackups?: DeskOptions['automaticBackups']) => {
+  desk = await openDesk({ bookPath, create: true, ...(automaticBackups ? { automaticBackups } : {}) });
+};
+beforeEach(() => {
+  folder = mkdtempSync(join(tmpdir(), 'valvebook-auto-'));
+  bookPath = join(folder, 'company.valvebook');
+});
+afterEach(async () => {
+  await desk.close();
+  rmSync(folder, { recursive: true, force: true });
+});
+
+const SOON = { timeout: 30_000, interval: 50 };
+const AT_ONCE = { firstAfterMs: 0, everyMs: 100 };
+const call = async (name: string, input: object = {}) => {
+  const reply = await desk.call(name, input);
+  if (!reply.ok) throw Object.assign(new Error(reply.error.message), reply.error);
+  return reply.data as any;
+};
+const addClient = (name: string) => call('client.save', { writeId: ulid(), client: { id: ulid(), name } });
+const choose = async (backups: object) => {
+  const settings = await call('settings.get');
+  await call('settings.save', {
+    writeId: ulid(),
+    settings: { ...settings, backups: { ...settings.backups, ...backups } },
+  });
+};
+const made = (where = join(folder, 'backups'), kind = 'auto') => {
+  try {
+    return readdirSync(where).filter((name) => name.startsWith(`company-${kind}-`));
+  } catch {
+    return [];
+  }
+};
+const plant = (where: string, name: string) => {
+  mkdirSync(where, { recursive: true });
+  writeFileSync(join(where, name), 'planted');
+};
+
+describe('backups by themselves', () => {
+  it('come after the first change, once, are told to the screens, and hold the book', async () => {
+    await open(AT_ONCE);
+    const heard: string[] = [];
+    desk.onChange((topics) => heard.push(...topics));
+    expect(await call('book.backupState')).toMatchObject({ lastGoodAt: null, daysWithout: 0, runsHere: true });
+    await addClient('First');
+    await expect.poll(() => made().length, SOON).toBe(1);
+    await expect.poll(() => heard, SOON).toContain('book');
+    await addClient('Second');
+    // Several more turns: the day is not over.
+    await new Promise((resolve) => setTimeout(resolve, 600));
+    expect(made()).toHaveLength(1);
+    const { backups } = await call('book.backups');
+    expect(backups).toMatchObject([{ kind: 'auto', verified: true, where: 'beside' }]);
+    expect(await call('book.backupState')).toMatchObject({ failure: null, secondFailure: null, daysWithout: 0 });
+    await call('book.restore', { fromPath: backups[0].path });
+    expect((await call('client.list')).items.map((one: { name: string }) => one.name)).toEqual(['First']);
+  });
+
+  it('do not come in tests and on the command line, nor where they are switched off', async () => {
+    await open();
+    await addClient('First');
+    expect(await call('book.backupState')).toMatchObject({ runsHere: false, automatic: true });
+    await choose({ automatic: false });
+    await desk.close();
+    await open(AT_ONCE);
+    await new Promise((resolve) => setTimeout(resolve, 1500));
+    expect(made()).toEqual([]);
+  });
+
+  it('go to the second place as well, and only their own kind is ever removed, in both', async () => {
+    const second = join(folder, 'second');
+    mkdirSync(second);
+    const others: string[] = [];
+    for (const where of [join(folder, 'backups'), second]) {
+      for (let day = 0; day < 700; day += 1)
+        plant(where, `company-auto-${stampOf(new Date(Date.now() - (day + 2) * 86_400_000))}.valvebook`);
+      for (const name of [
+        'company-2020-01-01-120000.valvebook',
+        'company-before-restore-2020-01-01-120000.valvebook',
+        'company-auto-2020-01-01.valvebook',
+        'company-auto-2020-01-01-120000.valvebook.txt',
+        'company-auto-2020-13-01-120000.valvebook',
+        'company-two-auto-2020-01-01-120000.valvebook',
+        'letter.valvebook',
+      ]) {
+        plant(where, name);
+        others.push(join(where, name));
+      }
+    }
+    await open();
+    await addClient('First');
+    await choose({ secondFolder: second });
+    await desk.close();
+    await open(AT_ONCE);
+    await expect.poll(() => made(second).length, SOON).toBeLessThan(30);
+    const here = made().filter((name) => /\d{6}(-\d)?\.valvebook$/.test(name) && !name.includes('2020'));
+    expect(here.length).toBeGreaterThanOrEqual(18);
+    expect(here.length).toBeLessThanOrEqual(24);
+    const all = readdirSync(folder, { recursive: true, withFileTypes: true }).map((one) =>
+      join(one.parentPath, one.name),
+    );
+    expect(all).toEqual(expect.arrayContaining(others));
+    const { backups } = await call('book.backups');
+    expect(backups.some(({ where }: { where: string }) => where === 'second')).toBe(true);
+  });
+
+  it('say that the second place is not there, and are made all the same', async () => {
+    await open();
+    await addClient('First');
+    await choose({ secondFolder: join(folder, 'unplugged') });
+    await desk.close();
+    await open(AT_ONCE);
+    await expect
+      .poll(async () => (await call('book.backupState')).secondFailure, SOON)
+      .toMatch(/unplugged is not there now\. Connect the disk/);
+    expect(made()).toHaveLength(1);
+    expect(await call('book.backups')).toMatchObject({ secondFailure: expect.stringMatching(/not there now/) });
+    expect(await call('book.check')).toMatchObject({ clean: true });
+  });
+
+  it('that fail say why, until one succeeds', async () => {
+    plant(folder, 'backups');
+    await open(AT_ONCE);
+    await addClient('First');
+    await expect.poll(async () => (await call('book.backupState')).failure, SOON).toMatch(/^.{20,}[.]$/);
+    expect(await call('book.backupState')).toMatchObject({ lastGoodAt: null });
+    rmSync(join(folder, 'backups'));
+    await expect.poll(async () => (await call('book.backupState')).failure, SOON).toBeNull();
+    expect(made()).toHaveLength(1);
+  });
+
+  it('come before an import of more than 200 rows, and not before a short one', async () => {
+    const list = (rows: number, of: string) =>
+      base64(['name,street', ...Array.from({ length: rows }, (_, row) => `${of} ${row},${row} Oak St`)].join('\n'));
+    await open({ firstAfterMs: 60_000_000, everyMs: 60_000_000 });
+    await call('import.apply', { bytesBase64: list(200, 'Short') });
+    expect(made(undefined, 'before-import')).toEqual([]);
+    await call('import.apply', { bytesBase64: list(201, 'Long') });
+    expect(made(undefined, 'before-import')).toHaveLength(1);
+    rmSync(join(folder, 'backups'), { recursive: true });
+    plant(folder, 'backups');
+    const answer = await call('import.apply', { bytesBase64: list(201, 'Unsaved') });
+    expect(answer.warnings.join(' ')).toMatch(/could not be backed up before this import/);
+  });
+});
