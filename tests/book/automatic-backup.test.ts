@@ -41,7 +41,7 @@ const choose = async (backups: object) => {
 };
 const made = (where = join(folder, 'backups'), kind = 'auto') => {
   try {
-    return readdirSync(where).filter((name) => name.startsWith(`company-${kind}-`));
+    return readdirSync(where).filter((name) => name.startsWith(`company-${kind}-`) && name.endsWith('.valvebook'));
   } catch {
     return [];
   }
