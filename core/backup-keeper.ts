@@ -27,20 +27,16 @@ export function keepBackups(
 ): () => void {
   const { firstAfterMs, everyMs } = times === true ? { firstAfterMs: FIRST_AFTER_MS, everyMs: EVERY_MS } : times;
   let stopped = false;
-  let timer = setTimeout(turn, firstAfterMs).unref();
-  function turn(): void {
-    void work
-      .run()
-      .then(async (done) => {
-        if (!stopped && done !== null && (done.made !== null || done.changed)) await work.settle(done);
-      })
-      .catch((error: unknown) => {
-        if (!stopped)
-          work.log(`automatic backup: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}`);
-      })
-      .finally(() => {
-        if (!stopped) timer = setTimeout(turn, everyMs).unref();
-      });
+  let timer = setTimeout(() => void turn(), firstAfterMs).unref();
+  async function turn(): Promise<void> {
+    try {
+      const done = await work.run();
+      if (!stopped && done !== null && (done.made !== null || done.changed)) await work.settle(done);
+    } catch (error) {
+      if (!stopped)
+        work.log(`automatic backup: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}`);
+    }
+    if (!stopped) timer = setTimeout(() => void turn(), everyMs).unref();
   }
   return () => {
     stopped = true;

@@ -3,8 +3,6 @@
 const DAY_MS = 24 * 60 * 60_000;
 /** A clock that is set, or a summer time that ends, moves by this much without anybody meaning harm. */
 const CLOCK_SLACK_MS = 2 * 60 * 60_000;
-/** Days with changes and without a backup after which the home page says so. */
-export const WORD_AFTER_DAYS = 3;
 
 /** For how many days, weeks and months one backup each is kept. */
 export interface KeepCounts {

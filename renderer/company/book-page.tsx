@@ -11,8 +11,9 @@ import {
   Section,
 } from '../parts/index.ts';
 import { countedWords, countWords } from '../parts/count-words.ts';
-import { useRequest } from '../state/use-request.ts';
+import { invalidate, useRequest } from '../state/use-request.ts';
 import { toast } from '../state/toasts.ts';
+import { BackupAge, BackupsSection } from './backups-section.tsx';
 import { CheckResult } from './check-result.tsx';
 import { OpenToOthers } from './open-to-others.tsx';
 import { SealSection } from './seal-section.tsx';
@@ -70,6 +71,7 @@ export function BookPage() {
         )}
       </Section>
       <Section title="Back up" note="Safe while people work. Keep one copy on another disk or machine.">
+        <BackupAge />
         <div className="book-act">
           <PathField
             choice="backup-to"
@@ -87,6 +89,7 @@ export function BookPage() {
               void backup.run(where(backupTo)).then((done) => {
                 if (done !== null) {
                   setRestoreFrom(done.path);
+                  invalidate(['book']);
                   toast({ text: 'The book is backed up.' });
                 }
               })
@@ -103,6 +106,13 @@ export function BookPage() {
           </p>
         )}
       </Section>
+      <BackupsSection
+        isBusy={busy}
+        onRestore={(path) => {
+          setRestoreFrom(path);
+          setAsking(true);
+        }}
+      />
       <Section
         title="Check"
         note="Looks at the file, at every reference, and whether what the ledger decides agrees with it. Changes nothing."
@@ -166,7 +176,7 @@ export function BookPage() {
             Restore…
           </Button>
         </div>
-        {restore.running ? <Progress progress={restore.progress} label="Restoring" /> : null}
+        {restore.running ? <Progress progress={restore.progress} label="Restoring" onCancel={restore.stop} /> : null}
         {restore.failure === null || atRestore ? null : <ErrorNote error={restore.failure} />}
         {restore.answer === null ? null : (
           <p className="job-answer" role="status">

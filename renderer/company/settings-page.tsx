@@ -199,7 +199,8 @@ export function SettingsPage() {
           reset();
           setFailure(null);
         }}
-        onSave={() => void save(draft, saved.data)}
+        // Backups are chosen on the Book page; a draft kept here would take that back.
+        onSave={() => void save({ ...draft, backups: saved.data?.backups ?? draft.backups }, saved.data)}
         label="Save settings"
       />
       <ThemeChoice />

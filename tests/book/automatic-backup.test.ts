@@ -24,7 +24,7 @@ afterEach(async () => {
   rmSync(folder, { recursive: true, force: true });
 });
 
-const SOON = { timeout: 30_000, interval: 50 };
+const SOON = { timeout: 100_000, interval: 50 };
 const AT_ONCE = { firstAfterMs: 0, everyMs: 100 };
 const call = async (name: string, input: object = {}) => {
   const reply = await desk.call(name, input);
@@ -68,7 +68,7 @@ describe('backups by themselves', () => {
     expect(backups).toMatchObject([{ kind: 'auto', verified: true, where: 'beside' }]);
     expect(await call('book.backupState')).toMatchObject({ failure: null, secondFailure: null, daysWithout: 0 });
     await call('book.restore', { fromPath: backups[0].path });
-    expect((await call('client.list')).items.map((one: { name: string }) => one.name)).toEqual(['First']);
+    expect((await call('book.info')).counts.client).toBe(1);
   });
 
   it('do not come in tests and on the command line, nor where they are switched off', async () => {
@@ -127,7 +127,8 @@ describe('backups by themselves', () => {
     await open(AT_ONCE);
     await expect
       .poll(async () => (await call('book.backupState')).secondFailure, SOON)
-      .toMatch(/unplugged is not there now\. Connect the disk/);
+
+      .toEqual(expect.stringMatching(/unplugged is not there now\. Connect the disk/));
     expect(made()).toHaveLength(1);
     expect(await call('book.backups')).toMatchObject({ secondFailure: expect.stringMatching(/not there now/) });
     expect(await call('book.check')).toMatchObject({ clean: true });
@@ -137,7 +138,9 @@ describe('backups by themselves', () => {
     plant(folder, 'backups');
     await open(AT_ONCE);
     await addClient('First');
-    await expect.poll(async () => (await call('book.backupState')).failure, SOON).toMatch(/^.{20,}[.]$/);
+    await expect
+      .poll(async () => (await call('book.backupState')).failure, SOON)
+      .toEqual(expect.stringMatching(/^.{20,}[.]$/));
     expect(await call('book.backupState')).toMatchObject({ lastGoodAt: null });
     rmSync(join(folder, 'backups'));
     await expect.poll(async () => (await call('book.backupState')).failure, SOON).toBeNull();

@@ -25,6 +25,7 @@ import { VISIT_FOR_DUE } from '../property/due-section.tsx';
 import { BookVisitDialog } from '../work/book-visit-dialog.tsx';
 import type { BookingWish } from '../work/book-visit-dialog.tsx';
 import { findVisit } from '../work/visit-actions.ts';
+import { BackupWord } from './backup-word.tsx';
 import { Crew } from './crew.tsx';
 import { DUE_ORDER, DueCounts } from './due-counts.tsx';
 
@@ -71,6 +72,7 @@ export default function TodayPage() {
           <SelectField label="How far ahead" value={horizon} onChange={setHorizon} options={HORIZONS} />
         </div>
       </header>
+      <BackupWord />
       {counts.error === null ? null : <ErrorNote error={counts.error} onRetry={counts.reload} />}
       {counts.data === undefined ? null : (
         <DueCounts
