@@ -14,5 +14,7 @@ export default defineConfig({
     hookTimeout: 180_000,
     teardownTimeout: 20_000,
     restoreMocks: true,
+    // Polls wait for a thing to happen, not for how fast it does: a second was too short on a busy machine.
+    expect: { poll: { timeout: 20_000 } },
   },
 });
