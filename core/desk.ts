@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { existsSync, mkdirSync } from 'node:fs';
+import { mkdirSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { Worker } from 'node:worker_threads';
 import { Temporal } from 'temporal-polyfill';
@@ -16,16 +16,20 @@ import type { AutomaticBackup } from './book/automatic-backup.ts';
 import { takePlace, type PreparedRestore } from './book/restore.ts';
 import { sweepLeftovers } from './book/sweep.ts';
 import { handlers } from './handlers.ts';
+import { OpenBook } from './open-book.ts';
 import { placeOf } from './paths.ts';
 import { OWNER_ONLY_FOLDER } from './owner-only.ts';
-import { openForReading, openForWriting } from './store/migrate.ts';
-import { inTransaction, lockBook, type Connection } from './store/sqlite.ts';
+import { forgetThread } from './store/open-files.ts';
+import { inTransaction } from './store/sqlite.ts';
 import { readSettings } from './store/setting-queries.ts';
 import { writeOutcome } from './store/backup-queries.ts';
 import { findWrite, keepWrite } from './store/write-log.ts';
+import { UseGate } from './use-gate.ts';
 
 /** The first screen comes first. */
 const SPARE_AFTER_MS = 1500;
+/** Each time somebody else changed the book in the middle. */
+const READ_ATTEMPTS = 5;
 
 export interface CallOptions {
   signal?: AbortSignal;
@@ -60,35 +64,19 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
   const bookPath = placeOf(options.bookPath, 'book');
   const access = options.access ?? 'write';
   const log = options.log ?? ((text) => console.error(text));
-  if (access === 'write' && !existsSync(bookPath) && !options.create)
-    throw new BookError('not-found', `There is no book at ${bookPath}.`, 'book');
-
   const automaticBackups = access === 'write' && options.automaticBackups !== undefined;
-  let lock: { release(): void } | null = null;
-  let writer: Connection | null = null;
-  let reader: Connection;
-  const open = async () => {
-    writer = access === 'write' ? await openForWriting(bookPath, options.create ?? false) : null;
-    try {
-      // Reads have their own connection, so that they never wait for a write or a job.
-      reader = await openForReading(bookPath);
-    } catch (error) {
-      await writer?.close();
-      throw error;
-    }
-  };
+  let book: OpenBook;
   try {
-    if (access === 'write') {
-      if (options.create) makeFolder(dirname(bookPath));
-      lock = lockBook(bookPath);
-    }
-    await open();
+    if (options.create && access === 'write') makeFolder(dirname(bookPath));
+    book = await OpenBook.open(bookPath, access, options.create ?? false);
   } catch (error) {
-    lock?.release();
     throw asBookError(error, log);
   }
+  /** Who reads or runs a job waits while a restore exchanges the book, and the restore waits for them. */
+  const readers = new UseGate();
+  const tasks = new UseGate();
 
-  if (access === 'write') sweepLeftovers(bookPath);
+  if (access === 'write') sweepLeftovers(book.path);
 
   const listeners = new Set<(topics: Topic[]) => void>();
   const announce = (topics: readonly Topic[]) => {
@@ -99,11 +87,13 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
   // Loading a job's code takes half a second, so one worker waits with it loaded: a job reports at once.
   let spare: Worker | null = null;
   const newWorker = (): Worker => {
-    const worker = new Worker(jobWorkerUrl(), { workerData: { bookPath, access, automaticBackups } });
+    const worker = new Worker(jobWorkerUrl(), { workerData: { bookPath: book.path, access, automaticBackups } });
+    const thread = worker.threadId;
     worker.on('error', () => {
       if (spare === worker) spare = null;
     });
     worker.on('exit', () => {
+      forgetThread(thread);
       if (spare === worker) spare = null;
     });
     worker.unref();
@@ -121,18 +111,14 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
     return mine;
   };
 
-  /** The backup by itself that runs, and whether none may begin because the book's file is being exchanged. */
-  let backupTurn: Promise<unknown> = Promise.resolve();
-  let exchanging = false;
-
   let timeZone: string | null = null;
   const context = async (db: Context['db']): Promise<Context> => {
-    timeZone ??= (await readSettings(reader.db)).timeZone;
+    timeZone ??= (await readSettings(book.reader.db)).timeZone;
     return {
       db,
       today: options.today?.() ?? Temporal.Now.plainDateISO(timeZone).toString(),
       now: new Date().toISOString(),
-      bookPath,
+      bookPath: book.path,
       automaticBackups,
     };
   };
@@ -149,9 +135,9 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
       );
     const parsed = parseInput(definition.input, input);
     if (definition.kind === 'read') {
-      return (handlers as any)[name](await context(reader.db), parsed);
+      return read(async (db) => (handlers as any)[name](await context(db), parsed));
     }
-    if (writer === null && (definition.kind === 'write' || definition.changesBook)) {
+    if (access === 'read' && (definition.kind === 'write' || definition.changesBook)) {
       throw new BookError('conflict', 'This book was opened for reading only, so nothing can be changed.');
     }
     if (definition.kind === 'write') {
@@ -159,8 +145,8 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
       const inputHash = createHash('sha256')
         .update(JSON.stringify([name, parsed]))
         .digest('base64');
-      const { result, repeated } = await oneAtATime(() =>
-        inTransaction(writer!, async (db) => {
+      const { result, repeated } = await writing(() =>
+        inTransaction(book.writer!, async (db) => {
           const before = await findWrite(db, writeId);
           if (before) {
             if (before.inputHash !== inputHash)
@@ -183,44 +169,72 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
       }
       return result;
     }
-    const run = () => runJob(name, parsed, callOptions);
-    if (!definition.changesBook) return run();
-    const result = await (name === 'book.restore' ? restore(parsed, callOptions) : oneAtATime(run));
+    if (!definition.changesBook) {
+      // By its path a task would find another file, or a journal that is nobody's.
+      if (book.isLost) await oneAtATime(() => book.assertHeld());
+      return tasks.use(() => runJob(name, parsed, callOptions));
+    }
+    const result =
+      name === 'book.restore'
+        ? await restore(parsed, callOptions)
+        : await writing(() => tasks.use(() => runJob(name, parsed, callOptions)));
     timeZone = null;
     announce(definition.topics);
     return result;
   }
 
-  async function restore(input: unknown, callOptions: CallOptions): Promise<unknown> {
-    // The long look at the backup needs nothing of the book, so everybody goes on working.
-    const prepared = (await runJob('restore.prepare', input, callOptions)) as PreparedRestore;
-    return oneAtATime(async () => {
-      try {
-        exchanging = true;
-        await backupTurn;
-        if (jobs.size > 0)
-          throw new BookError(
-            'conflict',
-            'Another long task is still using the book. Wait for it or cancel it, then restore again.',
-          );
-        await reader.close();
-        await writer?.close();
-        try {
-          return await takePlace(bookPath, prepared);
-        } finally {
-          await open();
-        }
-      } finally {
-        exchanging = false;
-        removeWithSidecars(prepared.temporary);
-      }
+  /** A write, after all before it; acknowledged only while the files it went to are still the book's. */
+  const writing = <T>(work: () => Promise<T>): Promise<T> =>
+    oneAtATime(async () => {
+      await book.assertHeld();
+      const result = await work();
+      await book.assertHeld();
+      return result;
     });
+
+  /** A read; once more where the book is read without locks and somebody changed it meanwhile. */
+  async function read<T>(work: (db: Context['db']) => Promise<T>): Promise<T> {
+    for (let attempt = 0; attempt < READ_ATTEMPTS; attempt++) {
+      const { answer, whole } = await readers.use(async () => {
+        const { reader } = book;
+        if (!reader.unchanged()) return { answer: undefined, whole: false };
+        try {
+          const answer_ = await work(reader.db);
+          return { answer: answer_, whole: reader.unchanged() };
+        } catch (error) {
+          if (reader.unchanged()) throw error;
+          return { answer: undefined, whole: false };
+        }
+      });
+      if (whole) return answer as T;
+      await readers.alone(async () => {
+        if (!book.reader.unchanged()) await book.reread();
+      });
+    }
+    throw new BookError('book-busy', 'Another program keeps changing this book. Try again in a moment.', 'book');
+  }
+
+  async function restore(input: unknown, callOptions: CallOptions): Promise<unknown> {
+    const { signal } = callOptions;
+    // The long look at the backup needs nothing of the book, so everybody goes on working.
+    const prepared = (await tasks.use(() => runJob('restore.prepare', input, callOptions))) as PreparedRestore;
+    try {
+      // Tasks first: one that runs still reads.
+      return await oneAtATime(() =>
+        tasks.alone(() => readers.alone(() => book.exchange(() => takePlace(book.path, prepared))), signal),
+      );
+    } catch (error) {
+      if (!signal?.aborted || error !== signal.reason) throw error;
+      throw new BookError('cancelled', 'Cancelled before it began. Nothing was changed.');
+    } finally {
+      removeWithSidecars(prepared.temporary);
+    }
   }
 
   async function runJob(name: string, input: unknown, { signal, onProgress }: CallOptions): Promise<unknown> {
     if (signal?.aborted) throw new BookError('cancelled', 'Cancelled before it began. Nothing was changed.');
     const cancelFlag = new Int32Array(new SharedArrayBuffer(4));
-    const today = (await context(reader.db)).today;
+    const today = (await context(book.reader.db)).today;
     return new Promise((resolvePromise, reject) => {
       const worker = spare ?? newWorker();
       spare = null;
@@ -260,13 +274,12 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
     ? () => undefined
     : keepBackups(options.automaticBackups!, {
         run: async () => {
-          if (exchanging) return null;
-          const turn = runJob('backup.auto', {}, {});
-          backupTurn = turn.catch(() => undefined);
-          return (await turn) as AutomaticBackup;
+          // By its path it would copy another file.
+          if (book.isLost) return null;
+          return (await tasks.use(() => runJob('backup.auto', {}, {}))) as AutomaticBackup;
         },
         async settle({ changed, outcome }) {
-          if (changed) await oneAtATime(() => inTransaction(writer!, (db) => writeOutcome(db, outcome)));
+          if (changed) await writing(() => inTransaction(book.writer!, (db) => writeOutcome(db, outcome)));
           announce(['book']);
         },
         log,
@@ -293,9 +306,7 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
       await lastWrite;
       clearTimeout(spareTimer);
       await Promise.all([...jobs, ...(spare === null ? [] : [spare])].map((worker) => worker.terminate()));
-      await reader.close();
-      await writer?.close();
-      lock?.release();
+      await readers.alone(() => book.close());
     },
   };
 }

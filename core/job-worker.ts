@@ -1,9 +1,8 @@
 import { parentPort, workerData } from 'node:worker_threads';
 import type { JobContext } from './context.ts';
-import { BookError, toFailure } from './errors.ts';
+import { BookError, toFailure, type Failure } from './errors.ts';
 import { jobHandlers } from './handlers.ts';
 import { innerJobs } from './inner-jobs.ts';
-import { copyBook } from './store/copy-book.ts';
 import { openForReading } from './store/migrate.ts';
 import { connect, fileFindings, inTransaction } from './store/sqlite.ts';
 
@@ -24,6 +23,7 @@ const { name, input, today, cancelFlag } = await new Promise<{
 const PROGRESS_EVERY_MS = 80;
 let lastProgressAt = 0;
 
+let outcome: { result: unknown } | { failure: Failure; cause: string | undefined };
 try {
   const connection = access === 'write' ? connect(bookPath, 'write') : await openForReading(bookPath);
   try {
@@ -44,19 +44,23 @@ try {
       },
       transaction: (work) => inTransaction(connection, work),
       async copyBookTo(path) {
-        await copyBook(connection.raw, path);
+        await connection.copyTo(path);
       },
       fileFindings: () => fileFindings(connection),
     };
     const result = await ({ ...jobHandlers, ...innerJobs } as any)[name](context, input);
-    parentPort!.postMessage({ result });
+    if (!connection.unchanged())
+      throw new BookError('book-busy', 'Another program changed this book meanwhile. Try again.', 'book');
+    outcome = { result };
   } finally {
     await connection.close();
   }
 } catch (error) {
   const failure = toFailure(error);
-  parentPort!.postMessage({
+  outcome = {
     failure,
     cause: failure.code === 'internal' ? String(error instanceof Error ? error.stack : error) : undefined,
-  });
+  };
 }
+// Only now that the connection is closed: who is told that the task is done may exchange the file.
+parentPort!.postMessage(outcome);

@@ -1,4 +1,4 @@
-import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { parseArgs } from 'node:util';
@@ -6,6 +6,7 @@ import { z } from 'zod';
 import { findRequest, REQUESTS, type Progress } from '../core/contract/index.ts';
 import { openDesk } from '../core/desk.ts';
 import { BookError, toFailure, type Failure } from '../core/errors.ts';
+import { readWholeFile } from '../core/store/book-file.ts';
 import { defaultBook, fromCallersFolder, keepToOwner, makeFolderFor, writeLog } from './places.ts';
 
 // The same requests as the window, from a terminal: data as JSON on stdout, a failure as JSON on stderr.
@@ -171,7 +172,7 @@ function withFiles(input: unknown, files: string[], takesFileName: boolean): unk
     const field = entry.slice(0, at);
     const file = fromCallersFolder(entry.slice(at + 1));
     try {
-      filled[field] = readFileSync(file).toString('base64');
+      filled[field] = readWholeFile(file).toString('base64');
     } catch {
       throw new BookError(
         'bad-input',

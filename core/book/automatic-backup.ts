@@ -1,7 +1,8 @@
-import { copyFileSync, existsSync, rmSync } from 'node:fs';
+import { existsSync, rmSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import type { Handler, JobContext, JobHandler } from '../context.ts';
 import { BookError, toFailure } from '../errors.ts';
+import { copyBookFile } from '../store/book-file.ts';
 import { changeMoments, readOutcome, type BackupOutcome } from '../store/backup-queries.ts';
 import { readSettings } from '../store/setting-queries.ts';
 import { backupsFolder, backupsIn, backupsOf, PRUNED } from './backup-files.ts';
@@ -65,7 +66,7 @@ export async function backUpBeforeImport(context: JobContext): Promise<string | 
 async function copyToSecond(made: string, folder: string, context: JobContext): Promise<void> {
   if (!existsSync(folder)) throw notThere(folder);
   const path = await writeWhole(join(folder, basename(made)), 'secondFolder', async (temporary) => {
-    copyFileSync(made, temporary);
+    copyBookFile(made, temporary);
     await assertSound(temporary);
   });
   await writeSealBeside(path, context);

@@ -1,8 +1,9 @@
-import { closeSync, openSync, statSync, writeSync } from 'node:fs';
+import { closeSync, statSync, writeSync } from 'node:fs';
 import { stringify } from 'csv-stringify/sync';
 import { strToU8, Zip, ZipDeflate } from 'fflate';
 import type { JobHandler } from '../context.ts';
 import { fullPlaceOf, isDeviceName } from '../paths.ts';
+import { createFile } from '../store/book-file.ts';
 import { columnsOf, countRows, inSnapshot, pagesOf, TABLE_NAMES } from '../store/export-queries.ts';
 import { readSeal } from '../store/chain-queries.ts';
 import { readSettings } from '../store/setting-queries.ts';
@@ -76,7 +77,7 @@ export const exportBook: JobHandler<'export.book'> = async (context, input) =>
 
 /** A zip written straight to a file as it grows. */
 function zipTo(path: string) {
-  const file = openSync(path, 'wx');
+  const file = createFile(path);
   let failure: unknown = null;
   const zip = new Zip((error, chunk) => {
     if (failure !== null) return;

@@ -1,19 +1,9 @@
 import { randomBytes } from 'node:crypto';
-import {
-  accessSync,
-  closeSync,
-  constants,
-  existsSync,
-  fsyncSync,
-  linkSync,
-  mkdirSync,
-  openSync,
-  renameSync,
-  rmSync,
-} from 'node:fs';
+import { accessSync, closeSync, constants, existsSync, linkSync, mkdirSync, renameSync, rmSync } from 'node:fs';
 import { basename, dirname, extname, join } from 'node:path';
 import { BookError } from '../errors.ts';
 import { OWNER_ONLY_FOLDER } from '../owner-only.ts';
+import { createFile, syncFile, syncFolder } from '../store/book-file.ts';
 
 // What backup, restore and export share: names beside the book, temporary files, sentences for what disks refuse.
 
@@ -116,7 +106,7 @@ function placeNew(temporary: string, path: string): boolean {
     if (!['EPERM', 'ENOTSUP', 'EOPNOTSUPP', 'ENOSYS', 'EMLINK', 'EINVAL', 'EACCES'].includes(code)) throw error;
   }
   try {
-    closeSync(openSync(path, 'wx'));
+    closeSync(createFile(path));
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code === 'EEXIST') return false;
     throw error;
@@ -141,30 +131,6 @@ function removeQuietly(path: string): void {
     rmSync(path, { force: true });
   } catch {
     // A folder that cannot be reached holds nothing of ours.
-  }
-}
-
-/** Puts a file's bytes on the disk, not only in the system's memory. */
-export function syncFile(path: string): void {
-  const file = openSync(path, 'r+');
-  try {
-    fsyncSync(file);
-  } finally {
-    closeSync(file);
-  }
-}
-
-/** Makes a rename durable, where the system can open folders. */
-export function syncFolder(path: string): void {
-  try {
-    const folder = openSync(path, 'r');
-    try {
-      fsyncSync(folder);
-    } finally {
-      closeSync(folder);
-    }
-  } catch {
-    // Windows does not open folders; its rename is durable by itself.
   }
 }
 

@@ -1,9 +1,9 @@
-import { chmodSync, copyFileSync, existsSync, statSync } from 'node:fs';
+import { existsSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { BookError } from '../errors.ts';
 import { fullPlaceOf } from '../paths.ts';
+import { assertLooksLikeBook, copyBookFile, isSameFile, syncFile, syncFolder } from '../store/book-file.ts';
 import { assertAnswers, withClosedBook } from '../store/closed-book.ts';
-import { assertLooksLikeBook } from '../store/sqlite.ts';
 import { BOOK_EXTENSION } from './backup-files.ts';
 import { putInPlace } from './put-in-place.ts';
 import { assertGoodBackup, type Looking } from './look.ts';
@@ -14,8 +14,6 @@ import {
   removeSidecars,
   removeWithSidecars,
   stampOf,
-  syncFile,
-  syncFolder,
   token,
   writeWhole,
 } from './files.ts';
@@ -37,16 +35,16 @@ export async function prepareRestore(
 ): Promise<PreparedRestore> {
   const from = fullPlaceOf(fromPath, 'fromPath');
   // By what the file is, before anything of it is opened.
-  if (existsSync(from) && existsSync(bookPath) && isSame(from, bookPath))
+  if (isSameFile(from, bookPath))
     throw new BookError('conflict', 'This is the open book itself. Choose one of its backups.', 'fromPath');
   assertLooksLikeBook(from);
   const temporary = join(dirname(bookPath), `.${basename(bookPath)}.${process.pid}-${token()}.restoring`);
   try {
     looking.progress(0, 0, 'Copying the backup');
-    copyWritable(from, temporary);
+    copyBookFile(from, temporary);
     // A book that was not closed cleanly has its last writes beside it.
     for (const end of ['-wal', '-journal']) {
-      if (existsSync(`${from}${end}`)) copyWritable(`${from}${end}`, `${temporary}${end}`);
+      if (existsSync(`${from}${end}`)) copyBookFile(`${from}${end}`, `${temporary}${end}`);
     }
     looking.checkCancelled();
     await assertGoodBackup(temporary, from, looking);
@@ -104,26 +102,15 @@ export async function restoreBook(
 function putBack(kept: string, bookPath: string): void {
   const temporary = join(dirname(bookPath), `.${basename(bookPath)}.${process.pid}-${token()}.restoring`);
   try {
-    copyWritable(kept, temporary);
+    copyBookFile(kept, temporary);
     syncFile(temporary);
     removeSidecars(bookPath);
-    if (existsSync(`${kept}-wal`)) copyWritable(`${kept}-wal`, `${bookPath}-wal`);
+    if (existsSync(`${kept}-wal`)) copyBookFile(`${kept}-wal`, `${bookPath}-wal`);
     putInPlace(temporary, bookPath, 'fromPath');
     syncFolder(dirname(bookPath));
   } finally {
     removeWithSidecars(temporary);
   }
-}
-
-function isSame(one: string, other: string): boolean {
-  const [a, b] = [statSync(one, { bigint: true }), statSync(other, { bigint: true })];
-  return a.dev === b.dev && a.ino === b.ino;
-}
-
-/** A backup kept read-only must not become a book that nobody can write to. */
-function copyWritable(from: string, to: string): void {
-  copyFileSync(from, to);
-  chmodSync(to, statSync(to).mode | 0o600);
 }
 
 /** Keeps the present book as a backup; a damaged one is kept byte by byte. '' where there is none. */
@@ -141,11 +128,11 @@ async function keepPresent(bookPath: string): Promise<string> {
         const code = typeof error === 'object' && error !== null && 'code' in error ? String(error.code) : '';
         if (!/^SQLITE_(NOTADB|CORRUPT|IOERR_SHORT_READ)/.test(code)) throw error;
         removeWithSidecars(temporary);
-        copyFileSync(bookPath, temporary);
+        copyBookFile(bookPath, temporary);
         journal = existsSync(`${bookPath}-wal`);
       }
     },
   );
-  if (journal) copyFileSync(`${bookPath}-wal`, `${path}-wal`);
+  if (journal) copyBookFile(`${bookPath}-wal`, `${path}-wal`);
   return path;
 }

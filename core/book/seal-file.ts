@@ -1,5 +1,5 @@
-import { writeFileSync } from 'node:fs';
 import { basename } from 'node:path';
+import { writeTextFile } from '../store/book-file.ts';
 import { readSeal } from '../store/chain-queries.ts';
 import { withClosedBook } from '../store/closed-book.ts';
 import { readSettings } from '../store/setting-queries.ts';
@@ -24,7 +24,7 @@ export async function writeSealBeside(copyPath: string, { today }: { today: stri
     'Keep these lines outside this machine as well: Company, Book, Seal in Valvebook tells whether any of them was changed since.',
   ];
   try {
-    writeFileSync(path, `${lines.join('\r\n')}\r\n`, { mode: 0o600 });
+    writeTextFile(path, `${lines.join('\r\n')}\r\n`);
     return path;
   } catch {
     return null;

@@ -1,4 +1,3 @@
-import { sqlitePlace } from '../paths.ts';
 import { layoutFindings } from './layout.ts';
 import { migrate, openForReading, openForWriting, SCHEMA_VERSION, schemaVersionOf } from './migrate.ts';
 import { connect, fileFindings, inTransaction } from './sqlite.ts';
@@ -53,7 +52,7 @@ export async function withClosedBook<T>(path: string, work: (book: ClosedBook) =
       db: connection.db,
       fileFindings: () => fileFindings(connection),
       transaction: (inside) => inTransaction(connection, inside),
-      copyTo: async (to) => void (await connection.raw.backup(sqlitePlace(to))),
+      copyTo: connection.copyTo,
     });
   } finally {
     await connection.close();

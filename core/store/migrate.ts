@@ -1,10 +1,10 @@
-import { existsSync } from 'node:fs';
 import { BookError } from '../errors.ts';
-import { sqlitePlace } from '../paths.ts';
 import { migration as m0001 } from '../../migrations/0001_book.ts';
 import { migration as m0002 } from '../../migrations/0002_chain.ts';
 import type { Migration } from './migration.ts';
-import { assertLooksLikeBook, connect, createBookFile, inTransaction, type Connection } from './sqlite.ts';
+import { makeNewBook } from './new-book.ts';
+import { assertLooksLikeBook, isAbsent } from './book-file.ts';
+import { connect, connectWithoutLocks, hasJournal, inTransaction, type Connection } from './sqlite.ts';
 
 /** Listed by hand, so that packaging cannot lose one. */
 export const MIGRATIONS: readonly Migration[] = [m0001, m0002];
@@ -30,16 +30,15 @@ export function schemaVersionOf(connection: Connection): number {
 
 /** Opens a book for writing, making it where `create` allows; an older one is backed up and brought up to date first. */
 export async function openForWriting(path: string, create: boolean): Promise<Connection> {
-  if (!existsSync(path)) {
-    if (!create) throw new BookError('not-found', `There is no book at ${path}.`, 'book');
-    const connection = createBookFile(path);
-    await migrate(connection);
-    return connection;
-  }
+  if (create && isAbsent(path)) await makeNewBook(path, migrate);
   assertLooksLikeBook(path);
   const looking = connect(path, 'read');
-  const version = readVersion(looking, path);
-  await looking.close();
+  let version: number;
+  try {
+    version = readVersion(looking, path);
+  } finally {
+    await looking.close();
+  }
   if (version > SCHEMA_VERSION) {
     throw new BookError(
       'book-unreadable',
@@ -48,18 +47,22 @@ export async function openForWriting(path: string, create: boolean): Promise<Con
     );
   }
   const connection = connect(path, 'write');
-  if (version < SCHEMA_VERSION) {
-    if (version > 0) await connection.raw.backup(sqlitePlace(`${path}.before-${SCHEMA_VERSION}-${Date.now()}`));
-    await migrate(connection);
+  try {
+    if (version < SCHEMA_VERSION) {
+      if (version > 0) await connection.copyTo(`${path}.before-${SCHEMA_VERSION}-${Date.now()}`);
+      await migrate(connection);
+    }
+    return connection;
+  } catch (error) {
+    await connection.close();
+    throw error;
   }
-  return connection;
 }
 
 /** Opens a book for reading only; it must already be of this version. */
 export async function openForReading(path: string): Promise<Connection> {
   assertLooksLikeBook(path);
-  const connection = connect(path, 'read');
-  const version = readVersion(connection, path);
+  const { connection, version } = await connectForReading(path);
   if (version !== SCHEMA_VERSION) {
     await connection.close();
     throw new BookError(
@@ -73,12 +76,43 @@ export async function openForReading(path: string): Promise<Connection> {
   return connection;
 }
 
+/** Reading a book takes files beside it too. Where those cannot be made, one that was closed in order is read without them. */
+async function connectForReading(path: string): Promise<{ connection: Connection; version: number }> {
+  try {
+    return await looked(connect(path, 'read'), path);
+  } catch (error) {
+    if (!isCannotOpen(error)) throw error;
+    if (hasJournal(path))
+      throw new BookError(
+        'disk',
+        `The book ${path} was not closed in order, and its last changes lie beside it in ${path}-wal. To read them Valvebook has to write into that folder, which is read-only for you. Copy both files to a folder of your own and open the book there, or ask for the right to write.`,
+        'book',
+        { cause: error },
+      );
+    return looked(connectWithoutLocks(path), path);
+  }
+}
+
+async function looked(connection: Connection, path: string): Promise<{ connection: Connection; version: number }> {
+  try {
+    return { connection, version: readVersion(connection, path) };
+  } catch (error) {
+    await connection.close();
+    throw error;
+  }
+}
+
+function isCannotOpen(error: unknown): boolean {
+  const code = typeof error === 'object' && error !== null && 'code' in error ? String(error.code) : '';
+  return code.startsWith('SQLITE_CANTOPEN') || code.startsWith('SQLITE_READONLY');
+}
+
 function readVersion(connection: Connection, path: string): number {
   try {
     connection.raw.prepare('SELECT count(*) FROM sqlite_schema').get();
     return schemaVersionOf(connection);
   } catch (error) {
-    connection.raw.close();
+    if (isCannotOpen(error)) throw error;
     throw new BookError(
       'book-unreadable',
       `The book ${path} is damaged and cannot be read. Nothing was changed. Restore a backup.`,

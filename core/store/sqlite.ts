@@ -1,88 +1,96 @@
-import { closeSync, existsSync, openSync, readSync, statSync } from 'node:fs';
+import { closeSync, existsSync, statSync } from 'node:fs';
+import { pathToFileURL } from 'node:url';
 import Database from 'better-sqlite3';
 import { Kysely, SqliteDialect, sql } from 'kysely';
-import { BookError } from '../errors.ts';
 import { sqlitePlace } from '../paths.ts';
+import { APPLICATION_ID, createFile } from './book-file.ts';
+import { copyBook } from './copy-book.ts';
+import { claimForSqlite } from './open-files.ts';
 import type { BookTables } from './tables.ts';
 
-// What is SQLite's alone sits in this file: opening, pragmas, locking, the file's mark.
+// What is SQLite's alone sits in this file: opening, pragmas, transactions. Every connection is noted in open-files.ts.
 
-/** 'VLVB' as a big-endian integer: marks a SQLite file as a book. */
-export const APPLICATION_ID = 0x564c5642;
+// Names with options (“?immutable=1”) are understood only where this says so before the first connection of the process.
+// Every other name here is a whole path, which never begins with “file:”.
+process.env['SQLITE_USE_URI'] = '1';
 
 export interface Connection {
   readonly db: Kysely<BookTables>;
   readonly raw: Database.Database;
+  /** A copy of one moment at a path that is free, by SQLite's online backup. */
+  copyTo(path: string): Promise<void>;
+  /** False once a book that is read without locks was changed by somebody: what was read since it was opened may be mixed. */
+  unchanged(): boolean;
   close(): Promise<void>;
-}
-
-/** Refuses a file that is not SQLite before SQLite touches it, so that nothing in it changes. */
-export function assertLooksLikeBook(path: string): void {
-  if (!existsSync(path)) throw new BookError('not-found', `There is no book at ${path}.`, 'book');
-  const stat = statSync(path);
-  if (!stat.isFile()) throw new BookError('book-unreadable', `${path} is not a file, so it cannot be a book.`, 'book');
-  const head = Buffer.alloc(72);
-  const file = openSync(path, 'r');
-  let read = 0;
-  try {
-    read = readSync(file, head, 0, 72, 0);
-  } finally {
-    closeSync(file);
-  }
-  if (read < 72 || head.toString('latin1', 0, 16) !== 'SQLite format 3\u0000') {
-    throw new BookError(
-      'book-unreadable',
-      `${path} is not a Valvebook book (it is not an SQLite file, or it was cut short). Nothing was changed. Choose another file, or restore a backup.`,
-      'book',
-    );
-  }
-  if (head.readUInt32BE(68) !== APPLICATION_ID) {
-    throw new BookError(
-      'book-unreadable',
-      `${path} is an SQLite file, but not a Valvebook book. Nothing was changed. Choose another file.`,
-      'book',
-    );
-  }
-  const headerPageSize = head.readUInt16BE(16);
-  const pageSize = headerPageSize === 1 ? 65536 : headerPageSize;
-  const pages = head.readUInt32BE(28);
-  // With a WAL beside it the file may rightly be shorter than its header says.
-  if (pages > 0 && stat.size < pages * pageSize && !existsSync(`${path}-wal`)) {
-    throw new BookError(
-      'book-unreadable',
-      `${path} has been cut short: it should hold ${pages * pageSize} bytes and holds ${stat.size}. Nothing was changed. Restore a backup.`,
-      'book',
-    );
-  }
 }
 
 /** Opens one connection. WAL and FULL sync: a write is on the disk before it is acknowledged. */
 export function connect(path: string, mode: 'read' | 'write'): Connection {
-  const raw = new Database(sqlitePlace(path), { readonly: mode === 'read', fileMustExist: true, timeout: 5000 });
-  if (mode === 'write') {
-    raw.pragma('journal_mode = WAL');
-    raw.pragma('synchronous = FULL');
-  }
-  setUp(raw);
-  return wrap(raw);
+  return opened(path, sqlitePlace(path), mode === 'read', (raw) => {
+    if (mode === 'write') {
+      raw.pragma('journal_mode = WAL');
+      raw.pragma('synchronous = FULL');
+    }
+    setUp(raw);
+  });
+}
+
+/**
+ * Opens a book that was closed in order for reading where nothing may be written beside it. SQLite then takes no locks and
+ * trusts that nobody changes the file (sqlite.org/uri.html, “immutable”), so `unchanged` has to be asked after each use.
+ */
+export function connectWithoutLocks(path: string): Connection {
+  const state = () => {
+    const stat = statSync(path, { bigint: true, throwIfNoEntry: false });
+    return stat && [stat.dev, stat.ino, stat.size, stat.mtimeNs, hasJournal(path)].join();
+  };
+  const before = state();
+  return opened(path, `${pathToFileURL(path).href}?immutable=1`, true, setUp, () => state() === before);
+}
+
+/** Whether changes that are not in the book's file yet lie beside it. */
+export function hasJournal(path: string): boolean {
+  return ['-wal', '-journal'].some((end) => (statSync(`${path}${end}`, { throwIfNoEntry: false })?.size ?? 0) > 0);
 }
 
 /** A fresh book in memory, for tests. */
 export function connectInMemory(): Connection {
   const raw = new Database(':memory:');
   setUp(raw);
-  return wrap(raw);
+  return wrap(raw, () => undefined);
 }
 
-/** Makes an empty file marked as a book; migrations fill it. */
+/** Makes an empty file marked as a book, where there is none; migrations fill it. */
 export function createBookFile(path: string): Connection {
-  const raw = new Database(sqlitePlace(path));
-  raw.pragma('page_size = 8192');
-  raw.pragma(`application_id = ${APPLICATION_ID}`);
-  raw.pragma('journal_mode = WAL');
-  raw.pragma('synchronous = FULL');
-  setUp(raw);
-  return wrap(raw);
+  // Made first, so that it belongs to its owner alone from the start; SQLite's files beside it follow it.
+  if (!existsSync(path)) closeSync(createFile(path));
+  return opened(path, sqlitePlace(path), false, (raw) => {
+    raw.pragma('page_size = 8192');
+    raw.pragma(`application_id = ${APPLICATION_ID}`);
+    raw.pragma('journal_mode = WAL');
+    raw.pragma('synchronous = FULL');
+    setUp(raw);
+  });
+}
+
+function opened(
+  path: string,
+  name: string,
+  readonly: boolean,
+  prepare: (raw: Database.Database) => void,
+  unchanged?: () => boolean,
+): Connection {
+  const release = claimForSqlite(path);
+  let raw: Database.Database | undefined;
+  try {
+    raw = new Database(name, { readonly, fileMustExist: true, timeout: 5000 });
+    prepare(raw);
+    return wrap(raw, release, unchanged);
+  } catch (error) {
+    raw?.close();
+    release();
+    throw error;
+  }
 }
 
 function setUp(raw: Database.Database): void {
@@ -92,11 +100,24 @@ function setUp(raw: Database.Database): void {
   raw.pragma('temp_store = MEMORY');
 }
 
-function wrap(raw: Database.Database): Connection {
+function wrap(raw: Database.Database, release: () => void, unchanged: () => boolean = () => true): Connection {
+  const close = raw.close.bind(raw);
+  // However it comes to be closed: a claim that outlived its file would speak of the next file with that inode.
+  raw.close = () => {
+    close();
+    release();
+    return raw;
+  };
   const db = new Kysely<BookTables>({ dialect: new SqliteDialect({ database: keepingStatements(raw) as never }) });
   return {
     db,
     raw,
+    unchanged,
+    async copyTo(path) {
+      // Made first, so that the copy belongs to its owner alone.
+      closeSync(createFile(path));
+      await copyBook(raw, path);
+    },
     async close() {
       await db.destroy();
       // Kysely closes only a file it has asked something; one used through `raw` alone would stay open, and its WAL beside it.
@@ -142,33 +163,6 @@ export async function inTransaction<T>(
       throw error;
     }
   });
-}
-
-/** Held while a book is open for writing: an exclusive lock of the operating system on a file beside the book, gone when the process ends, however it ends. */
-export function lockBook(bookPath: string): { release(): void } {
-  const lockPath = `${bookPath}-lock`;
-  const lock = new Database(sqlitePlace(lockPath), { timeout: 0 });
-  try {
-    lock.pragma('journal_mode = MEMORY');
-    lock.exec('BEGIN EXCLUSIVE');
-  } catch (error) {
-    lock.close();
-    if (
-      typeof error === 'object' &&
-      error !== null &&
-      'code' in error &&
-      String(error.code).startsWith('SQLITE_BUSY')
-    ) {
-      throw new BookError(
-        'book-busy',
-        `The book ${bookPath} is already open in another Valvebook. Use that window, or close it first.`,
-        'book',
-        { cause: error },
-      );
-    }
-    throw error;
-  }
-  return { release: () => lock.close() };
 }
 
 /** SQLite's own integrity and foreign-key checks: findings as sentences, empty when clean. */

@@ -1,5 +1,6 @@
 import {
   chmodSync,
+  copyFileSync,
   existsSync,
   mkdirSync,
   readdirSync,
@@ -227,9 +228,14 @@ describe('restore', () => {
       .values({ id: '01M89G142THQ4T01D3AF4RW5DM', name: 'North', technicianId: null })
       .execute();
     expect(statSync(`${path}-wal`).size).toBeGreaterThan(0);
-    await restore(path);
-    expect(await book.connection.db.selectFrom('route').select('name').execute()).toEqual([{ name: 'North' }]);
+    // As a power cut would leave it; the open one itself is left alone.
+    const left = join(book.folder, 'left.valvebook');
+    for (const end of ['', '-wal']) copyFileSync(`${path}${end}`, `${left}${end}`);
+    await expect(restore(path)).rejects.toMatchObject({ code: 'conflict' });
     await other.close();
+    Object.assign(book.connection, await openForWriting(book.path, false));
+    await restore(left);
+    expect(await book.connection.db.selectFrom('route').select('name').execute()).toEqual([{ name: 'North' }]);
   });
 
   it('makes a writable book of a backup that is kept read-only', async () => {

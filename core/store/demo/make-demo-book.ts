@@ -1,4 +1,4 @@
-import { closeSync, existsSync, fsyncSync, mkdirSync, openSync, renameSync, rmSync } from 'node:fs';
+import { existsSync, mkdirSync, renameSync, rmSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { setImmediate as breathe } from 'node:timers/promises';
 import type { Progress } from '../../contract/define-request.ts';
@@ -6,6 +6,7 @@ import { plainDateSchema } from '../../contract/parts.ts';
 import { BookError } from '../../errors.ts';
 import { placeOf } from '../../paths.ts';
 import { OWNER_ONLY_FOLDER } from '../../owner-only.ts';
+import { syncFile } from '../book-file.ts';
 import { migrate } from '../migrate.ts';
 import { clientSearchText, propertySearchText, sortName } from '../search-text.ts';
 import { createBookFile } from '../sqlite.ts';
@@ -142,7 +143,7 @@ async function write(aside: string, options: DemoBookOptions): Promise<Record<st
     return writer.counts;
   } finally {
     await connection.close();
-    if (existsSync(aside)) sync(aside);
+    if (existsSync(aside)) syncFile(aside);
   }
 }
 
@@ -207,14 +208,5 @@ class DayOrder {
       visit.orderInDay = Math.min(200, place);
     }
     return visits;
-  }
-}
-
-function sync(path: string): void {
-  const file = openSync(path, 'r+');
-  try {
-    fsyncSync(file);
-  } finally {
-    closeSync(file);
   }
 }

@@ -1,0 +1,94 @@
+import { existsSync, rmSync, statSync } from 'node:fs';
+import { dirname } from 'node:path';
+import Database from 'better-sqlite3';
+import { BookError } from '../errors.ts';
+import { sqlitePlace } from '../paths.ts';
+import { claimForSqlite } from './open-files.ts';
+
+// One Valvebook at a time may write to a book. Two locks of the operating system say so; both end with the process,
+// however it ends.
+// 1. An exclusive lock on a file beside the book. It is what tells a writer from those who only look.
+// 2. The lock that every connection of SQLite holds on the book's file itself. It belongs to the file, not to its name: it
+//    is seen through a symbolic link, a hard link, another mount or another user's account, and nobody can delete it. But it
+//    does not tell a writer from a reader. So it decides only where the first cannot be trusted: the file beside the book is
+//    missing, the book has several names, or whoever has it open has no index of the journal beside this name.
+
+/** How long a short look by somebody else may hold up a start, in milliseconds. */
+const WAIT_FOR_READERS_MS = 3000;
+
+/**
+ * Takes a book for writing, or says that it is open already.
+ * @param path the book's file, links followed; it need not exist yet, its folder must.
+ * @throws BookError 'book-busy'; 'disk' where nothing may be written beside it.
+ */
+export function lockBook(path: string): { release(): void } {
+  const lockPath = `${path}-lock`;
+  const book = statSync(path, { throwIfNoEntry: false });
+  const hadLock = existsSync(lockPath);
+  const oneName = book === undefined || book.nlink <= 1;
+  const lock = takeLock(path, lockPath);
+  const hasBook = book !== undefined && book.size > 0;
+  const doubtful = hasBook && (!hadLock || !oneName || !existsSync(`${path}-shm`));
+  if (doubtful && isOpenSomewhere(path)) {
+    // Left there, it would vouch for the next start.
+    if (!hadLock) rmSync(lockPath, { force: true });
+    lock.close();
+    throw new BookError(
+      'book-busy',
+      `The book ${path} is already open in another Valvebook or another program${oneName ? '' : ', perhaps under another name'}. Use that window, or close it first.`,
+      'book',
+    );
+  }
+  return { release: () => void lock.close() };
+}
+
+function takeLock(path: string, lockPath: string): Database.Database {
+  let lock: Database.Database | undefined;
+  try {
+    lock = new Database(sqlitePlace(lockPath), { timeout: 0 });
+    lock.pragma('journal_mode = MEMORY');
+    lock.exec('BEGIN EXCLUSIVE');
+    return lock;
+  } catch (error) {
+    lock?.close();
+    const code = codeOf(error);
+    if (code.startsWith('SQLITE_BUSY'))
+      throw new BookError(
+        'book-busy',
+        `The book ${path} is already open in another Valvebook. Use that window, or close it first.`,
+        'book',
+        { cause: error },
+      );
+    if (code.startsWith('SQLITE_CANTOPEN') || code.startsWith('SQLITE_READONLY'))
+      throw new BookError(
+        'disk',
+        `The folder ${dirname(path)} is read-only for you, so a book in it can be looked at but not changed. Nothing was changed. Move the book to a folder you may write in, or change the folder's permissions.`,
+        'book',
+        { cause: error },
+      );
+    throw error;
+  }
+}
+
+/** Whether any connection of SQLite has the file open: asked by trying to have it alone, which changes nothing in it. */
+function isOpenSomewhere(path: string): boolean {
+  const release = claimForSqlite(path);
+  let raw: Database.Database | undefined;
+  try {
+    raw = new Database(sqlitePlace(path), { fileMustExist: true, timeout: WAIT_FOR_READERS_MS });
+    // Before the first look: then the file's own lock is taken, and not those of the journal, which go by name.
+    raw.pragma('locking_mode = EXCLUSIVE');
+    raw.exec('BEGIN EXCLUSIVE; ROLLBACK');
+    return false;
+  } catch (error) {
+    // What else is wrong with it is said by whoever opens it next.
+    return codeOf(error).startsWith('SQLITE_BUSY');
+  } finally {
+    raw?.close();
+    release();
+  }
+}
+
+function codeOf(error: unknown): string {
+  return typeof error === 'object' && error !== null && 'code' in error ? String(error.code) : '';
+}

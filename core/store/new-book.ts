@@ -1,0 +1,59 @@
+import { createHash } from 'node:crypto';
+import { closeSync, renameSync, rmSync, statSync } from 'node:fs';
+import { basename, dirname, join } from 'node:path';
+import { BookError } from '../errors.ts';
+import { createFile, isAbsent, syncFile, syncFolder } from './book-file.ts';
+import { createBookFile, type Connection } from './sqlite.ts';
+
+/**
+ * Makes a new, empty book: whole under another name, then put in place, so that a start that is broken off leaves either no
+ * book or a whole one. An empty file counts as no book. The caller holds the book's lock.
+ * @param fill writes the tables.
+ * @throws BookError 'conflict' where somebody else has put a file there; 'book-unreadable' beside a journal without its book.
+ */
+export async function makeNewBook(path: string, fill: (connection: Connection) => Promise<unknown>): Promise<void> {
+  if ((statSync(`${path}-wal`, { throwIfNoEntry: false })?.size ?? 0) > 0)
+    throw new BookError(
+      'book-unreadable',
+      `There is no book at ${path}, but the journal of one (${path}-wal) with changes in it. Put the book back beside its journal, restore a backup under another name, or move the journal away to start a new book.`,
+      'book',
+    );
+  const folder = dirname(path);
+  // Always the same, and short: the book's own name may have no room for more. Nobody else makes this book: its lock is held.
+  const aside = join(folder, `.${createHash('sha256').update(basename(path)).digest('hex').slice(0, 6)}.new`);
+  sweep(aside);
+  try {
+    const connection = createBookFile(aside);
+    try {
+      await fill(connection);
+    } finally {
+      await connection.close();
+    }
+    syncFile(aside);
+    takeName(path);
+    renameSync(aside, path);
+    syncFolder(folder);
+  } finally {
+    sweep(aside);
+  }
+}
+
+function sweep(aside: string): void {
+  for (const end of ['', '-wal', '-shm', '-journal']) rmSync(`${aside}${end}`, { force: true });
+}
+
+/** An empty file of our own, or the one that was there, holds the name, so that the book never takes another file's place. */
+function takeName(path: string): void {
+  try {
+    closeSync(createFile(path));
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error;
+    if (isAbsent(path)) return;
+    throw new BookError(
+      'conflict',
+      `Somebody else has just put a file at ${path}. It was left as it is; open it, or choose another name.`,
+      'book',
+      { cause: error },
+    );
+  }
+}
