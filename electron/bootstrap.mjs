@@ -25,6 +25,7 @@ const ENTRIES = {
   bench: ['tests/bench/run.ts'],
   build: ['electron/build.ts', '--force'],
   package: ['electron/package.ts'],
+  windows: ['tests/windows/run.ts'],
 };
 
 function say(text) {

@@ -6,6 +6,7 @@ import { z } from 'zod';
 import { findRequest, REQUESTS, type Progress } from '../core/contract/index.ts';
 import { openDesk } from '../core/desk.ts';
 import { BookError, toFailure, type Failure } from '../core/errors.ts';
+import { placeOf } from '../core/paths.ts';
 import { readWholeFile } from '../core/store/book-file.ts';
 import { defaultBook, fromCallersFolder, keepToOwner, makeFolderFor, writeLog } from './places.ts';
 
@@ -102,7 +103,7 @@ async function callRequest(args: string[]): Promise<number> {
   );
 
   const changes = request.kind === 'write' || ('changesBook' in request && request.changesBook === true);
-  const named = typeof values.book === 'string' ? fromCallersFolder(values.book) : undefined;
+  const named = typeof values.book === 'string' ? placeOf(fromCallersFolder(values.book), 'book') : undefined;
   // Pure calculations need no book: on a machine that has none yet they get an empty one for the moment.
   const passing =
     named === undefined && !changes && request.topics.length === 0 && !existsSync(defaultBook())
