@@ -11,6 +11,7 @@ import type { Topic } from './contract/parts.ts';
 import type { Context } from './context.ts';
 import { BookError, toFailure, type Failure } from './errors.ts';
 import { removeWithSidecars } from './book/files.ts';
+import { exchangeGate } from './exchange-gate.ts';
 import { takePlace, type PreparedRestore } from './book/restore.ts';
 import { sweepLeftovers } from './book/sweep.ts';
 import { handlers } from './handlers.ts';
@@ -115,6 +116,11 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
     return mine;
   };
 
+  const gate = exchangeGate();
+  const assertOpen = () => {
+    if (closed) throw new BookError('conflict', 'The book has been closed.');
+  };
+
   let timeZone: string | null = null;
   const context = async (db: Context['db']): Promise<Context> => {
     timeZone ??= (await readSettings(reader.db)).timeZone;
@@ -138,7 +144,10 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
       );
     const parsed = parseInput(definition.input, input);
     if (definition.kind === 'read') {
-      return (handlers as any)[name](await context(reader.db), parsed);
+      return gate.look(async () => {
+        assertOpen();
+        return (handlers as any)[name](await context(reader.db), parsed);
+      });
     }
     if (writer === null && (definition.kind === 'write' || definition.changesBook)) {
       throw new BookError('conflict', 'This book was opened for reading only, so nothing can be changed.');
@@ -185,18 +194,21 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
     const prepared = (await runJob('restore.prepare', input, callOptions)) as PreparedRestore;
     return oneAtATime(async () => {
       try {
+        assertOpen();
         if (jobs.size > 0)
           throw new BookError(
             'conflict',
             'Another long task is still using the book. Wait for it or cancel it, then restore again.',
           );
-        await reader.close();
-        await writer?.close();
-        try {
-          return await takePlace(bookPath, prepared);
-        } finally {
-          await open();
-        }
+        return await gate.exchange(async () => {
+          await reader.close();
+          await writer?.close();
+          try {
+            return await takePlace(bookPath, prepared);
+          } finally {
+            await open();
+          }
+        });
       } finally {
         removeWithSidecars(prepared.temporary);
       }
@@ -206,12 +218,16 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
   async function runJob(name: string, input: unknown, { signal, onProgress }: CallOptions): Promise<unknown> {
     if (signal?.aborted) throw new BookError('cancelled', 'Cancelled before it began. Nothing was changed.');
     const cancelFlag = new Int32Array(new SharedArrayBuffer(4));
-    const today = (await context(reader.db)).today;
-    return new Promise((resolvePromise, reject) => {
-      const worker = spare ?? newWorker();
+    const { worker, today } = await gate.look(async () => {
+      assertOpen();
+      const { today: day } = await context(reader.db);
+      const taken = spare ?? newWorker();
       spare = null;
-      worker.ref();
-      jobs.add(worker);
+      taken.ref();
+      jobs.add(taken);
+      return { worker: taken, today: day };
+    });
+    return new Promise((resolvePromise, reject) => {
       const cancel = () => Atomics.store(cancelFlag, 0, 1);
       signal?.addEventListener('abort', cancel, { once: true });
       let settled = false;
@@ -234,7 +250,16 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
       });
       worker.on('error', (error) => finish(() => reject(error)));
       worker.on('exit', () =>
-        finish(() => reject(new BookError('internal', 'The task stopped before it was done. Nothing was changed.'))),
+        finish(() =>
+          reject(
+            closed
+              ? new BookError(
+                  'cancelled',
+                  'The book was closed before this task had ended, so it was broken off. Open the book again and start it once more.',
+                )
+              : new BookError('internal', 'The task stopped before it was done. Nothing was changed.'),
+          ),
+        ),
       );
       // Only now: a caller may cancel on the first report.
       worker.postMessage({ name, input, today, cancelFlag });
@@ -246,7 +271,7 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
     bookPath,
     async call(name, input, callOptions = {}) {
       try {
-        if (closed) throw new BookError('conflict', 'The book has been closed.');
+        assertOpen();
         return { ok: true, data: await serve(name, input, callOptions) };
       } catch (error) {
         return { ok: false, error: asFailure(error, log) };
@@ -262,8 +287,10 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
       await lastWrite;
       clearTimeout(spareTimer);
       await Promise.all([...jobs, ...(spare === null ? [] : [spare])].map((worker) => worker.terminate()));
-      await reader.close();
-      await writer?.close();
+      await gate.exchange(async () => {
+        await reader.close();
+        await writer?.close();
+      });
       lock?.release();
     },
   };
