@@ -1,4 +1,5 @@
 import { existsSync } from 'node:fs';
+import { writeWhole } from '../book/files.ts';
 import { BookError } from '../errors.ts';
 import { sqlitePlace } from '../paths.ts';
 import { migration as m0001 } from '../../migrations/0001_book.ts';
@@ -49,10 +50,22 @@ export async function openForWriting(path: string, create: boolean): Promise<Con
   }
   const connection = connect(path, 'write');
   if (version < SCHEMA_VERSION) {
-    if (version > 0) await connection.raw.backup(sqlitePlace(`${path}.before-${SCHEMA_VERSION}-${Date.now()}`));
-    await migrate(connection);
+    try {
+      if (version > 0) await copyBefore(connection, path);
+      await migrate(connection);
+    } catch (error) {
+      await connection.close();
+      throw error;
+    }
   }
   return connection;
+}
+
+/** Copies a book beside itself before it is brought up to date; the copy has its name only once it is whole. */
+async function copyBefore(connection: Connection, path: string): Promise<string> {
+  const name = `${path}.before-${SCHEMA_VERSION}-${Date.now()}`;
+  const names = { at: (attempt: number) => (attempt === 0 ? name : `${name}-${attempt + 1}`) };
+  return writeWhole(names, 'book', async (temporary) => void (await connection.raw.backup(sqlitePlace(temporary))));
 }
 
 /** Opens a book for reading only; it must already be of this version. */
