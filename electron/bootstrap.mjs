@@ -25,6 +25,7 @@ const ENTRIES = {
   bench: ['tests/bench/run.ts'],
   build: ['electron/build.ts', '--force'],
   package: ['electron/package.ts'],
+  faults: ['tests/faults/run.ts'],
 };
 
 function say(text) {
