@@ -83,6 +83,9 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
     if (topics.length > 0) for (const listener of listeners) listener([...topics]);
   };
   let closed = false;
+  const assertOpen = () => {
+    if (closed) throw new BookError('conflict', 'The book has been closed.');
+  };
   const jobs = new Set<Worker>();
   // Loading a job's code takes half a second, so one worker waits with it loaded: a job reports at once.
   let spare: Worker | null = null;
@@ -196,6 +199,7 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
   async function read<T>(work: (db: Context['db']) => Promise<T>): Promise<T> {
     for (let attempt = 0; attempt < READ_ATTEMPTS; attempt++) {
       const { answer, whole } = await readers.use(async () => {
+        assertOpen();
         const { reader } = book;
         if (!reader.unchanged()) return { answer: undefined, whole: false };
         try {
@@ -235,6 +239,7 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
     if (signal?.aborted) throw new BookError('cancelled', 'Cancelled before it began. Nothing was changed.');
     const cancelFlag = new Int32Array(new SharedArrayBuffer(4));
     const today = (await context(book.reader.db)).today;
+    assertOpen();
     return new Promise((resolvePromise, reject) => {
       const worker = spare ?? newWorker();
       spare = null;
@@ -262,7 +267,16 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
       });
       worker.on('error', (error) => finish(() => reject(error)));
       worker.on('exit', () =>
-        finish(() => reject(new BookError('internal', 'The task stopped before it was done. Nothing was changed.'))),
+        finish(() =>
+          reject(
+            closed
+              ? new BookError(
+                  'cancelled',
+                  'The book was closed before this task had ended, so it was broken off. Open the book again and start it once more.',
+                )
+              : new BookError('internal', 'The task stopped before it was done. Nothing was changed.'),
+          ),
+        ),
       );
       // Only now: a caller may cancel on the first report.
       worker.postMessage({ name, input, today, cancelFlag });
@@ -289,7 +303,7 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
     bookPath,
     async call(name, input, callOptions = {}) {
       try {
-        if (closed) throw new BookError('conflict', 'The book has been closed.');
+        assertOpen();
         return { ok: true, data: await serve(name, input, callOptions) };
       } catch (error) {
         return { ok: false, error: asFailure(error, log) };

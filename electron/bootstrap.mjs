@@ -26,6 +26,7 @@ const ENTRIES = {
   build: ['electron/build.ts', '--force'],
   package: ['electron/package.ts'],
   windows: ['tests/windows/run.ts'],
+  faults: ['tests/faults/run.ts'],
 };
 
 function say(text) {

@@ -1,7 +1,7 @@
 import { lstatSync, readdirSync, rmSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 
-// Files half-written by a Valvebook that was killed: .NAME.PID-LETTERS.part (a backup or export), .restoring (a restore),
+// Files half-written by a Valvebook that was killed: .NAME.PID-LETTERS.part (a backup, an export, the copy before an upgrade), .restoring (a restore),
 // .NAME.making-PID and .NAME.demo-PID (a demo), with SQLite's files beside them. They are swept when the book is opened for writing.
 
 const LEFTOVER =
@@ -34,7 +34,7 @@ function isLeftover(name: string, book: string): boolean {
   if (match === null) return false;
   const [, of, pid, ending, makingPid] = match;
   // Another book's restore or demo in the same folder is that book's to sweep.
-  if (ending === 'part' ? !/\.(valvebook|zip)$/.test(of!) : of !== book) return false;
+  if (ending === 'part' ? !/\.(valvebook|zip|before-\d+-\d+)$/.test(of!) : of !== book) return false;
   return !runs(Number(pid ?? makingPid));
 }
 

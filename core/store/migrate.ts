@@ -1,3 +1,4 @@
+import { writeWhole } from '../book/files.ts';
 import { BookError } from '../errors.ts';
 import { migration as m0001 } from '../../migrations/0001_book.ts';
 import { migration as m0002 } from '../../migrations/0002_chain.ts';
@@ -49,7 +50,7 @@ export async function openForWriting(path: string, create: boolean): Promise<Con
   const connection = connect(path, 'write');
   try {
     if (version < SCHEMA_VERSION) {
-      if (version > 0) await connection.copyTo(`${path}.before-${SCHEMA_VERSION}-${Date.now()}`);
+      if (version > 0) await copyBefore(connection, path);
       await migrate(connection);
     }
     return connection;
@@ -57,6 +58,13 @@ export async function openForWriting(path: string, create: boolean): Promise<Con
     await connection.close();
     throw error;
   }
+}
+
+/** Copies a book beside itself before it is brought up to date; the copy has its name only once it is whole. */
+async function copyBefore(connection: Connection, path: string): Promise<string> {
+  const name = `${path}.before-${SCHEMA_VERSION}-${Date.now()}`;
+  const names = { at: (attempt: number) => (attempt === 0 ? name : `${name}-${attempt + 1}`) };
+  return writeWhole(names, 'book', async (temporary) => void (await connection.copyTo(temporary)));
 }
 
 /** Opens a book for reading only; it must already be of this version. */

@@ -129,6 +129,7 @@ describe('leftovers of a Valvebook that was killed', () => {
       put(`.book.valvebook.making-${dead}`),
       put(`.book.valvebook.demo-${dead}-wal`),
       put(`.copy.valvebook.${dead}-mb3k2x1z.part`),
+      put(`.copy.valvebook.before-2-1795658070922.${dead}-mb3k2x1z.part`),
       put(`backups/.book-2026-01-01-101112.valvebook.${dead}-mb3k2x1z.part`),
       put(`backups/.book-2026-01-01-101112.valvebook.${dead}-mb3k2x1z.part-journal`),
       put(`exports/.My-company-2026-01-01.zip.${dead}-mb3k2x1z.part`),

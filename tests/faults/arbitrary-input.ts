@@ -53,22 +53,28 @@ export const nasty: fc.Arbitrary<unknown> = fc.oneof(
   fc.dictionary(fc.string({ maxLength: 8 }), fc.integer(), { maxKeys: 3 }),
 );
 
-/** A value that mostly fits a JSON schema. */
-function fitting(schema: JsonSchema, known: readonly string[]): fc.Arbitrary<unknown> {
+/** Ids that exist in the book by the name of the field they fit; all of them under ''. */
+export type KnownIds = ReadonlyMap<string, readonly string[]>;
+
+/** A value that mostly fits a JSON schema; `name` is the field it is for. */
+function fitting(schema: JsonSchema, known: KnownIds, name = ''): fc.Arbitrary<unknown> {
   if (schema.const !== undefined) return fc.constant(schema.const);
   if (schema.enum) return fc.constantFrom(...schema.enum);
   const either = schema.anyOf ?? schema.oneOf;
-  if (either) return fc.oneof(...either.map((one: JsonSchema) => fitting(one, known)));
-  if (schema.allOf) return fitting(schema.allOf[0], known);
+  if (either) return fc.oneof(...either.map((one: JsonSchema) => fitting(one, known, name)));
+  if (schema.allOf) return fitting(schema.allOf[0], known, name);
   switch (schema.type) {
     case 'object': {
       const fields = Object.fromEntries(
-        Object.entries(schema.properties ?? {}).map(([name, one]) => [name, fitting(one as JsonSchema, known)]),
+        Object.entries(schema.properties ?? {}).map(([field, one]) => [
+          field,
+          fitting(one as JsonSchema, known, field),
+        ]),
       );
       return fc.record(fields, { requiredKeys: (schema.required ?? []) as never[] });
     }
     case 'array':
-      return fc.array(fitting(schema.items ?? {}, known), {
+      return fc.array(fitting(schema.items ?? {}, known, name), {
         minLength: Math.min(schema.minItems ?? 0, 14),
         maxLength: Math.max(schema.minItems ?? 0, Math.min(schema.maxItems ?? 3, 3)),
       });
@@ -82,7 +88,10 @@ function fitting(schema: JsonSchema, known: readonly string[]): fc.Arbitrary<unk
       return fc.constant(null);
     case 'string':
       if (String(schema.pattern ?? '').includes('HJKMNP'))
-        return fc.oneof({ weight: 3, arbitrary: fc.constantFrom(...known) }, { weight: 1, arbitrary: ulid });
+        return fc.oneof(
+          { weight: 5, arbitrary: fc.constantFrom(...idsFor(name, known)) },
+          { weight: 1, arbitrary: ulid },
+        );
       if (schema.format === 'date')
         return fc
           .date({ min: new Date('1995-01-01'), max: new Date('2090-01-01'), noInvalidDate: true })
@@ -99,6 +108,13 @@ function fitting(schema: JsonSchema, known: readonly string[]): fc.Arbitrary<unk
   }
 }
 
+/** Ids that fit a field, and a few that belong to something else. */
+function idsFor(name: string, known: KnownIds): readonly string[] {
+  const fits = known.get(name) ?? [];
+  const all = known.get('') ?? [];
+  return fits.length === 0 ? all : [...fits, ...fits.slice(0, 4), ...all.slice(0, 2)];
+}
+
 /** Puts a nasty value at one place inside a value. */
 function spoil(value: unknown, path: number[], poison: unknown): unknown {
   if (typeof value !== 'object' || value === null || path.length === 0) return poison;
@@ -110,9 +126,13 @@ function spoil(value: unknown, path: number[], poison: unknown): unknown {
   return copy;
 }
 
-/** Inputs for a request's schema: a third fitting, the rest spoiled somewhere. `known` are ids that exist in the book. */
-export function inputsFor(schema: z.ZodType, known: readonly string[]): fc.Arbitrary<unknown> {
-  const fit = fitting(z.toJSONSchema(schema, { io: 'input' }), known);
+/** Inputs that fit a request's schema as far as its JSON form tells. */
+export const fittingInputs = (schema: z.ZodType, known: KnownIds): fc.Arbitrary<unknown> =>
+  fitting(z.toJSONSchema(schema, { io: 'input' }), known);
+
+/** Inputs for a request's schema: a third fitting, the rest spoiled somewhere. */
+export function inputsFor(schema: z.ZodType, known: KnownIds): fc.Arbitrary<unknown> {
+  const fit = fittingInputs(schema, known);
   return fc.oneof(
     fit,
     fc

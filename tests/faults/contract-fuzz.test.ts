@@ -37,7 +37,7 @@ describe.each(REQUESTS.map((request) => [request.name, request] as const))('%s',
     try {
       const runs = request.kind === 'job' ? 8 : 60;
       await fc.assert(
-        fc.asyncProperty(inputsFor(request.input, known), async (input) => {
+        fc.asyncProperty(inputsFor(request.input, new Map([['', known]])), async (input) => {
           const before = watcher.pragma('data_version', { simple: true });
           const reply = await book.desk.call(name, input);
           if (reply.ok) {
