@@ -1,11 +1,11 @@
 import { existsSync, rmSync } from 'node:fs';
 import { basename, join } from 'node:path';
-import type { Handler, JobContext, JobHandler } from '../context.ts';
+import type { Handler, JobContext } from '../context.ts';
 import { BookError, toFailure } from '../errors.ts';
 import { copyBookFile } from '../store/book-file.ts';
 import { changeMoments, readOutcome, type BackupOutcome } from '../store/backup-queries.ts';
 import { readSettings } from '../store/setting-queries.ts';
-import { backupsFolder, backupsIn, backupsOf, PRUNED } from './backup-files.ts';
+import { backupsFolder, backupsIn, backupsInShare, backupsOf, PRUNED, type BackupFile } from './backup-files.ts';
 import { daysWithoutBackup, isBackupDue, toKeep, type Moments } from './backup-plan.ts';
 import { assertSound, copyWhole } from './backup.ts';
 import { diskError, writeWhole } from './files.ts';
@@ -114,20 +114,25 @@ export const backupState: Handler<'book.backupState'> = async (context) => {
   };
 };
 
-export const listBackups: JobHandler<'book.backups'> = async ({ db, bookPath }) => {
+/** How long a share may take to answer before it is said that it does not. */
+const SHARE_ANSWERS_MS = 5000;
+
+export const listBackups: Handler<'book.backups'> = async ({ db, bookPath }) => {
   const { secondFolder } = (await readSettings(db)).backups;
-  const said = (where: 'beside' | 'second') => (file: ReturnType<typeof backupsOf>[number]) => ({
-    ...file,
-    at: file.at.toISOString(),
-    where,
-  });
+  const said = (where: 'beside' | 'second') => (file: BackupFile) => ({ ...file, at: file.at.toISOString(), where });
   const beside = backupsOf(bookPath).map(said('beside'));
   if (secondFolder === '') return { backups: beside, secondFailure: null };
+  let timer: NodeJS.Timeout | undefined;
   try {
-    const second = backupsIn(secondFolder, bookPath).map(said('second'));
+    const tooLong = new Promise<never>((_, reject) => {
+      timer = setTimeout(() => reject(new Error('no answer')), SHARE_ANSWERS_MS);
+    });
+    const second = (await Promise.race([backupsInShare(secondFolder, bookPath), tooLong])).map(said('second'));
     return { backups: [...beside, ...second].sort((a, b) => (a.at < b.at ? 1 : -1)), secondFailure: null };
   } catch {
     return { backups: beside, secondFailure: notThere(secondFolder).message };
+  } finally {
+    clearTimeout(timer);
   }
 };
 

@@ -1,4 +1,5 @@
 import { readdirSync, statSync } from 'node:fs';
+import { readdir, stat } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import type { BackupKind } from '../contract/backups.ts';
 import { bookName, momentOfStamp } from './files.ts';
@@ -27,24 +28,41 @@ export function backupName(bookPath: string, kind: BackupKind, stamp: string): s
   return kind === 'by-hand' ? `${bookName(bookPath)}-${stamp}` : `${bookName(bookPath)}-${kind}-${stamp}`;
 }
 
+/** What a file of this name in a backups folder is to this book; null where it is none of its backups. */
+function backupNamed(name: string, bookPath: string): Pick<BackupFile, 'kind' | 'at'> | null {
+  const prefix = `${bookName(bookPath)}-`;
+  if (!name.startsWith(prefix)) return null;
+  const match = /^(?:(auto|before-import|before-restore)-)?(\d{4}-\d\d-\d\d-\d{6})(?:-\d{1,4})?\.valvebook$/.exec(
+    name.slice(prefix.length),
+  );
+  const at = match && momentOfStamp(match[2]!);
+  return match && at ? { kind: (match[1] ?? 'by-hand') as BackupKind, at } : null;
+}
+
+const newestFirst = (a: BackupFile, b: BackupFile): number => b.at.getTime() - a.at.getTime();
+
 /** The backups of a book in a folder, newest first; files by other names are none. Throws what the system says of the folder. */
 export function backupsIn(folder: string, bookPath: string): BackupFile[] {
-  const prefix = `${bookName(bookPath)}-`;
-  return readdirSync(folder, { withFileTypes: true })
-    .filter((entry) => entry.isFile() && entry.name.startsWith(prefix))
-    .flatMap((entry) => {
-      const rest = entry.name.slice(prefix.length);
-      const match = /^(?:(auto|before-import|before-restore)-)?(\d{4}-\d\d-\d\d-\d{6})(?:-\d{1,4})?\.valvebook$/.exec(
-        rest,
-      );
-      const at = match && momentOfStamp(match[2]!);
-      if (!match || !at) return [];
-      const path = join(folder, entry.name);
-      const stat = statSync(path, { throwIfNoEntry: false });
-      const kind = (match[1] ?? 'by-hand') as BackupKind;
-      return stat ? [{ path, kind, at, bytes: stat.size, verified: LOOKED_AT.includes(kind) }] : [];
+  return readdirSync(folder)
+    .flatMap((name): BackupFile[] => {
+      const named = backupNamed(name, bookPath);
+      const path = join(folder, name);
+      const found = named && statSync(path, { throwIfNoEntry: false });
+      return found?.isFile() ? [{ ...named!, path, bytes: found.size, verified: LOOKED_AT.includes(named!.kind) }] : [];
     })
-    .sort((a, b) => b.at.getTime() - a.at.getTime());
+    .sort(newestFirst);
+}
+
+/** The same without waiting at the disk: a share that is gone may take minutes to say so. */
+export async function backupsInShare(folder: string, bookPath: string): Promise<BackupFile[]> {
+  const files = (await readdir(folder)).map(async (name): Promise<BackupFile | null> => {
+    const named = backupNamed(name, bookPath);
+    if (named === null) return null;
+    const path = join(folder, name);
+    const found = await stat(path).catch(() => null);
+    return found?.isFile() ? { ...named, path, bytes: found.size, verified: LOOKED_AT.includes(named.kind) } : null;
+  });
+  return (await Promise.all(files)).filter((file) => file !== null).sort(newestFirst);
 }
 
 /** The backups beside the book: those of the backups folder, and copies made before an upgrade. None where there is no folder. */
@@ -55,11 +73,11 @@ export function backupsOf(bookPath: string): BackupFile[] {
     const match = name.startsWith(prefix) ? /^\d+-(\d{13})$/.exec(name.slice(prefix.length)) : null;
     if (!match) return [];
     const path = join(dirname(bookPath), name);
-    const stat = statSync(path, { throwIfNoEntry: false });
+    const found = statSync(path, { throwIfNoEntry: false });
     const at = new Date(Number(match[1]));
-    return stat ? [{ path, kind: 'before-upgrade', at, bytes: stat.size, verified: false }] : [];
+    return found ? [{ path, kind: 'before-upgrade', at, bytes: found.size, verified: false }] : [];
   });
-  return [...own, ...upgrades].sort((a, b) => b.at.getTime() - a.at.getTime());
+  return [...own, ...upgrades].sort(newestFirst);
 }
 
 function quietly<T>(read: () => T[]): T[] {

@@ -21,7 +21,10 @@ const WRITE_BY_OTHERS = 0o022;
 /** In such a folder (/tmp) only a file's owner may rename or remove it, so it is no way to the book. */
 const STICKY = 0o1000;
 /** What Valvebook itself puts into the folders beside a book. */
-const OURS_BESIDE = { backups: /\.(valvebook|part)(-wal|-shm|-journal)?$/, exports: /\.(zip|part)$/ } as const;
+const OURS_BESIDE = {
+  backups: /\.(valvebook|part|seal\.txt)(-wal|-shm|-journal)?$/,
+  exports: /\.(zip|part)$/,
+} as const;
 
 /**
  * Files of a book that others of this machine may read or change: the book with SQLite's files, its backups and exports; and
@@ -77,7 +80,8 @@ function findOpen(bookPath: string): Found[] {
   // Whoever may not enter the folder reaches nothing in it.
   if (folderStat === undefined || (folderStat.mode & 0o011) === 0) return [];
   if ((folderStat.mode & STICKY) === 0) at(folder, WRITE_BY_OTHERS, (mode) => mode & ~WRITE_BY_OTHERS);
-  for (const end of ['', '-wal', '-shm', '-journal']) at(`${book}${end}`, ANY_BY_OTHERS, () => OWNER_ONLY_FILE);
+  for (const end of ['', '-wal', '-shm', '-journal', '-lock'])
+    at(`${book}${end}`, ANY_BY_OTHERS, () => OWNER_ONLY_FILE);
   // The copy an upgrade keeps.
   for (const name of namesIn(folder))
     if (name.startsWith(`${basename(book)}.before-`)) at(join(folder, name), ANY_BY_OTHERS, () => OWNER_ONLY_FILE);

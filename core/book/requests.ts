@@ -8,9 +8,14 @@ import { importApply, importPreview } from './import/run.ts';
 import { listPlace } from './places.ts';
 
 /** What is answered at once. */
-export const bookReads = { 'place.list': listPlace, 'book.backupState': backupState } satisfies {
+export const bookReads = {
+  'place.list': listPlace,
+  'book.backupState': backupState,
+  'book.backups': listBackups,
+} satisfies {
   'place.list': Handler<'place.list'>;
   'book.backupState': Handler<'book.backupState'>;
+  'book.backups': Handler<'book.backups'>;
 };
 
 /** The requests about the book as a whole. */
@@ -20,7 +25,6 @@ export const bookHandlers = {
   'export.book': exportBook,
   'book.check': checkBook,
   'book.backup': backupBook,
-  'book.backups': listBackups,
   'book.makePrivate': makePrivate,
 } satisfies {
   'import.preview': JobHandler<'import.preview'>;
@@ -28,6 +32,5 @@ export const bookHandlers = {
   'export.book': JobHandler<'export.book'>;
   'book.check': JobHandler<'book.check'>;
   'book.backup': JobHandler<'book.backup'>;
-  'book.backups': JobHandler<'book.backups'>;
   'book.makePrivate': JobHandler<'book.makePrivate'>;
 };

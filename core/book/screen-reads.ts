@@ -40,6 +40,7 @@ export function screenReads(ids: SomeIds, today: string): Reads {
     'station.list': [{}],
     'book.info': [{}],
     'book.backupState': [{}],
+    'book.backups': [{}],
     'book.seal': [{}],
     'place.list': [{}],
   };

@@ -30,7 +30,7 @@ export const bookBackupState = defineRequest({
 
 export const bookBackups = defineRequest({
   name: 'book.backups',
-  kind: 'job',
+  kind: 'read',
   title: 'The backups of this book, newest first: beside it and in the second place.',
   topics: ['book', 'settings'],
   input: z.object({}),

@@ -15,6 +15,7 @@ import {
 } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import { BookError } from '../errors.ts';
+import { OWNER_ONLY_FILE } from '../owner-only.ts';
 import { claimForUs, identityOf, isOpenHere, sameFile } from './open-files.ts';
 
 // The one place in core that opens files by itself instead of through SQLite (tests/lint/book-file.test.ts sees to it).
@@ -22,9 +23,6 @@ import { claimForUs, identityOf, isOpenHere, sameFile } from './open-files.ts';
 
 /** 'VLVB' as a big-endian integer: marks a SQLite file as a book. */
 export const APPLICATION_ID = 0x564c5642;
-
-/** Readable by its owner only: gate codes are in it. */
-export const OWNER_ONLY = 0o600;
 
 /**
  * Opens an existing file, hands on its descriptor, closes it.
@@ -64,7 +62,7 @@ function openOrSay(path: string, flags: string): number {
 
 /** Makes a file that was not there, readable by its owner only, and returns its descriptor. Fails with EEXIST where there is one. */
 export function createFile(path: string): number {
-  return openSync(path, 'wx', OWNER_ONLY);
+  return openSync(path, 'wx', OWNER_ONLY_FILE);
 }
 
 /** Writes a text of ours into a new file; one of that name goes, without being opened. Readable by its owner only. */

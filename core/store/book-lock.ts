@@ -1,8 +1,9 @@
-import { existsSync, rmSync, statSync } from 'node:fs';
+import { closeSync, existsSync, rmSync, statSync } from 'node:fs';
 import { dirname } from 'node:path';
 import Database from 'better-sqlite3';
 import { BookError } from '../errors.ts';
 import { sqlitePlace } from '../paths.ts';
+import { createFile } from './book-file.ts';
 import { claimForSqlite } from './open-files.ts';
 
 // One Valvebook at a time may write to a book. Two locks of the operating system say so; both end with the process,
@@ -42,9 +43,21 @@ export function lockBook(path: string): { release(): void } {
   return { release: () => void lock.close() };
 }
 
+/** Whoever may open the lock's file may also hold it, so it is the owner's alone like the book. */
+function makeLockFile(lockPath: string): void {
+  if (existsSync(lockPath)) return;
+  try {
+    closeSync(createFile(lockPath));
+  } catch (error) {
+    // Another start has just made it.
+    if (codeOf(error) !== 'EEXIST') throw error;
+  }
+}
+
 function takeLock(path: string, lockPath: string): Database.Database {
   let lock: Database.Database | undefined;
   try {
+    makeLockFile(lockPath);
     lock = new Database(sqlitePlace(lockPath), { timeout: 0 });
     lock.pragma('journal_mode = MEMORY');
     lock.exec('BEGIN EXCLUSIVE');

@@ -73,6 +73,7 @@ function readsOf(rows: Rows): Record<string, object[]> {
     'station.list': [{}],
     'book.info': [{}],
     'book.backupState': [{}],
+    'book.backups': [{}],
     'book.seal': [{}],
     'place.list': [{ want: 'file', extensions: ['valvebook'] }],
   };

@@ -35,10 +35,9 @@ export class ChainCheck {
   take(link: PastLink): void {
     const { check } = this;
     const { row } = link;
-    const what = nameOf(link);
     check.looked += 1;
     if (!Number.isSafeInteger(row.bookPlace) || row.hash === null) {
-      check.find(`${what} has no place in the chain: it was put into the file past Valvebook.`);
+      check.find(`${nameOf(link)} has no place in the chain: it was put into the file past Valvebook.`);
       return;
     }
     const hash = link.kind === 'entry' ? entryHash(link.row) : revisionHash(link.row, link.row.runs);
@@ -47,18 +46,20 @@ export class ChainCheck {
       const missing = row.bookPlace - this.next;
       check.find(
         missing === 1
-          ? `Number ${this.next} of the book is missing: a ledger entry or program revision was taken out, before ${lowered(what)}.`
-          : `Numbers ${this.next} to ${row.bookPlace - 1} of the book are missing: ${missing} ledger entries or program revisions were taken out, before ${lowered(what)}.`,
+          ? `Number ${this.next} of the book is missing: a ledger entry or program revision was taken out, before ${lowered(nameOf(link))}.`
+          : `Numbers ${this.next} to ${row.bookPlace - 1} of the book are missing: ${missing} ledger entries or program revisions were taken out, before ${lowered(nameOf(link))}.`,
       );
     } else if (row.bookPlace !== this.next)
-      check.find(`${what} has number ${row.bookPlace} of the book, which cannot be: number ${this.next} comes next.`);
-    if (hash !== row.hash) check.find(`${what}: what it says is not what was sealed in.`);
+      check.find(
+        `${nameOf(link)} has number ${row.bookPlace} of the book, which cannot be: number ${this.next} comes next.`,
+      );
+    if (hash !== row.hash) check.find(`${nameOf(link)}: what it says is not what was sealed in.`);
     else if (row.place !== before.place + 1 || row.previousHash !== before.hash)
       check.find(
-        `${what} does not follow what stands before it in its property’s chain: something there was changed, taken out or put in.`,
+        `${nameOf(link)} does not follow what stands before it in its property’s chain: something there was changed, taken out or put in.`,
       );
     if (link.kind === 'revision' && link.row.runCount !== link.row.runs.length)
-      check.find(`${what} was made with ${link.row.runCount} zones and has ${link.row.runs.length}.`);
+      check.find(`${nameOf(link)} was made with ${link.row.runCount} zones and has ${link.row.runs.length}.`);
     this.heads.set(row.propertyId, { place: row.place, hash: row.hash });
     this.next = row.bookPlace + 1;
     this.compareSeals(row.bookPlace);

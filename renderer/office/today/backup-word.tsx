@@ -12,9 +12,9 @@ export function BackupWord() {
   return (
     <div className="caution backup-word" role="note">
       <p>
-        <strong>{state.daysWithout} days of changes are in no backup.</strong> {why}{' '}
-        <ButtonLink href="#/company/book">See to it</ButtonLink>
+        <strong>{state.daysWithout} days of changes are in no backup.</strong> {why}
       </p>
+      <ButtonLink href="#/company/book">See to it</ButtonLink>
     </div>
   );
 }
