@@ -1,11 +1,10 @@
 import { createHash } from 'node:crypto';
 import { mkdirSync } from 'node:fs';
 import { dirname } from 'node:path';
-import { Worker } from 'node:worker_threads';
 import { Temporal } from 'temporal-polyfill';
 import type { z } from 'zod';
 import { findRequest } from './contract/index.ts';
-import type { Progress, Reply } from './contract/define-request.ts';
+import type { Reply } from './contract/define-request.ts';
 import { sentenceOf } from './contract/input-sentence.ts';
 import type { Topic } from './contract/parts.ts';
 import type { Context } from './context.ts';
@@ -16,25 +15,20 @@ import type { AutomaticBackup } from './book/automatic-backup.ts';
 import { takePlace, type PreparedRestore } from './book/restore.ts';
 import { sweepLeftovers } from './book/sweep.ts';
 import { handlers } from './handlers.ts';
+import { JobRunner, type CallOptions } from './job-runner.ts';
 import { OpenBook } from './open-book.ts';
 import { placeOf } from './paths.ts';
 import { OWNER_ONLY_FOLDER } from './owner-only.ts';
-import { forgetThread } from './store/open-files.ts';
 import { inTransaction } from './store/sqlite.ts';
 import { readSettings } from './store/setting-queries.ts';
 import { writeOutcome } from './store/backup-queries.ts';
 import { findWrite, keepWrite } from './store/write-log.ts';
 import { UseGate } from './use-gate.ts';
 
-/** The first screen comes first. */
-const SPARE_AFTER_MS = 1500;
 /** Each time somebody else changed the book in the middle. */
 const READ_ATTEMPTS = 5;
 
-export interface CallOptions {
-  signal?: AbortSignal;
-  onProgress?: (progress: Progress) => void;
-}
+export type { CallOptions } from './job-runner.ts';
 
 /** One open book, ready to serve every request of the contract. All hosts use this and nothing else of core. */
 export interface Desk {
@@ -86,26 +80,7 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
   const assertOpen = () => {
     if (closed) throw new BookError('conflict', 'The book has been closed.');
   };
-  const jobs = new Set<Worker>();
-  // Loading a job's code takes half a second, so one worker waits with it loaded: a job reports at once.
-  let spare: Worker | null = null;
-  const newWorker = (): Worker => {
-    const worker = new Worker(jobWorkerUrl(), { workerData: { bookPath: book.path, access, automaticBackups } });
-    const thread = worker.threadId;
-    worker.on('error', () => {
-      if (spare === worker) spare = null;
-    });
-    worker.on('exit', () => {
-      forgetThread(thread);
-      if (spare === worker) spare = null;
-    });
-    worker.unref();
-    return worker;
-  };
-  const makeSpare = () => {
-    if (!closed) spare ??= newWorker();
-  };
-  let spareTimer = setTimeout(makeSpare, SPARE_AFTER_MS).unref();
+  const jobs = new JobRunner({ bookPath: book.path, access, automaticBackups }, log);
   // Writes and book-changing jobs run strictly one after another.
   let lastWrite: Promise<unknown> = Promise.resolve();
   const oneAtATime = <T>(work: () => Promise<T>): Promise<T> => {
@@ -235,53 +210,10 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
     }
   }
 
-  async function runJob(name: string, input: unknown, { signal, onProgress }: CallOptions): Promise<unknown> {
-    if (signal?.aborted) throw new BookError('cancelled', 'Cancelled before it began. Nothing was changed.');
-    const cancelFlag = new Int32Array(new SharedArrayBuffer(4));
-    const today = (await context(book.reader.db)).today;
+  async function runJob(name: string, input: unknown, callOptions: CallOptions): Promise<unknown> {
+    const { today } = await context(book.reader.db);
     assertOpen();
-    return new Promise((resolvePromise, reject) => {
-      const worker = spare ?? newWorker();
-      spare = null;
-      worker.ref();
-      jobs.add(worker);
-      const cancel = () => Atomics.store(cancelFlag, 0, 1);
-      signal?.addEventListener('abort', cancel, { once: true });
-      let settled = false;
-      const finish = (act: () => void) => {
-        if (settled) return;
-        settled = true;
-        signal?.removeEventListener('abort', cancel);
-        jobs.delete(worker);
-        clearTimeout(spareTimer);
-        spareTimer = setTimeout(makeSpare, SPARE_AFTER_MS).unref();
-        act();
-      };
-      worker.on('message', (message: { progress?: Progress; result?: unknown; failure?: Failure; cause?: string }) => {
-        if (message.progress) onProgress?.(message.progress);
-        else if (message.failure) {
-          if (message.cause) log(message.cause);
-          const { code, message: text, field } = message.failure;
-          finish(() => reject(new BookError(code, text, field)));
-        } else finish(() => resolvePromise(message.result));
-      });
-      worker.on('error', (error) => finish(() => reject(error)));
-      worker.on('exit', () =>
-        finish(() =>
-          reject(
-            closed
-              ? new BookError(
-                  'cancelled',
-                  'The book was closed before this task had ended, so it was broken off. Open the book again and start it once more.',
-                )
-              : new BookError('internal', 'The task stopped before it was done. Nothing was changed.'),
-          ),
-        ),
-      );
-      // Only now: a caller may cancel on the first report.
-      worker.postMessage({ name, input, today, cancelFlag });
-      onProgress?.({ done: 0, total: 0, label: 'Starting' });
-    });
+    return jobs.run(name, input, today, callOptions);
   }
 
   const stopBackups = !automaticBackups
@@ -318,8 +250,7 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
       closed = true;
       stopBackups();
       await lastWrite;
-      clearTimeout(spareTimer);
-      await Promise.all([...jobs, ...(spare === null ? [] : [spare])].map((worker) => worker.terminate()));
+      await jobs.close();
       await readers.alone(() => book.close());
     },
   };
@@ -332,13 +263,6 @@ export function parseInput(schema: z.ZodType, input: unknown): unknown {
   const { issues } = outcome.error;
   const { sentence, field } = sentenceOf(issues[0]!, issues.length - 1);
   throw new BookError('bad-input', sentence, field);
-}
-
-// Packaged builds put the bundled worker beside the bundled main; a checkout runs the source.
-function jobWorkerUrl(): URL {
-  return import.meta.url.endsWith('.ts')
-    ? new URL('./job-worker.ts', import.meta.url)
-    : new URL('./job-worker.js', import.meta.url);
 }
 
 function makeFolder(folder: string): void {

@@ -4,7 +4,8 @@ import type { backflowTestSchema, batterySwapSchema, sensorCheckSchema } from '.
 
 // What follows from ledger entries: pure rules, used when work is recorded, corrected, imported and checked.
 
-type Dated<T> = { id: string; doneOn: string; detail: T };
+/** An entry of a day, and its place in the order in which the book's entries were recorded. */
+type Dated<T> = { place: number; doneOn: string; detail: T };
 
 export interface SensorFacts {
   batteryDate: string | null;
@@ -25,7 +26,7 @@ export function sensorFacts(
 ): SensorFacts {
   const swapIsNewer =
     swap !== null &&
-    (check === null || swap.doneOn > check.doneOn || (swap.doneOn === check.doneOn && swap.id > check.id));
+    (check === null || swap.doneOn > check.doneOn || (swap.doneOn === check.doneOn && swap.place > check.place));
   return {
     batteryDate: later(baseBatteryDate, swap?.doneOn ?? null),
     lastCheckDate: check?.doneOn ?? null,

@@ -11,10 +11,10 @@ async function latestStanding(
   kind: LedgerKind,
   by: 'sensorId' | 'propertyId',
   id: string,
-): Promise<{ id: string; doneOn: string; detail: any } | null> {
+): Promise<{ place: number; doneOn: string; detail: any } | null> {
   const row = await db
     .selectFrom('ledgerEntry as e')
-    .select(['e.id', 'e.doneOn', 'e.detail'])
+    .select(['e.bookPlace', 'e.doneOn', 'e.detail'])
     .where(`e.${by}`, '=', id)
     .where('e.kind', '=', kind)
     .where((eb) => eb.or([eb('e.correction', 'is', null), eb('e.correction', '=', 'replace')]))
@@ -25,7 +25,7 @@ async function latestStanding(
     .orderBy('e.bookPlace', 'desc')
     .limit(1)
     .executeTakeFirst();
-  return row ? { id: row.id, doneOn: row.doneOn, detail: JSON.parse(row.detail) } : null;
+  return row ? { place: row.bookPlace, doneOn: row.doneOn, detail: JSON.parse(row.detail) } : null;
 }
 
 /** Works out battery date and last check of these sensors from the ledger. */

@@ -16,7 +16,7 @@ import type { ChainCheck } from './chain.ts';
 import { Check } from './check.ts';
 
 export interface Dated<T> {
-  id: string;
+  place: number;
   doneOn: string;
   detail: T;
 }
@@ -149,7 +149,7 @@ function isLater(row: { doneOn: string }, than: { doneOn: string } | undefined):
 }
 
 function keepLatest<T>(latest: Map<string, Dated<T>>, key: string, row: EntryRow, detail: T): void {
-  if (isLater(row, latest.get(key))) latest.set(key, { id: row.id, doneOn: row.doneOn, detail });
+  if (isLater(row, latest.get(key))) latest.set(key, { place: row.bookPlace, doneOn: row.doneOn, detail });
 }
 
 function keepSeason(reading: LedgerReading, row: EntryRow, kind: 'start-up' | 'winterization'): void {

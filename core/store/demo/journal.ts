@@ -214,7 +214,9 @@ export class Journal {
     const corrected = new Set(entries.flatMap((entry) => (entry.correctsId === null ? [] : [entry.correctsId])));
     const standing = entries
       .filter((entry) => entry.correction !== 'void' && !corrected.has(entry.id))
-      .sort((a, b) => (a.doneOn === b.doneOn ? (a.id < b.id ? -1 : 1) : a.doneOn < b.doneOn ? -1 : 1));
+      .sort((a, b) => (a.doneOn === b.doneOn ? (a.id < b.id ? -1 : 1) : a.doneOn < b.doneOn ? -1 : 1))
+      // They are written in the order of their ids, so of one day this is the order of recording.
+      .map((entry, place) => ({ ...entry, place }));
     for (const sensor of ground.sensors) {
       const last = (kind: string) =>
         standing.findLast((entry) => entry.kind === kind && entry.sensorId === sensor.id) ?? null;

@@ -1,0 +1,113 @@
+import { Worker } from 'node:worker_threads';
+import type { Progress } from './contract/define-request.ts';
+import { BookError, type Failure } from './errors.ts';
+import { forgetThread } from './store/open-files.ts';
+
+/** The first screen comes first. */
+const SPARE_AFTER_MS = 1500;
+
+export interface CallOptions {
+  signal?: AbortSignal;
+  onProgress?: (progress: Progress) => void;
+}
+
+/** Runs jobs of one book, each in a thread of its own. */
+export class JobRunner {
+  private readonly running = new Set<Worker>();
+  /** Loading a job's code takes half a second, so one worker waits with it loaded: a job reports at once. */
+  private spare: Worker | null = null;
+  private spareTimer: NodeJS.Timeout;
+  private closed = false;
+  private readonly about: Record<string, unknown>;
+  private readonly log: (text: string) => void;
+
+  /** @param about what every worker is told of the book */
+  constructor(about: Record<string, unknown>, log: (text: string) => void) {
+    this.about = about;
+    this.log = log;
+    this.spareTimer = setTimeout(() => this.makeSpare(), SPARE_AFTER_MS).unref();
+  }
+
+  /** Runs one job. @throws BookError as the job failed; 'cancelled' where it was cancelled before it began. */
+  run(name: string, input: unknown, today: string, { signal, onProgress }: CallOptions): Promise<unknown> {
+    const cancelFlag = new Int32Array(new SharedArrayBuffer(4));
+    return new Promise((resolve, reject) => {
+      if (signal?.aborted) throw new BookError('cancelled', 'Cancelled before it began. Nothing was changed.');
+      const worker = this.spare ?? this.newWorker();
+      this.spare = null;
+      worker.ref();
+      this.running.add(worker);
+      const cancel = () => Atomics.store(cancelFlag, 0, 1);
+      signal?.addEventListener('abort', cancel, { once: true });
+      let settled = false;
+      const finish = (act: () => void) => {
+        if (settled) return;
+        settled = true;
+        signal?.removeEventListener('abort', cancel);
+        this.running.delete(worker);
+        clearTimeout(this.spareTimer);
+        this.spareTimer = setTimeout(() => this.makeSpare(), SPARE_AFTER_MS).unref();
+        act();
+      };
+      worker.on('message', (message: { progress?: Progress; result?: unknown; failure?: Failure; cause?: string }) => {
+        if (message.progress) onProgress?.(message.progress);
+        else if (message.failure) {
+          if (message.cause) this.log(message.cause);
+          const { code, message: text, field } = message.failure;
+          finish(() => reject(new BookError(code, text, field)));
+        } else finish(() => resolve(message.result));
+      });
+      worker.on('error', (error) => finish(() => reject(error)));
+      worker.on('exit', () =>
+        finish(() =>
+          reject(
+            this.closed
+              ? new BookError(
+                  'cancelled',
+                  'The book was closed before this task had ended, so it was broken off. Open the book again and start it once more.',
+                )
+              : new BookError('internal', 'The task stopped before it was done. Nothing was changed.'),
+          ),
+        ),
+      );
+      // Only now: a caller may cancel on the first report.
+      worker.postMessage({ name, input, today, cancelFlag });
+      onProgress?.({ done: 0, total: 0, label: 'Starting' });
+    });
+  }
+
+  /** Ends every worker; what they were at is broken off. */
+  async close(): Promise<void> {
+    this.closed = true;
+    clearTimeout(this.spareTimer);
+    const workers = [...this.running, ...(this.spare === null ? [] : [this.spare])];
+    await Promise.all(workers.map((worker) => worker.terminate()));
+  }
+
+  private makeSpare(): void {
+    if (!this.closed) this.spare ??= this.newWorker();
+  }
+
+  private newWorker(): Worker {
+    const worker = new Worker(jobWorkerUrl(), { workerData: this.about });
+    const thread = worker.threadId;
+    const gone = () => {
+      if (this.spare === worker) this.spare = null;
+    };
+    worker.on('error', gone);
+    worker.on('exit', () => {
+      // A thread that was ended could not say itself that its connections are closed.
+      forgetThread(thread);
+      gone();
+    });
+    worker.unref();
+    return worker;
+  }
+}
+
+// Packaged builds put the bundled worker beside the bundled main; a checkout runs the source.
+function jobWorkerUrl(): URL {
+  return import.meta.url.endsWith('.ts')
+    ? new URL('./job-worker.ts', import.meta.url)
+    : new URL('./job-worker.js', import.meta.url);
+}
