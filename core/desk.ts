@@ -64,7 +64,7 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
     if (options.create && access === 'write') makeFolder(dirname(bookPath));
     book = await OpenBook.open(bookPath, access, options.create ?? false);
   } catch (error) {
-    throw asBookError(error, log);
+    throw asBookError(error, log, bookPath);
   }
   /** Who reads or runs a job waits while a restore exchanges the book, and the restore waits for them. */
   const readers = new UseGate();
@@ -286,8 +286,9 @@ function asFailure(error: unknown, log: (text: string) => void): Failure {
   return failure;
 }
 
-function asBookError(error: unknown, log: (text: string) => void): BookError {
+function asBookError(error: unknown, log: (text: string) => void, bookPath: string): BookError {
   if (error instanceof BookError) return error;
   const failure = asFailure(error, log);
-  return new BookError(failure.code, failure.message, failure.field ?? 'book', { cause: error });
+  const message = failure.code === 'disk' ? `${failure.message} The book is ${bookPath}.` : failure.message;
+  return new BookError(failure.code, message, failure.field ?? 'book', { cause: error });
 }
