@@ -7,7 +7,7 @@ import { killLoop } from './kill.ts';
 // Kills in the middle of writes, import, backup, restore, upgrade and creation: what was acknowledged is there, once and
 // whole; nothing is half there; every book opens clean. `npm run faults` does the same for longer.
 
-const KILLS = Number(process.env['VALVEBOOK_KILLS'] ?? (process.env['CI'] ? 12 : 60));
+const KILLS = Number(process.env['VALVEBOOK_KILLS'] ?? (process.env['CI'] ? 25 : 60));
 
 test(
   `${KILLS} kills lose nothing that was acknowledged, double nothing and leave nothing half-written`,
