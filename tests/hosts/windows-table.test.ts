@@ -1,6 +1,8 @@
 import { spawnSync } from 'node:child_process';
+import { existsSync } from 'node:fs';
 import path from 'node:path';
 import { expect, test } from 'vitest';
+import { bundleEntries } from '../windows/bundle.ts';
 import { countsOf, rowsOf } from '../windows/run.ts';
 import { findWine } from '../windows/wine.ts';
 
@@ -37,4 +39,10 @@ test('a check that never ended has failed, and so has a group that could not be 
   expect(countsOf(rows)).toBe('1 passed, 1 failed, 1 skipped');
   expect(rowsOf('books', begun, 3)[2]).toMatchObject({ state: 'failed', word: 'the program ended before it (3)' });
   expect(rowsOf('books', '', 1)).toMatchObject([{ name: 'books', state: 'failed' }]);
+});
+
+test('every file it bundles is there, so that a move elsewhere cannot break it unseen', () => {
+  const entries = Object.values(bundleEntries(path.resolve('.')));
+  expect(entries.length).toBeGreaterThan(8);
+  expect(entries.filter((file) => !existsSync(file))).toEqual([]);
 });

@@ -1,4 +1,4 @@
-import { existsSync, readdirSync } from 'node:fs';
+import { readdirSync } from 'node:fs';
 import path from 'node:path';
 import { build } from 'vite';
 
@@ -9,21 +9,25 @@ export function groupNames(): string[] {
     .sort();
 }
 
+/** What is bundled: the table with its checks, the processes it starts, and the job worker. Whole paths by name. */
+export function bundleEntries(root: string): Record<string, string> {
+  const here = import.meta.dirname;
+  return {
+    table: path.join(here, 'table.ts'),
+    'hold-book': path.join(here, 'hold-book.ts'),
+    writer: path.join(here, 'writer.ts'),
+    'job-worker': path.join(root, 'core/job-worker.ts'),
+    ...Object.fromEntries(groupNames().map((group) => [`checks-${group}`, path.join(here, 'checks', `${group}.ts`)])),
+  };
+}
+
 /**
  * Bundles core, the hosts and the checks the way the packaged app is bundled: under Wine each of a thousand modules costs
  * more to find than to run. The job worker lies beside them, as it does there. Returns the folder.
  */
 export async function bundleChecks(root: string): Promise<string> {
   const outDir = path.join(root, 'dist', 'windows');
-  const here = import.meta.dirname;
-  const input = {
-    table: path.join(here, 'table.ts'),
-    'hold-book': path.join(here, 'hold-book.ts'),
-    writer: path.join(root, 'tests/faults/writer.ts'),
-    'job-worker': path.join(root, 'core/job-worker.ts'),
-    ...Object.fromEntries(groupNames().map((group) => [`checks-${group}`, path.join(here, 'checks', `${group}.ts`)])),
-  };
-  for (const file of Object.values(input)) if (!existsSync(file)) throw new Error(`${file} is missing`);
+  const input = bundleEntries(root);
   await build({
     configFile: false,
     root,
