@@ -1,4 +1,4 @@
-import { execFileSync, spawn, spawnSync } from 'node:child_process';
+import { execFileSync, spawnSync } from 'node:child_process';
 import {
   existsSync,
   mkdtempSync,
@@ -13,8 +13,9 @@ import { tmpdir } from 'node:os';
 import { createHash } from 'node:crypto';
 import { dirname, join } from 'node:path';
 import Database from 'better-sqlite3';
-import { expect, onTestFinished, test } from 'vitest';
+import { assert, expect, onTestFinished, test } from 'vitest';
 import { openDesk } from '../../core/desk.ts';
+import { makeBookUntil } from './stopped-at-step.ts';
 
 // A first start that is broken off leaves no book or a whole one, and the next start opens or makes it.
 
@@ -51,18 +52,21 @@ function layoutOf(path: string): unknown[] {
 }
 
 test(
-  `killed ${KILLS} times while a new book is made: the next start has a whole book and no leftovers`,
+  `killed at ${KILLS} steps of making a new book: the next start has a whole book and no leftovers`,
   { timeout: 1_200_000 },
   async () => {
     const model = join(folder(), 'model.valvebook');
-    await (await openDesk({ bookPath: model, create: true })).close();
+    const steps = await makeBookUntil(model, 'end');
+    assert(steps !== null && steps > KILLS);
     const layout = layoutOf(model);
     expect(layout.length).toBeGreaterThan(30);
     const states = { absent: 0, made: 0, leftovers: 0 };
     for (let kill = 0; kill < KILLS; kill++) {
       const place = folder();
       const path = join(place, 'book.valvebook');
-      await killedWhileMaking(path, place, kill);
+      // From the first step to the last, evenly.
+      const step = 1 + Math.round((kill * (steps - 1)) / (KILLS - 1));
+      expect(await makeBookUntil(path, step)).toBeNull();
       const left = readdirSync(place);
       if (left.some((name) => name.includes('.new'))) states.leftovers += 1;
       if (existsSync(path) && statSync(path).size > 0) states.made += 1;
@@ -75,28 +79,9 @@ test(
     // Kills that all came too early or too late would prove nothing.
     expect(states.leftovers).toBeGreaterThan(0);
     expect(states.absent).toBeGreaterThan(0);
+    expect(states.made).toBeGreaterThan(0);
   },
 );
-
-/** Starts the making, waits for the first sign of it in the folder, then for so many looks more, and kills. */
-function killedWhileMaking(path: string, place: string, looks: number): Promise<void> {
-  return new Promise((resolve, reject) => {
-    const child = spawn(process.execPath, [OTHER, 'create', path], { stdio: 'ignore' });
-    let more = looks;
-    let over = false;
-    child.on('error', reject);
-    child.on('close', () => {
-      over = true;
-      resolve();
-    });
-    const look = (): void => {
-      if (over) return;
-      if (readdirSync(place).length > 0 && more-- <= 0) child.kill('SIGKILL');
-      else setImmediate(look);
-    };
-    look();
-  });
-}
 
 test.each([
   ['an empty file', (path: string) => writeFileSync(path, '')],
