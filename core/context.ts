@@ -23,8 +23,8 @@ export interface JobContext extends Context {
   transaction<T>(work: (db: Db) => Promise<T>): Promise<T>;
   /** A consistent copy of the open book (SQLite's online backup). */
   copyBookTo(path: string): Promise<void>;
-  /** A yes/no integrity and foreign-key check by SQLite itself: a list of findings, empty when clean. */
-  fileFindings(): string[];
+  /** Integrity and foreign keys as SQLite itself checks them: a list of findings, empty when clean. A job's runs in a thread of its own. */
+  fileFindings(): string[] | Promise<string[]>;
 }
 
 export type Handler<N extends RequestName> = (context: Context, input: ParsedInputOf<N>) => Promise<OutputOf<N>>;

@@ -213,7 +213,7 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
   async function runJob(name: string, input: unknown, callOptions: CallOptions): Promise<unknown> {
     const { today } = await context(book.reader.db);
     assertOpen();
-    return jobs.run(name, input, today, callOptions);
+    return jobs.run(name, input, today, callOptions, (until) => tasks.linger(until));
   }
 
   const stopBackups = !automaticBackups

@@ -11,6 +11,19 @@ export interface CallOptions {
   onProgress?: (progress: Progress) => void;
 }
 
+/** A task that has answered and still holds the book for a moment: told when it has let go. */
+type Lingers = (until: Promise<void>) => void;
+
+/** What a worker says: its progress, a thread it started, or its answer (`lingers`: a thread of it still reads). */
+interface FromWorker {
+  progress?: Progress;
+  thread?: number;
+  result?: unknown;
+  failure?: Failure;
+  cause?: string;
+  lingers?: boolean;
+}
+
 /** Runs jobs of one book, each in a thread of its own. */
 export class JobRunner {
   private readonly running = new Set<Worker>();
@@ -29,7 +42,13 @@ export class JobRunner {
   }
 
   /** Runs one job. @throws BookError as the job failed; 'cancelled' where it was cancelled before it began. */
-  run(name: string, input: unknown, today: string, { signal, onProgress }: CallOptions): Promise<unknown> {
+  run(
+    name: string,
+    input: unknown,
+    today: string,
+    { signal, onProgress }: CallOptions,
+    onLinger?: Lingers,
+  ): Promise<unknown> {
     const cancelFlag = new Int32Array(new SharedArrayBuffer(4));
     return new Promise((resolve, reject) => {
       if (signal?.aborted) throw new BookError('cancelled', 'Cancelled before it began. Nothing was changed.');
@@ -40,22 +59,27 @@ export class JobRunner {
       const cancel = () => Atomics.store(cancelFlag, 0, 1);
       signal?.addEventListener('abort', cancel, { once: true });
       let settled = false;
-      const finish = (act: () => void) => {
+      const finish = (act: () => void, lingers = false) => {
         if (settled) return;
         settled = true;
         signal?.removeEventListener('abort', cancel);
-        this.running.delete(worker);
+        if (lingers) {
+          const gone = new Promise<void>((ended) => worker.once('exit', () => ended()));
+          onLinger?.(gone);
+          void gone.then(() => this.running.delete(worker));
+        } else this.running.delete(worker);
         clearTimeout(this.spareTimer);
         this.spareTimer = setTimeout(() => this.makeSpare(), SPARE_AFTER_MS).unref();
         act();
       };
-      worker.on('message', (message: { progress?: Progress; result?: unknown; failure?: Failure; cause?: string }) => {
+      worker.on('message', (message: FromWorker) => {
+        if (message.thread !== undefined) return;
         if (message.progress) onProgress?.(message.progress);
         else if (message.failure) {
           if (message.cause) this.log(message.cause);
           const { code, message: text, field } = message.failure;
-          finish(() => reject(new BookError(code, text, field)));
-        } else finish(() => resolve(message.result));
+          finish(() => reject(new BookError(code, text, field)), message.lingers);
+        } else finish(() => resolve(message.result), message.lingers);
       });
       worker.on('error', (error) => finish(() => reject(error)));
       worker.on('exit', () =>
@@ -90,14 +114,17 @@ export class JobRunner {
 
   private newWorker(): Worker {
     const worker = new Worker(jobWorkerUrl(), { workerData: this.about });
-    const thread = worker.threadId;
+    const threads = [worker.threadId];
+    worker.on('message', ({ thread }: FromWorker) => {
+      if (thread !== undefined) threads.push(thread);
+    });
     const gone = () => {
       if (this.spare === worker) this.spare = null;
     };
     worker.on('error', gone);
     worker.on('exit', () => {
       // A thread that was ended could not say itself that its connections are closed.
-      forgetThread(thread);
+      threads.forEach(forgetThread);
       gone();
     });
     worker.unref();

@@ -1,4 +1,5 @@
 import { parentPort, workerData } from 'node:worker_threads';
+import { SecondThreads } from './second-threads.ts';
 import type { JobContext } from './context.ts';
 import { BookError, toFailure, type Failure } from './errors.ts';
 import { jobHandlers } from './handlers.ts';
@@ -22,6 +23,10 @@ const { name, input, today, cancelFlag } = await new Promise<{
 }>((resolve) => parentPort!.once('message', resolve));
 const PROGRESS_EVERY_MS = 80;
 let lastProgressAt = 0;
+/** Threads that this one starts, each for one inner job. */
+const seconds = new SecondThreads(new URL(import.meta.url), workerData, (thread) =>
+  parentPort!.postMessage({ thread }),
+);
 
 let outcome: { result: unknown } | { failure: Failure; cause: string | undefined };
 try {
@@ -46,7 +51,10 @@ try {
       async copyBookTo(path) {
         await connection.copyTo(path);
       },
-      fileFindings: () => fileFindings(connection),
+      fileFindings: () =>
+        name === 'file.look'
+          ? fileFindings(connection)
+          : seconds.run<string[]>({ name: 'file.look', input: {}, today }),
     };
     const result = await ({ ...jobHandlers, ...innerJobs } as any)[name](context, input);
     if (!connection.unchanged())
@@ -62,5 +70,8 @@ try {
     cause: failure.code === 'internal' ? String(error instanceof Error ? error.stack : error) : undefined,
   };
 }
-// Only now that the connection is closed: who is told that the task is done may exchange the file.
-parentPort!.postMessage(outcome);
+// Only now that the connection is closed: who is told that the task is done may exchange the file. A task that was cancelled
+// says so at once, also where a second thread cannot be stopped in what it does; then this thread ends only after that one.
+const lingers = seconds.running;
+parentPort!.postMessage({ ...outcome, lingers });
+await seconds.ended();

@@ -23,6 +23,15 @@ export class UseGate {
     }
   }
 
+  /** Counts one who is using it as going on until then, though its work has answered. To be called from inside `use`. */
+  linger(until: Promise<void>): void {
+    this.users += 1;
+    void until.then(() => {
+      this.users -= 1;
+      if (this.users === 0) this.whenUnused?.();
+    });
+  }
+
   /**
    * Runs work while nobody uses it. Must not be called from inside `use`, which would wait for itself.
    * @param signal gives up waiting for the users (work that has begun is not broken off); throws the signal's reason.

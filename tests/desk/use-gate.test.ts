@@ -27,6 +27,25 @@ test('an exchange waits for those who use, those who come later wait for it, and
   expect(said.slice(3).sort()).toEqual(['later 1', 'later 2', 'second exchange']);
 });
 
+test('who has answered and still holds on is waited for', async () => {
+  const gate = new UseGate();
+  const held = pending();
+  let exchanged = false;
+  // The exchange waits already when the user answers: what lingers must not slip in behind it.
+  const using = gate.use(async () => {
+    await new Promise((resolve) => setImmediate(resolve));
+    gate.linger(held.promise);
+    return 'answered';
+  });
+  const exchanging = gate.alone(async () => void (exchanged = true));
+  expect(await using).toBe('answered');
+  await new Promise((resolve) => setImmediate(resolve));
+  expect(exchanged).toBe(false);
+  held.resolve();
+  await exchanging;
+  expect(exchanged).toBe(true);
+});
+
 test('a failed exchange opens the gate again, and so does one that is given up', async () => {
   const gate = new UseGate();
   await expect(gate.alone(() => Promise.reject(new Error('no')))).rejects.toThrow('no');

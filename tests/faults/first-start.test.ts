@@ -19,7 +19,6 @@ import { makeBookUntil } from './stopped-at-step.ts';
 
 // A first start that is broken off leaves no book or a whole one, and the next start opens or makes it.
 
-const OTHER = new URL('./in-other-process.ts', import.meta.url).pathname;
 const KILLS = Number(process.env['VALVEBOOK_KILLS'] ?? (process.env['CI'] ? 12 : 24));
 
 function folder(): string {

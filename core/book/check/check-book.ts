@@ -14,14 +14,22 @@ import { checkValues } from './values.ts';
 /** Checks the file, and that everything the ledger decides agrees with it. Every finding is a sentence with the ids it is about. */
 export const checkBook: JobHandler<'book.check'> = async (context, { seals }) => {
   const file = new Check('The file is whole and nothing points at what does not exist');
-  context.progress(0, 0, 'Checking the file');
   file.looked = 1;
-  for (const finding of context.fileFindings()) file.find(finding);
-  // Reading on through a damaged file would only fail half-way.
+  context.progress(0, 0, 'Checking the file');
+  // Both at once: SQLite's own look at the file takes about as long as ours at what stands in it.
+  const looking = Promise.resolve(context.fileFindings());
+  let contents: Contents | { failed: unknown };
+  try {
+    contents = await inSnapshot(context.db, (db) => checkContents(context, db, seals));
+  } catch (error) {
+    context.checkCancelled();
+    contents = { failed: error };
+  }
+  for (const finding of await heardOut(context, looking)) file.find(finding);
+  // Reading through a damaged file fails half-way or says what is not so.
   const damaged = file.findings.some((finding) => finding.startsWith('The file is damaged'));
-  const { checks, chain } = damaged
-    ? { checks: [], chain: null }
-    : await inSnapshot(context.db, (db) => checkContents(context, db, seals));
+  if (!damaged && 'failed' in contents) throw contents.failed;
+  const { checks, chain } = damaged || 'failed' in contents ? { checks: [], chain: null } : contents;
   const results = [file, ...checks].map((check) => check.result());
   return {
     clean: results.every((check) => check.passed),
@@ -31,11 +39,26 @@ export const checkBook: JobHandler<'book.check'> = async (context, { seals }) =>
   };
 };
 
-async function checkContents(
-  context: JobContext,
-  db: Db,
-  seals: readonly NotedSeal[],
-): Promise<{ checks: Check[]; chain: SealedPast | null }> {
+interface Contents {
+  checks: Check[];
+  chain: SealedPast | null;
+}
+
+const STILL_AT_IT_MS = 100;
+
+/** Waits for SQLite's look at the file, with a sign of life and an ear for who cancels. */
+async function heardOut(context: JobContext, looking: Promise<string[]>): Promise<string[]> {
+  for (;;) {
+    context.checkCancelled();
+    const findings = await Promise.race([looking, pause(STILL_AT_IT_MS)]);
+    if (findings) return findings;
+    context.progress(0, 0, 'Checking the file');
+  }
+}
+
+const pause = (milliseconds: number) => new Promise<void>((resolve) => setTimeout(resolve, milliseconds));
+
+async function checkContents(context: JobContext, db: Db, seals: readonly NotedSeal[]): Promise<Contents> {
   const { check: layout, readable } = await checkLayout(db);
   // Rows of a table that is not what it should be cannot be read as a book's.
   if (!readable) return { checks: [layout], chain: null };
