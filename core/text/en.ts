@@ -4,6 +4,10 @@ import { parts } from './en/parts.ts';
 import { charts } from './en/charts.ts';
 import { office } from './en/office.ts';
 import { property } from './en/property.ts';
+import { propertyProgram } from './en/property-program.ts';
+import { propertyGround } from './en/property-ground.ts';
+import { forms } from './en/forms.ts';
+import { work } from './en/work.ts';
 import { calendar } from './en/calendar.ts';
 import { imports } from './en/import.ts';
 import { reviewProgram } from './en/review-program.ts';
@@ -23,6 +27,10 @@ export const en = {
   ...charts,
   ...office,
   ...property,
+  ...propertyProgram,
+  ...propertyGround,
+  ...forms,
+  ...work,
   ...calendar,
   ...imports,
   ...reviewProgram,

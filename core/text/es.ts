@@ -4,6 +4,10 @@ import { parts } from './es/parts.ts';
 import { charts } from './es/charts.ts';
 import { office } from './es/office.ts';
 import { property } from './es/property.ts';
+import { propertyProgram } from './es/property-program.ts';
+import { propertyGround } from './es/property-ground.ts';
+import { forms } from './es/forms.ts';
+import { work } from './es/work.ts';
 import { calendar } from './es/calendar.ts';
 import { imports } from './es/import.ts';
 import { reviewProgram } from './es/review-program.ts';
@@ -23,6 +27,10 @@ export const es = {
   ...charts,
   ...office,
   ...property,
+  ...propertyProgram,
+  ...propertyGround,
+  ...forms,
+  ...work,
   ...calendar,
   ...imports,
   ...reviewProgram,

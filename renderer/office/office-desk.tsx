@@ -1,8 +1,9 @@
 import { lazy, useState } from 'react';
-import { formatLongDay, Kbd } from '../parts/index.ts';
+import { formatLongDay, Kbd, Said } from '../parts/index.ts';
 import { useRequest } from '../state/use-request.ts';
 import { useToday } from '../state/use-settings.ts';
 import { navigate, useView } from '../state/view.ts';
+import { say } from '../state/say.ts';
 import { ClientForm } from './forms/client-form.tsx';
 import { ClientPage } from './property/client-page.tsx';
 import { ClientListPane } from './list/client-list-pane.tsx';
@@ -53,33 +54,27 @@ export default function OfficeDesk() {
 function FirstSteps() {
   return (
     <>
-      <p className="hint">This book is new. In this order, each step makes the next one useful:</p>
+      <p className="hint">{say('office.firstLead')}</p>
       <ol className="first-steps">
         <li>
-          <a href="#/office/import">Import clients and properties</a>
-          <p>
-            Any CSV: you match its columns, see every row that cannot go in and why, and nothing is saved before you say
-            so. Zones and past work can follow the same way.
-          </p>
+          <a href="#/office/import">{say('office.stepImport')}</a>
+          <p>{say('office.stepImportWhy')}</p>
         </li>
         <li>
-          <a href="#/company/people">Add technicians and routes</a>
-          <p>
-            Working days and hours make the calendar say how full a day is; each technician finds the day&apos;s stops
-            under Field.
-          </p>
+          <a href="#/company/people">{say('office.stepPeople')}</a>
+          <p>{say('office.stepPeopleWhy')}</p>
         </li>
         <li>
-          <a href="#/company/rules">Enter the watering restriction</a>
-          <p>Then every program that breaks it shows, run by run.</p>
+          <a href="#/company/rules">{say('office.stepRules')}</a>
+          <p>{say('office.stepRulesWhy')}</p>
         </li>
         <li>
-          <a href="#/company/weather">Add a weather station</a>
-          <p>Twelve monthly normals are enough for advice on run times.</p>
+          <a href="#/company/weather">{say('office.stepWeather')}</a>
+          <p>{say('office.stepWeatherWhy')}</p>
         </li>
         <li>
-          <a href="#/company">Look over the settings</a>
-          <p>Company name, units, time zone, season dates.</p>
+          <a href="#/company">{say('office.stepSettings')}</a>
+          <p>{say('office.stepSettingsWhy')}</p>
         </li>
       </ol>
     </>
@@ -100,13 +95,15 @@ function NothingChosen() {
         <FirstSteps />
       ) : (
         <p className="hint">
-          Type any part of a name, a street or a phone number: the list narrows as you type, <Kbd>↓</Kbd> moves and{' '}
-          <Kbd>Enter</Kbd> opens the property here. <Kbd>/</Kbd> brings you back to the search.
+          <Said
+            text={say('office.chooseHint')}
+            parts={{ down: <Kbd>↓</Kbd>, enter: <Kbd>Enter</Kbd>, slash: <Kbd>/</Kbd> }}
+          />
         </p>
       )}
       {counts === undefined || empty ? null : (
         <>
-          <p className="field-label">Due in the next two weeks and not booked; press one to list them</p>
+          <p className="field-label">{say('office.dueTwoWeeks')}</p>
           <DueCounts
             counts={counts}
             onChoose={(due) => useListView.setState({ search: '', routeId: '', season: '', due })}

@@ -9,3 +9,4 @@ export * from './contact-links.tsx';
 export * from './format.ts';
 export * from './path-field.tsx';
 export * from './seal-line.tsx';
+export * from './said.tsx';

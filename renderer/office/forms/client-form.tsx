@@ -6,6 +6,7 @@ import { CheckField, SelectField, TextField, wordsOf } from '../../parts/index.t
 import { toast } from '../../state/toasts.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { newId, write } from '../../state/write.ts';
+import { say } from '../../state/say.ts';
 import { errorAt, FormSheet } from './form-sheet.tsx';
 
 const newClient = (id: string): Client => ({
@@ -76,9 +77,9 @@ function Fields({
     }
     toast(
       existing === null
-        ? { text: `${draft.name} added` }
+        ? { text: say('forms.added', { name: draft.name }) }
         : {
-            text: `${draft.name} saved`,
+            text: say('forms.saved', { name: draft.name }),
             undo: () =>
               void write('client.save', { writeId: newId(), client: existing.client, version: reply.data.version }),
           },
@@ -87,9 +88,9 @@ function Fields({
   };
   return (
     <FormSheet
-      title={existing === null ? 'Add client' : `Edit ${existing.client.name}`}
+      title={existing === null ? say('office.addClient') : say('forms.edit', { name: existing.client.name })}
       save={() => void save()}
-      saveWords={existing === null ? 'Add client' : 'Save client'}
+      saveWords={existing === null ? say('office.addClient') : say('forms.saveClient')}
       saving={saving}
       failure={failure}
       onClose={onClose}
@@ -97,30 +98,30 @@ function Fields({
       <div className="form-grid">
         <TextField
           className="full"
-          label="Name"
+          label={say('forms.name')}
           value={draft.name}
           onChange={(name) => set({ name })}
           maxLength={160}
           isRequired
           autoFocus
           error={errorAt(failure, 'name')}
-          description="A person or a business; any part of it finds them later"
+          description={say('forms.nameWhy')}
         />
         <SelectField
-          label="Kind"
+          label={say('forms.kind')}
           value={draft.kind}
           onChange={(kind) => set({ kind: kind as ClientKind })}
           options={CLIENT_KINDS.map((id) => ({ id, label: wordsOf(id) }))}
         />
         <TextField
-          label="Account number"
+          label={say('forms.accountNumber')}
           value={draft.accountNumber}
           onChange={(accountNumber) => set({ accountNumber })}
           maxLength={60}
           error={errorAt(failure, 'accountNumber')}
         />
         <TextField
-          label="Phone"
+          label={say('forms.phone')}
           type="tel"
           value={draft.phone}
           onChange={(phone) => set({ phone })}
@@ -128,7 +129,7 @@ function Fields({
           error={errorAt(failure, 'phone')}
         />
         <TextField
-          label="Second phone"
+          label={say('forms.secondPhone')}
           type="tel"
           value={draft.phone2}
           onChange={(phone2) => set({ phone2 })}
@@ -137,7 +138,7 @@ function Fields({
         />
         <TextField
           className="full"
-          label="E-mail"
+          label={say('forms.email')}
           type="email"
           value={draft.email}
           onChange={(email) => set({ email })}
@@ -146,7 +147,7 @@ function Fields({
         />
         <TextField
           className="full"
-          label="Billing address"
+          label={say('forms.billingAddress')}
           rows={3}
           value={draft.billingAddress}
           onChange={(billingAddress) => set({ billingAddress })}
@@ -154,7 +155,7 @@ function Fields({
         />
         <TextField
           className="full"
-          label="Notes"
+          label={say('forms.notes')}
           rows={4}
           value={draft.notes}
           onChange={(notes) => set({ notes })}
@@ -163,10 +164,10 @@ function Fields({
         {existing === null ? null : (
           <CheckField
             className="full"
-            label="Put away"
+            label={say('forms.putAway')}
             value={draft.archived}
             onChange={(archived) => set({ archived })}
-            description="No longer comes up in lists; nothing is deleted."
+            description={say('forms.putAwayWhy')}
           />
         )}
       </div>

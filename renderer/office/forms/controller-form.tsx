@@ -4,6 +4,7 @@ import type { Failure } from '../../../core/errors.ts';
 import { Button, Caution, NumberField, TextField } from '../../parts/index.ts';
 import { toast } from '../../state/toasts.ts';
 import { newId, write } from '../../state/write.ts';
+import { say } from '../../state/say.ts';
 import type { OpenProperty } from '../property/use-property-editor.ts';
 import { errorAt, FormSheet } from './form-sheet.tsx';
 
@@ -24,7 +25,10 @@ export function ControllerForm({
       existing ?? {
         id: newId(),
         propertyId: data.property.id,
-        name: data.controllers.length === 0 ? 'Main' : `Controller ${data.controllers.length + 1}`,
+        name:
+          data.controllers.length === 0
+            ? say('forms.mainController')
+            : say('forms.nextController', { number: data.controllers.length + 1 }),
         location: '',
         stationCount: 8,
         retired: false,
@@ -49,10 +53,10 @@ export function ControllerForm({
     toast({
       text:
         existing === null
-          ? `${draft.name} added`
+          ? say('forms.added', { name: draft.name })
           : retired
-            ? `${draft.name} retired; its history stays`
-            : `${draft.name} saved`,
+            ? say('forms.retired', { name: draft.name })
+            : say('forms.saved', { name: draft.name }),
       undo: () =>
         void write('property.save', {
           writeId: newId(),
@@ -66,23 +70,23 @@ export function ControllerForm({
   return (
     <FormSheet
       small
-      title={existing === null ? 'Add controller' : `Edit ${existing.name}`}
+      title={existing === null ? say('property.zones.addController') : say('forms.edit', { name: existing.name })}
       save={() => void save(false)}
-      saveWords={existing === null ? 'Add controller' : 'Save controller'}
+      saveWords={existing === null ? say('property.zones.addController') : say('forms.saveController')}
       saving={saving}
       failure={failure}
       onClose={onClose}
       action={
         existing === null ? undefined : (
           <Button look="danger" className="start" onPress={() => void save(true)}>
-            Retire controller
+            {say('forms.retireController')}
           </Button>
         )
       }
     >
       <div className="form-grid">
         <TextField
-          label="Name"
+          label={say('forms.name')}
           value={draft.name}
           onChange={(name) => set({ name })}
           maxLength={80}
@@ -91,7 +95,7 @@ export function ControllerForm({
           error={errorAt(failure, 'name')}
         />
         <NumberField
-          label="Stations"
+          label={say('forms.stations')}
           value={draft.stationCount}
           min={1}
           max={99}
@@ -101,14 +105,14 @@ export function ControllerForm({
         />
         <TextField
           className="full"
-          label="Where it hangs"
+          label={say('forms.whereItHangs')}
           value={draft.location}
           onChange={(location) => set({ location })}
           maxLength={200}
           error={errorAt(failure, 'location')}
         />
       </div>
-      <Caution>Mains-voltage wiring of a controller belongs to licensed people under your local code.</Caution>
+      <Caution>{say('forms.mainsCaution')}</Caution>
     </FormSheet>
   );
 }

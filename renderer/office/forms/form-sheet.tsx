@@ -2,11 +2,12 @@ import { useRef, useState } from 'react';
 import type { FormEvent, ReactNode } from 'react';
 import type { Failure } from '../../../core/errors.ts';
 import { Button, Dialog, ErrorNote, Sheet } from '../../parts/index.ts';
+import { say, sayError } from '../../state/say.ts';
 
 /** The sentence that belongs to a field, when the book refused it. */
 export function errorAt(failure: Failure | null, field: string): string | null {
   if (failure?.field === undefined) return null;
-  return failure.field === field || failure.field.endsWith(`.${field}`) ? failure.message : null;
+  return failure.field === field || failure.field.endsWith(`.${field}`) ? sayError(failure) : null;
 }
 
 /** A form in a sheet or a small window: Enter saves, Escape leaves. */
@@ -51,24 +52,16 @@ export function FormSheet({
         <>
           {action}
           <Button data-way-out onPress={onClose}>
-            Leave without saving
+            {say('forms.leave')}
           </Button>
           <Button look="primary" isDisabled={saving || !canSave} onPress={() => form.current?.requestSubmit()}>
-            {saving ? 'Saving…' : saveWords}
+            {saving ? say('forms.saving') : saveWords}
           </Button>
         </>
       }
     >
       <form ref={form} onSubmit={submit} onInputCapture={touch} onClickCapture={touch} noValidate>
-        {failure === null ? null : (
-          <ErrorNote
-            error={
-              failure.code === 'stale'
-                ? 'Somebody else saved this while you had the form open. Nothing of yours was saved. Close the form to see what they wrote, then make your change again.'
-                : failure
-            }
-          />
-        )}
+        {failure === null ? null : <ErrorNote error={failure.code === 'stale' ? say('forms.stale') : failure} />}
         {children}
         <button type="submit" hidden />
       </form>

@@ -18,6 +18,7 @@ import { toast } from '../../state/toasts.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { useSettings, useUnits } from '../../state/use-settings.ts';
 import { newId, write } from '../../state/write.ts';
+import { say } from '../../state/say.ts';
 import { errorAt, FormSheet } from './form-sheet.tsx';
 
 const options = (ids: readonly string[]) => ids.map((id) => ({ id, label: wordsOf(id) }));
@@ -101,9 +102,9 @@ export function PropertyForm({
     }
     toast(
       existing === undefined
-        ? { text: `${draft.street} added` }
+        ? { text: say('forms.added', { name: draft.street }) }
         : {
-            text: `${draft.street} saved`,
+            text: say('forms.saved', { name: draft.street }),
             undo: () =>
               void write('property.save', {
                 writeId: newId(),
@@ -116,9 +117,11 @@ export function PropertyForm({
   };
   return (
     <FormSheet
-      title={existing === undefined ? 'Add property' : `Edit ${existing.property.street}`}
+      title={
+        existing === undefined ? say('property.addProperty') : say('forms.edit', { name: existing.property.street })
+      }
       save={() => void save()}
-      saveWords={existing === undefined ? 'Add property' : 'Save property'}
+      saveWords={existing === undefined ? say('property.addProperty') : say('forms.saveProperty')}
       saving={saving}
       failure={failure}
       onClose={onClose}
@@ -126,7 +129,7 @@ export function PropertyForm({
       <div className="form-grid">
         <TextField
           className="full"
-          label="Street and number"
+          label={say('forms.street')}
           value={draft.street}
           onChange={(street) => set({ street })}
           maxLength={200}
@@ -135,52 +138,55 @@ export function PropertyForm({
           error={error('street')}
         />
         <TextField
-          label="City"
+          label={say('forms.city')}
           value={draft.city}
           onChange={(city) => set({ city })}
           maxLength={120}
           error={error('city')}
         />
         <TextField
-          label="State or region"
+          label={say('forms.region')}
           value={draft.region}
           onChange={(region) => set({ region })}
           maxLength={60}
           error={error('region')}
         />
         <TextField
-          label="Postcode"
+          label={say('forms.postcode')}
           value={draft.postcode}
           onChange={(postcode) => set({ postcode })}
           maxLength={20}
           error={error('postcode')}
         />
         <TextField
-          label="Name of the site"
+          label={say('forms.siteName')}
           value={draft.label}
           onChange={(label) => set({ label })}
           maxLength={120}
-          description="When a client has several: back building, clubhouse"
+          description={say('forms.siteNameWhy')}
           error={error('label')}
         />
         <SelectField
-          label="Route"
+          label={say('office.route')}
           value={draft.routeId ?? ''}
           onChange={(id) => set({ routeId: id === '' ? null : id })}
-          options={[{ id: '', label: 'No route' }, ...routes.map((route) => ({ id: route.id, label: route.name }))]}
+          options={[
+            { id: '', label: say('forms.noRoute') },
+            ...routes.map((route) => ({ id: route.id, label: route.name })),
+          ]}
         />
       </div>
-      <h3 className="form-part">Getting in</h3>
+      <h3 className="form-part">{say('forms.gettingIn')}</h3>
       <div className="form-grid">
         <TextField
-          label="Gate code"
+          label={say('property.gateCode')}
           value={draft.gateCode}
           onChange={(gateCode) => set({ gateCode })}
           maxLength={60}
           error={error('gateCode')}
         />
         <TextField
-          label="Dog"
+          label={say('property.dog')}
           value={draft.dogNote}
           onChange={(dogNote) => set({ dogNote })}
           maxLength={200}
@@ -188,23 +194,23 @@ export function PropertyForm({
         />
         <TextField
           className="full"
-          label="Access notes"
+          label={say('forms.accessNotes')}
           rows={3}
           value={draft.accessNotes}
           onChange={(accessNotes) => set({ accessNotes })}
           error={error('accessNotes')}
         />
       </div>
-      <h3 className="form-part">Water</h3>
+      <h3 className="form-part">{say('forms.water')}</h3>
       <div className="form-grid">
         <SelectField
-          label="Supply"
+          label={say('forms.supply')}
           value={draft.waterSupply}
           onChange={(id) => set({ waterSupply: id as Property['waterSupply'] })}
           options={options(WATER_SUPPLIES)}
         />
         <NumberField
-          label="Static pressure"
+          label={say('forms.staticPressure')}
           unit={unitLabel('pressure', units)}
           value={shown('pressure', draft.staticPressurePsi)}
           onChange={(value) => set({ staticPressurePsi: typed('pressure', value) })}
@@ -212,54 +218,51 @@ export function PropertyForm({
           error={error('staticPressurePsi')}
         />
         <SelectField
-          label="Pipe"
+          label={say('property.pipe')}
           value={draft.pipeMaterial}
           onChange={(id) => set({ pipeMaterial: id as Property['pipeMaterial'] })}
           options={options(PIPE_MATERIALS)}
         />
         <TextField
           className="full"
-          label="Where the shutoff is"
+          label={say('forms.shutoffWhere')}
           value={draft.shutoffLocation}
           onChange={(shutoffLocation) => set({ shutoffLocation })}
           maxLength={200}
           error={error('shutoffLocation')}
         />
         <SelectField
-          label="Backflow assembly"
+          label={say('forms.backflowAssembly')}
           value={draft.backflowKind}
           onChange={(id) => set({ backflowKind: id as Property['backflowKind'] })}
           options={options(BACKFLOW_KINDS)}
         />
         <TextField
-          label="Where it is"
+          label={say('forms.whereItIs')}
           value={draft.backflowLocation}
           onChange={(backflowLocation) => set({ backflowLocation })}
           maxLength={200}
           error={error('backflowLocation')}
         />
         <TextField
-          label="Serial number"
+          label={say('forms.serialNumber')}
           value={draft.backflowSerial}
           onChange={(backflowSerial) => set({ backflowSerial })}
           maxLength={80}
           error={error('backflowSerial')}
         />
         <DateField
-          label="Test due by"
+          label={say('forms.testDueBy')}
           value={draft.backflowTestDue}
           onChange={(backflowTestDue) => set({ backflowTestDue })}
           error={error('backflowTestDue')}
         />
       </div>
-      <Caution>
-        Backflow assemblies keep irrigation water out of drinking water. They are tested and repaired by licensed
-        testers under your local code.
-      </Caution>
-      <h3 className="form-part">Place and rules</h3>
+      <Caution>{say('forms.backflowCaution')}</Caution>
+      <h3 className="form-part">{say('forms.placeAndRules')}</h3>
       <div className="form-grid">
         <NumberField
-          label="Latitude"
+          label={say('forms.latitude')}
           unit="°"
           value={draft.latitudeDeg}
           onChange={(latitudeDeg) => set({ latitudeDeg })}
@@ -267,7 +270,7 @@ export function PropertyForm({
           error={error('latitudeDeg')}
         />
         <NumberField
-          label="Longitude"
+          label={say('forms.longitude')}
           unit="°"
           value={draft.longitudeDeg}
           onChange={(longitudeDeg) => set({ longitudeDeg })}
@@ -275,7 +278,7 @@ export function PropertyForm({
           error={error('longitudeDeg')}
         />
         <NumberField
-          label="Elevation"
+          label={say('forms.elevation')}
           unit={unitLabel('length', units)}
           value={shown('length', draft.elevationFt)}
           onChange={(value) => set({ elevationFt: typed('length', value) })}
@@ -283,40 +286,43 @@ export function PropertyForm({
           error={error('elevationFt')}
         />
         <ComboField
-          label="Weather station"
+          label={say('forms.weatherStation')}
           value={draft.weatherStationId ?? ''}
           onChange={(id) => set({ weatherStationId: id === '' ? null : id })}
           options={stations.map((station) => ({ id: station.id, label: station.name }))}
         />
         <SelectField
-          label="Watering restriction"
+          label={say('forms.wateringRestriction')}
           value={draft.restrictionId ?? ''}
           onChange={(id) => set({ restrictionId: id === '' ? null : id })}
-          options={[{ id: '', label: 'None' }, ...restrictions.map((rule) => ({ id: rule.id, label: rule.name }))]}
+          options={[
+            { id: '', label: say('forms.noRestriction') },
+            ...restrictions.map((rule) => ({ id: rule.id, label: rule.name })),
+          ]}
         />
         <SelectField
-          label="House number counts as"
+          label={say('forms.parity')}
           value={draft.addressParity}
           onChange={(id) => set({ addressParity: id as Property['addressParity'] })}
           options={[
-            { id: 'auto', label: 'Read from the street' },
-            { id: 'odd', label: 'Odd' },
-            { id: 'even', label: 'Even' },
+            { id: 'auto', label: say('forms.parityAuto') },
+            { id: 'odd', label: wordsOf('odd') },
+            { id: 'even', label: wordsOf('even') },
           ]}
         />
         <TextField
-          label="Time zone"
+          label={say('forms.timeZone')}
           value={draft.timeZone}
           onChange={(timeZone) => set({ timeZone })}
           error={error('timeZone')}
         />
         <CheckField
-          label="We start it up"
+          label={say('forms.weStartUp')}
           value={draft.servicesStartUp}
           onChange={(servicesStartUp) => set({ servicesStartUp })}
         />
         <CheckField
-          label="We winterize it"
+          label={say('forms.weWinterize')}
           value={draft.servicesWinterization}
           onChange={(servicesWinterization) => set({ servicesWinterization })}
         />

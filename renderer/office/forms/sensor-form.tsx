@@ -6,6 +6,7 @@ import { Button, DateField, NumberField, SelectField, TextField, wordsOf } from 
 import { useUnits } from '../../state/use-settings.ts';
 import { newId, write } from '../../state/write.ts';
 import { toast } from '../../state/toasts.ts';
+import { say } from '../../state/say.ts';
 import type { OpenProperty } from '../property/use-property-editor.ts';
 import { errorAt, FormSheet } from './form-sheet.tsx';
 
@@ -62,7 +63,8 @@ export function SensorForm({
     }
     const back = sensor ?? { ...draft, retired: true };
     toast({
-      text: sensor === null ? 'Sensor added' : retired ? 'Sensor retired; its history stays' : 'Sensor saved',
+      text:
+        sensor === null ? say('forms.sensorAdded') : retired ? say('forms.sensorRetired') : say('forms.sensorSaved'),
       undo: () =>
         void write('property.save', {
           writeId: newId(),
@@ -75,29 +77,29 @@ export function SensorForm({
   };
   return (
     <FormSheet
-      title={sensor === null ? 'Add sensor' : 'Edit sensor'}
+      title={sensor === null ? say('property.sensors.add') : say('forms.editSensor')}
       save={() => void save(false)}
-      saveWords={sensor === null ? 'Add sensor' : 'Save sensor'}
+      saveWords={sensor === null ? say('property.sensors.add') : say('forms.saveSensor')}
       saving={saving}
       failure={failure}
       onClose={onClose}
       action={
         sensor === null ? undefined : (
           <Button look="danger" className="start" onPress={() => void save(true)}>
-            Retire sensor
+            {say('forms.retireSensor')}
           </Button>
         )
       }
     >
       <div className="form-grid">
         <SelectField
-          label="Senses"
+          label={say('forms.senses')}
           value={draft.senses}
           onChange={(id) => set({ senses: id as Sensor['senses'] })}
           options={SENSES.map((id) => ({ id, label: wordsOf(id) }))}
         />
         <SelectField
-          label="Link"
+          label={say('forms.link')}
           value={draft.link}
           onChange={(id) =>
             set(
@@ -107,23 +109,23 @@ export function SensorForm({
             )
           }
           options={[
-            { id: 'wireless', label: 'Wireless' },
-            { id: 'wired', label: 'Wired' },
+            { id: 'wireless', label: wordsOf('wireless') },
+            { id: 'wired', label: wordsOf('wired') },
           ]}
         />
         <SelectField
-          label="Controller"
+          label={say('property.program.controller')}
           value={draft.controllerId ?? ''}
           onChange={(id) => set({ controllerId: id === '' ? null : id })}
           options={[
-            { id: '', label: 'Not known' },
+            { id: '', label: say('forms.notKnown') },
             ...data.controllers
               .filter((controller) => !controller.retired)
               .map((controller) => ({ id: controller.id, label: controller.name })),
           ]}
         />
         <TextField
-          label="Model"
+          label={say('forms.model')}
           value={draft.model}
           onChange={(model) => set({ model })}
           maxLength={80}
@@ -131,7 +133,7 @@ export function SensorForm({
         />
         <TextField
           className="full"
-          label="Where it is"
+          label={say('forms.whereItIs')}
           value={draft.location}
           onChange={(location) => set({ location })}
           maxLength={200}
@@ -140,15 +142,15 @@ export function SensorForm({
         {draft.link === 'wireless' ? (
           <>
             <TextField
-              label="Battery"
+              label={say('forms.battery')}
               value={draft.batteryType}
               onChange={(batteryType) => set({ batteryType })}
               maxLength={40}
-              description="The size printed on it, such as CR2032"
+              description={say('forms.batteryWhy')}
               error={errorAt(failure, 'batteryType')}
             />
             <NumberField
-              label="Cells"
+              label={say('forms.cells')}
               value={draft.batteryCells}
               min={0}
               max={8}
@@ -157,17 +159,17 @@ export function SensorForm({
               error={errorAt(failure, 'batteryCells')}
             />
             <DateField
-              label="Battery put in"
+              label={say('forms.batteryDate')}
               value={draft.batteryDate}
               onChange={(batteryDate) => set({ batteryDate })}
               error={errorAt(failure, 'batteryDate')}
-              description="A logged battery swap moves this by itself"
+              description={say('forms.batteryDateWhy')}
             />
           </>
         ) : null}
         {draft.senses === 'freeze' ? null : (
           <NumberField
-            label="Trips at rain of"
+            label={say('forms.rainTrip')}
             unit={unitLabel('depth', units)}
             value={draft.rainSetPointInches === null ? null : fromStored('depth', draft.rainSetPointInches, units)}
             onChange={(value) => set({ rainSetPointInches: value === null ? null : toStored('depth', value, units) })}
@@ -176,7 +178,7 @@ export function SensorForm({
         )}
         {draft.senses === 'rain' ? null : (
           <NumberField
-            label="Trips at"
+            label={say('forms.freezeTrip')}
             unit={unitLabel('temperature', units)}
             value={draft.freezeSetPointF === null ? null : fromStored('temperature', draft.freezeSetPointF, units)}
             onChange={(value) =>

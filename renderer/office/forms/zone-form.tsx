@@ -8,22 +8,24 @@ import { Button, CheckField, NumberField, SelectField, TextField, wordsOf } from
 import { toast } from '../../state/toasts.ts';
 import { useUnits } from '../../state/use-settings.ts';
 import { newId, write } from '../../state/write.ts';
+import { say, texts } from '../../state/say.ts';
 import type { OpenProperty } from '../property/use-property-editor.ts';
 import { errorAt, FormSheet } from './form-sheet.tsx';
 
 const options = (ids: readonly string[]) => ids.map((id) => ({ id, label: wordsOf(id) }));
-const KNOWN = [
-  { id: 'measured', label: 'Measured' },
-  { id: 'chart', label: 'From a chart' },
-  { id: 'guess', label: 'A guess' },
-] satisfies Array<{ id: KnownHow; label: string }>;
-const PR_WORDS: Record<Zone['prMethod'], string> = {
-  'catch-can': 'Catch cans',
-  'flow-area': 'Flow and area',
-  spacing: 'Head flow and spacing',
-  drip: 'Drip emitters and spacing',
-  table: 'Usual for the device',
-};
+const KNOWN_WORDS: Readonly<Record<KnownHow, string>> = texts({
+  measured: 'forms.known.measured',
+  chart: 'forms.known.chart',
+  guess: 'forms.known.guess',
+});
+const knownOptions = () => (['measured', 'chart', 'guess'] as const).map((id) => ({ id, label: KNOWN_WORDS[id] }));
+const PR_WORDS: Readonly<Record<Zone['prMethod'], string>> = texts({
+  'catch-can': 'forms.pr.catch-can',
+  'flow-area': 'forms.pr.flow-area',
+  spacing: 'forms.pr.spacing',
+  drip: 'forms.pr.drip',
+  table: 'forms.pr.table',
+});
 
 function newZone(propertyId: string, controllerId: string, zones: readonly Zone[]): Zone {
   const used = new Set(
@@ -113,10 +115,10 @@ export function ZoneForm({
     toast({
       text:
         zone === null
-          ? `Zone ${draft.station} added`
+          ? say('forms.zoneAdded', { station: draft.station })
           : retired
-            ? `Zone ${draft.station} retired; its history stays`
-            : `Zone ${draft.station} saved`,
+            ? say('forms.zoneRetired', { station: draft.station })
+            : say('forms.zoneSaved', { station: draft.station }),
       undo: () =>
         void write('property.save', {
           writeId: newId(),
@@ -129,9 +131,9 @@ export function ZoneForm({
   };
   return (
     <FormSheet
-      title={zone === null ? 'Add zone' : `Zone ${zone.station}, ${zone.name}`}
+      title={zone === null ? say('property.zones.add') : say('forms.zone', { station: zone.station, zone: zone.name })}
       save={() => void save(false)}
-      saveWords={zone === null ? 'Add zone' : 'Save zone'}
+      saveWords={zone === null ? say('property.zones.add') : say('forms.saveZone')}
       saving={saving}
       failure={failure}
       onClose={onClose}
@@ -139,7 +141,7 @@ export function ZoneForm({
     >
       <div className="form-grid">
         <NumberField
-          label="Station"
+          label={say('forms.station')}
           value={draft.station}
           min={1}
           max={99}
@@ -149,129 +151,147 @@ export function ZoneForm({
           isRequired
         />
         <TextField
-          label="Name"
+          label={say('forms.name')}
           value={draft.name}
           onChange={(name) => set({ name })}
           maxLength={120}
           isRequired
           autoFocus
           error={errorAt(failure, 'name')}
-          description="Where it is: front lawn, north bed"
+          description={say('forms.zoneNameWhy')}
         />
         <SelectField
-          label="Plants"
+          label={say('property.zones.plants')}
           value={draft.plantKind}
           onChange={(id) => set({ plantKind: id as Zone['plantKind'] })}
           options={options(PLANT_KINDS)}
         />
         <NumberField
-          label="Plant factor"
+          label={say('forms.plantFactor')}
           unit="× ETo"
           value={draft.plantFactor}
           onChange={(plantFactor) => set({ plantFactor })}
           error={errorAt(failure, 'plantFactor')}
-          description="Empty: the table's"
+          description={say('forms.plantFactorWhy')}
         />
         <SelectField
-          label="Sun"
+          label={say('property.zones.sun')}
           value={draft.sunExposure}
           onChange={(id) => set({ sunExposure: id as Zone['sunExposure'] })}
           options={options(SUN_EXPOSURES)}
         />
         <CheckField
-          label="Between houses"
+          label={say('property.zones.betweenHouses')}
           value={draft.betweenHouses}
           onChange={(betweenHouses) => set({ betweenHouses })}
-          description="Neighbors water this strip too"
+          description={say('forms.betweenHousesWhy')}
         />
       </div>
-      <h3 className="form-part">Water</h3>
+      <h3 className="form-part">{say('forms.water')}</h3>
       <div className="form-grid">
         <SelectField
-          label="Heads or drip"
+          label={say('property.zones.heads')}
           value={draft.emissionDevice}
           onChange={(id) => set({ emissionDevice: id as Zone['emissionDevice'] })}
           options={options(EMISSION_DEVICES)}
         />
-        {measured('Flow', 'flow', draft.flowGpm, (flowGpm) => set({ flowGpm }), 'flowGpm')}
+        {measured(say('property.zones.flow'), 'flow', draft.flowGpm, (flowGpm) => set({ flowGpm }), 'flowGpm')}
         <SelectField
-          label="Flow is"
+          label={say('forms.flowIs')}
           value={draft.flowKnown}
           onChange={(id) => set({ flowKnown: id as KnownHow })}
-          options={KNOWN}
+          options={knownOptions()}
         />
-        {measured('Area', 'area', draft.areaFt2, (areaFt2) => set({ areaFt2 }), 'areaFt2')}
+        {measured(say('property.zones.area'), 'area', draft.areaFt2, (areaFt2) => set({ areaFt2 }), 'areaFt2')}
         <SelectField
-          label="Area is"
+          label={say('forms.areaIs')}
           value={draft.areaKnown}
           onChange={(id) => set({ areaKnown: id as KnownHow })}
-          options={KNOWN}
+          options={knownOptions()}
         />
         <SelectField
-          label="Rate worked out from"
+          label={say('forms.rateFrom')}
           value={draft.prMethod}
           onChange={(id) => set({ prMethod: id as Zone['prMethod'] })}
           options={PR_METHODS.map((id) => ({ id, label: PR_WORDS[id] }))}
         />
         {draft.prMethod === 'spacing' ? (
           <>
-            {measured('Flow of one head', 'flow', draft.prInputs.headGpm, setPr('headGpm'), 'headGpm')}
-            {measured('Head spacing', 'length', draft.prInputs.headSpacingFt, setPr('headSpacingFt'), 'headSpacingFt')}
-            {measured('Row spacing', 'length', draft.prInputs.rowSpacingFt, setPr('rowSpacingFt'), 'rowSpacingFt')}
+            {measured(say('forms.headFlow'), 'flow', draft.prInputs.headGpm, setPr('headGpm'), 'headGpm')}
+            {measured(
+              say('forms.headSpacing'),
+              'length',
+              draft.prInputs.headSpacingFt,
+              setPr('headSpacingFt'),
+              'headSpacingFt',
+            )}
+            {measured(
+              say('forms.rowSpacing'),
+              'length',
+              draft.prInputs.rowSpacingFt,
+              setPr('rowSpacingFt'),
+              'rowSpacingFt',
+            )}
           </>
         ) : null}
         {draft.prMethod === 'drip' ? (
           <>
             {measured(
-              'Flow of one emitter',
+              say('forms.emitterFlow'),
               'emitterFlow',
               draft.prInputs.emitterGph,
               setPr('emitterGph'),
               'emitterGph',
             )}
             {measured(
-              'Emitter spacing',
+              say('forms.emitterSpacing'),
               'length',
               draft.prInputs.emitterSpacingFt,
               setPr('emitterSpacingFt'),
               'emitterSpacingFt',
             )}
-            {measured('Row spacing', 'length', draft.prInputs.rowSpacingFt, setPr('rowSpacingFt'), 'rowSpacingFt')}
+            {measured(
+              say('forms.rowSpacing'),
+              'length',
+              draft.prInputs.rowSpacingFt,
+              setPr('rowSpacingFt'),
+              'rowSpacingFt',
+            )}
           </>
         ) : null}
         {measured(
-          'Precipitation rate',
+          say('forms.precipitationRate'),
           'rate',
           draft.precipitationRateInPerHour,
           (precipitationRateInPerHour) => set({ precipitationRateInPerHour }),
           'precipitationRateInPerHour',
         )}
         <NumberField
-          label="Uniformity (low quarter)"
+          label={say('forms.uniformity')}
           unit="%"
           value={draft.distributionUniformity === null ? null : draft.distributionUniformity * 100}
           digits={0}
           onChange={(value) => set({ distributionUniformity: value === null ? null : value / 100 })}
           error={errorAt(failure, 'distributionUniformity')}
-          description="Empty: usual for the device"
+          description={say('forms.uniformityWhy')}
         />
       </div>
-      <h3 className="form-part">Ground</h3>
+      <h3 className="form-part">{say('forms.ground')}</h3>
       <div className="form-grid">
         <SelectField
-          label="Soil"
+          label={say('property.zones.soil')}
           value={draft.soil}
           onChange={(id) => set({ soil: id as Zone['soil'] })}
           options={options(SOILS)}
         />
         <SelectField
-          label="Soil is"
+          label={say('forms.soilIs')}
           value={draft.soilKnown}
           onChange={(id) => set({ soilKnown: id as KnownHow })}
-          options={KNOWN}
+          options={knownOptions()}
         />
         <NumberField
-          label="Slope"
+          label={say('property.zones.slope')}
           unit="%"
           value={draft.slopePercent}
           min={0}
@@ -281,7 +301,7 @@ export function ZoneForm({
           error={errorAt(failure, 'slopePercent')}
         />
         {measured(
-          'Root depth',
+          say('forms.rootDepth'),
           'depth',
           draft.rootDepthInches,
           (rootDepthInches) => set({ rootDepthInches }),
@@ -295,7 +315,7 @@ export function ZoneForm({
 function RetireButton({ onPress }: { onPress: () => void }) {
   return (
     <Button look="danger" className="start" onPress={onPress}>
-      Retire zone
+      {say('forms.retireZone')}
     </Button>
   );
 }

@@ -3,8 +3,9 @@ import type { KeyboardEvent as ReactKeyboardEvent } from 'react';
 import { useVirtualizer } from '@tanstack/react-virtual';
 import type { ClientRow, DueKind } from '../../../core/contract/clients.ts';
 import type { SeasonState } from '../../../core/contract/entities.ts';
-import { Button, ButtonLink, EmptyState, ErrorNote, formatCount, Kbd, SearchIcon } from '../../parts/index.ts';
+import { Button, ButtonLink, EmptyState, ErrorNote, Kbd, Said, SearchIcon } from '../../parts/index.ts';
 import { navigate } from '../../state/view.ts';
+import { say } from '../../state/say.ts';
 import { ClientListRow, hrefOfRow } from './client-list-row.tsx';
 import { ListFilters, ListOrder, PUT_AWAY } from './list-filters.tsx';
 import { useListView } from './list-view.ts';
@@ -116,7 +117,7 @@ export function ClientListPane({ openId, onAddClient }: { openId: string | null;
   };
 
   return (
-    <section className="list-pane" aria-label="Clients and properties">
+    <section className="list-pane" aria-label={say('office.clientsAndProperties')}>
       <div className="list-top">
         <div className="search">
           <SearchIcon />
@@ -125,7 +126,7 @@ export function ClientListPane({ openId, onAddClient }: { openId: string | null;
             id="client-search"
             type="text"
             role="combobox"
-            aria-label="Find a client by any part of name, street or phone"
+            aria-label={say('office.findClient')}
             aria-expanded="true"
             aria-controls={listId}
             aria-autocomplete="list"
@@ -133,7 +134,7 @@ export function ClientListPane({ openId, onAddClient }: { openId: string | null;
             autoComplete="off"
             spellCheck={false}
             autoFocus={HAS_KEYBOARD}
-            placeholder="Name, street or phone"
+            placeholder={say('office.nameStreetPhone')}
             value={search}
             onChange={(event) => {
               moved.current = false;
@@ -151,11 +152,13 @@ export function ClientListPane({ openId, onAddClient }: { openId: string | null;
         />
         <div className="list-count">
           <p role="status">
-            {rows.first ? 'Reading the book…' : `${formatCount(rows.total)} ${filtered ? 'found' : 'in the list'}`}
+            {rows.first
+              ? say('office.reading')
+              : say(filtered ? 'office.found' : 'office.inList', { count: rows.total })}
           </p>
           {filtered ? (
             <Button look="quiet" onPress={clear}>
-              Show all
+              {say('office.showAll')}
             </Button>
           ) : null}
           <ListOrder
@@ -164,7 +167,7 @@ export function ClientListPane({ openId, onAddClient }: { openId: string | null;
               set(change);
             }}
           />
-          <Button onPress={onAddClient}>Add client</Button>
+          <Button onPress={onAddClient}>{say('office.addClient')}</Button>
         </div>
       </div>
       {rows.error !== null ? <ErrorNote error={rows.error} onRetry={rows.reload} /> : null}
@@ -176,7 +179,7 @@ export function ClientListPane({ openId, onAddClient }: { openId: string | null;
         className="list-scroll"
         ref={scroller}
         role="listbox"
-        aria-label="Clients"
+        aria-label={say('shell.clients')}
         tabIndex={rows.total > 0 ? 0 : -1}
         {...(rows.total > 0 ? { 'aria-activedescendant': `${listId}-${cursor}` } : {})}
         onKeyDown={onKeyDown}
@@ -205,7 +208,10 @@ export function ClientListPane({ openId, onAddClient }: { openId: string | null;
         </div>
       </div>
       <p className="list-keys small quiet" aria-hidden="true">
-        <Kbd>↑</Kbd> <Kbd>↓</Kbd> move <Kbd>Enter</Kbd> open <Kbd>Esc</Kbd> clear
+        <Said
+          text={say('office.listKeys')}
+          parts={{ up: <Kbd>↑</Kbd>, down: <Kbd>↓</Kbd>, enter: <Kbd>Enter</Kbd>, escape: <Kbd>Esc</Kbd> }}
+        />
       </p>
     </section>
   );
@@ -223,31 +229,31 @@ function NoRows({
   if (filtered) {
     return (
       <EmptyState
-        title="Nobody like that"
+        title={say('office.nobody')}
         action={
           <>
-            <Button onPress={onClear}>Show all</Button>
-            <Button onPress={onAddClient}>Add client</Button>
+            <Button onPress={onClear}>{say('office.showAll')}</Button>
+            <Button onPress={onAddClient}>{say('office.addClient')}</Button>
           </>
         }
       >
-        Any part of a name, a street or a phone number finds a client. Fewer letters find more.
+        {say('office.nobodyWhy')}
       </EmptyState>
     );
   }
   return (
     <EmptyState
-      title="The book is empty"
+      title={say('office.emptyBook')}
       action={
         <>
           <ButtonLink href="#/office/import" look="primary">
-            Import your client list
+            {say('office.importList')}
           </ButtonLink>
-          <Button onPress={onAddClient}>Add the first client</Button>
+          <Button onPress={onAddClient}>{say('office.addFirst')}</Button>
         </>
       }
     >
-      Bring the spreadsheet you keep now: any CSV will do, and you see every row before it is saved.
+      {say('office.emptyWhy')}
     </EmptyState>
   );
 }

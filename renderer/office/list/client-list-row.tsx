@@ -1,5 +1,6 @@
 import type { ClientRow } from '../../../core/contract/clients.ts';
 import { DueMark, formatDay, SeasonMark } from '../../parts/index.ts';
+import { say } from '../../state/say.ts';
 
 /** Where a row leads: to its property, or to the client who has none yet. */
 export function hrefOfRow(row: ClientRow): string {
@@ -38,12 +39,16 @@ export function ClientListRow({
         className="row empty-row"
         style={place}
       >
-        <span className="visually-hidden">not read yet</span>
+        <span className="visually-hidden">{say('office.notReadYet')}</span>
       </div>
     );
   }
   const where =
-    row.propertyId === null ? 'no property yet' : row.label === '' ? row.street : `${row.street} · ${row.label}`;
+    row.propertyId === null
+      ? say('office.noPropertyYet')
+      : row.label === ''
+        ? row.street
+        : `${row.street} · ${row.label}`;
   const shown = row.due.slice(0, 3);
   return (
     <div

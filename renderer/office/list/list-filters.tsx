@@ -2,6 +2,7 @@ import { DUE_KINDS } from '../../../core/contract/clients.ts';
 import { SEASON_STATES } from '../../../core/contract/entities.ts';
 import { DUE_WORDS, SEASON_WORDS, SelectField } from '../../parts/index.ts';
 import { useRequest } from '../../state/use-request.ts';
+import { say, texts } from '../../state/say.ts';
 import { useListView } from './list-view.ts';
 import type { ListView } from './list-view.ts';
 
@@ -16,41 +17,45 @@ export function ListFilters({ onChoose }: { onChoose: Choose }) {
   return (
     <div className="filters">
       <SelectField
-        label="Route"
+        label={say('office.route')}
         hideLabel
         value={view.routeId}
         onChange={(routeId) => onChoose({ routeId })}
-        options={[{ id: '', label: 'All routes' }, ...routes.map((route) => ({ id: route.id, label: route.name }))]}
+        options={[
+          { id: '', label: say('office.allRoutes') },
+          ...routes.map((route) => ({ id: route.id, label: route.name })),
+        ]}
       />
       <SelectField
-        label="Season"
+        label={say('office.season')}
         hideLabel
         value={view.season}
         onChange={(season) => onChoose({ season })}
         options={[
-          { id: '', label: 'Any season' },
+          { id: '', label: say('office.anySeason') },
           ...SEASON_STATES.map((id) => ({ id, label: SEASON_WORDS[id] })),
-          { id: PUT_AWAY, label: 'Put away' },
+          { id: PUT_AWAY, label: say('office.putAway') },
         ]}
       />
       <SelectField
-        label="What is due"
+        label={say('office.whatIsDue')}
         hideLabel
         value={view.due}
         onChange={(due) => onChoose({ due })}
-        options={[{ id: '', label: 'Due or not' }, ...DUE_KINDS.map((id) => ({ id, label: DUE_WORDS[id] }))]}
+        options={[{ id: '', label: say('office.dueOrNot') }, ...DUE_KINDS.map((id) => ({ id, label: DUE_WORDS[id] }))]}
       />
     </div>
   );
 }
 
-const SORTS = [
-  { id: 'name', label: 'by name' },
-  { id: 'street', label: 'by street' },
-  { id: 'route', label: 'by route' },
-  { id: 'season', label: 'by season' },
-  { id: 'next-visit', label: 'by next visit' },
-];
+const SORTS = ['name', 'street', 'route', 'season', 'next-visit'] as const;
+const SORT_WORDS = texts({
+  name: 'office.by.name',
+  street: 'office.by.street',
+  route: 'office.by.route',
+  season: 'office.by.season',
+  'next-visit': 'office.by.next-visit',
+});
 
 /** The order of the list. */
 export function ListOrder({ onChoose }: { onChoose: Choose }) {
@@ -58,11 +63,11 @@ export function ListOrder({ onChoose }: { onChoose: Choose }) {
   return (
     <SelectField
       className="sort"
-      label="Order"
+      label={say('office.order')}
       hideLabel
       value={sort}
       onChange={(next) => onChoose({ sort: next })}
-      options={SORTS}
+      options={SORTS.map((id) => ({ id, label: SORT_WORDS[id] }))}
     />
   );
 }

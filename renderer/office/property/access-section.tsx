@@ -1,8 +1,9 @@
 import { useState } from 'react';
 import type { ReactNode } from 'react';
-import { formatAway, formatDate, formatMeasure, Section, Button, wordsOf } from '../../parts/index.ts';
+import { formatAway, formatMeasure, Section, Button, wordsOf } from '../../parts/index.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { useUnits } from '../../state/use-settings.ts';
+import { say } from '../../state/say.ts';
 import { PropertyForm } from '../forms/property-form.tsx';
 import type { OpenProperty } from './use-property-editor.ts';
 
@@ -22,24 +23,25 @@ export function AccessSection({ data, today }: { data: OpenProperty; today: stri
   const station = stations.find((item) => item.id === property.weatherStationId);
   return (
     <Section
-      title="Access and water"
+      title={say('property.accessAndWater')}
       actions={
         <Button look="quiet" onPress={() => setEditing(true)}>
-          Edit access
+          {say('property.editAccess')}
         </Button>
       }
     >
       <dl className="facts">
-        <Fact name="Gate code">
+        <Fact name={say('property.gateCode')}>
           {property.gateCode === '' ? null : <span className="gate-code">{property.gateCode}</span>}
         </Fact>
-        <Fact name="Dog">{property.dogNote === '' ? null : property.dogNote}</Fact>
-        <Fact name="Shutoff">{property.shutoffLocation === '' ? null : property.shutoffLocation}</Fact>
-        <Fact name="Water">
+        <Fact name={say('property.dog')}>{property.dogNote === '' ? null : property.dogNote}</Fact>
+        <Fact name={say('property.shutoff')}>{property.shutoffLocation === '' ? null : property.shutoffLocation}</Fact>
+        <Fact name={say('property.water')}>
           {property.waterSupply === 'unknown' ? null : (
             <span className={`supply ${property.waterSupply}`}>
-              {wordsOf(property.waterSupply)}
-              {property.waterSupply === 'reclaimed' ? ' – not for drinking' : ''}
+              {property.waterSupply === 'reclaimed'
+                ? say('property.notForDrinking', { supply: wordsOf(property.waterSupply) })
+                : wordsOf(property.waterSupply)}
             </span>
           )}
           {property.staticPressurePsi === null ? null : (
@@ -49,21 +51,25 @@ export function AccessSection({ data, today }: { data: OpenProperty; today: stri
             </span>
           )}
         </Fact>
-        <Fact name="Backflow">
+        <Fact name={say('property.backflow')}>
           {backflow === '' ? null : backflow}
-          {property.backflowSerial === '' ? null : <span className="quiet"> serial {property.backflowSerial}</span>}
+          {property.backflowSerial === '' ? null : (
+            <span className="quiet"> {say('property.serial', { serial: property.backflowSerial })}</span>
+          )}
           {property.backflowTestDue === null ? null : (
             <span>
-              {backflow === '' && property.backflowSerial === '' ? '' : ' · '}test by{' '}
-              {formatDate(property.backflowTestDue)}{' '}
+              {backflow === '' && property.backflowSerial === '' ? '' : ' · '}
+              {say('property.testBy', { date: property.backflowTestDue })}{' '}
               <span className="quiet">({formatAway(property.backflowTestDue, today)})</span>
             </span>
           )}
         </Fact>
-        <Fact name="Pipe">{property.pipeMaterial === 'unknown' ? null : wordsOf(property.pipeMaterial)}</Fact>
-        <Fact name="Restriction">
+        <Fact name={say('property.pipe')}>
+          {property.pipeMaterial === 'unknown' ? null : wordsOf(property.pipeMaterial)}
+        </Fact>
+        <Fact name={say('property.restriction')}>
           {restriction === null ? (
-            'none'
+            say('property.noRestriction')
           ) : (
             <>
               {restriction.name}
@@ -71,11 +77,11 @@ export function AccessSection({ data, today }: { data: OpenProperty; today: stri
             </>
           )}
         </Fact>
-        <Fact name="Weather from">{station === undefined ? null : station.name}</Fact>
-        <Fact name="We do">
-          {[property.servicesStartUp ? 'start-up' : null, property.servicesWinterization ? 'winterization' : null]
-            .filter((item) => item !== null)
-            .join(' and ') || 'neither start-up nor winterization'}
+        <Fact name={say('property.weatherFrom')}>{station === undefined ? null : station.name}</Fact>
+        <Fact name={say('property.weDo')}>
+          {property.servicesStartUp
+            ? say(property.servicesWinterization ? 'property.weDo.both' : 'property.weDo.start-up')
+            : say(property.servicesWinterization ? 'property.weDo.winterization' : 'property.weDo.neither')}
         </Fact>
       </dl>
       {property.accessNotes === '' ? null : <p className="access-notes">{property.accessNotes}</p>}
@@ -100,7 +106,7 @@ function Fact({ name, children }: { name: string; children: ReactNode }) {
   return (
     <div>
       <dt>{name}</dt>
-      <dd>{parts.length === 0 ? <span className="quiet">not known</span> : children}</dd>
+      <dd>{parts.length === 0 ? <span className="quiet">{say('parts.notKnown')}</span> : children}</dd>
     </div>
   );
 }

@@ -12,6 +12,7 @@ import {
 } from '../../parts/index.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { navigate } from '../../state/view.ts';
+import { say } from '../../state/say.ts';
 import { ClientForm } from '../forms/client-form.tsx';
 import { PropertyForm } from '../forms/property-form.tsx';
 
@@ -22,7 +23,7 @@ export function ClientPage({ clientId }: { clientId: string }) {
   if (data === undefined)
     return error === null ? (
       <p className="waiting" role="status">
-        Opening the client…
+        {say('property.openingClient')}
       </p>
     ) : (
       <div className="property-page">
@@ -34,7 +35,7 @@ export function ClientPage({ clientId }: { clientId: string }) {
     <article className="property-page" id="property-page" tabIndex={-1} aria-label={client.name}>
       <header className="property-head">
         <a className="back-link" href="#/office">
-          <BackIcon /> All clients
+          <BackIcon /> {say('property.allClients')}
         </a>
         <div className="head-words">
           <h1>{client.name}</h1>
@@ -46,29 +47,31 @@ export function ClientPage({ clientId }: { clientId: string }) {
               ))}
             {client.email === '' ? null : <MailLink email={client.email} />}
             <span>{wordsOf(client.kind)}</span>
-            {client.accountNumber === '' ? null : <span>account {client.accountNumber}</span>}
+            {client.accountNumber === '' ? null : (
+              <span>{say('property.account', { number: client.accountNumber })}</span>
+            )}
           </p>
           {client.billingAddress === '' ? null : <p className="head-note">{client.billingAddress}</p>}
           {client.notes === '' ? null : <p className="head-note">{client.notes}</p>}
         </div>
         <div className="head-actions no-print">
           <Button look={properties.length === 0 ? 'primary' : 'plain'} onPress={() => setForm('property')}>
-            Add property
+            {say('property.addProperty')}
           </Button>
-          <Button onPress={() => setForm('client')}>Edit client</Button>
+          <Button onPress={() => setForm('client')}>{say('property.editClient')}</Button>
         </div>
       </header>
-      <Section title="Properties">
+      <Section title={say('property.properties')}>
         {properties.length === 0 ? (
           <EmptyState
-            title="No property yet"
+            title={say('property.noProperty')}
             action={
               <Button look="primary" onPress={() => setForm('property')}>
-                Add property
+                {say('property.addProperty')}
               </Button>
             }
           >
-            A property is one served site: address, gate, shutoff, controllers and zones.
+            {say('property.noPropertyWhy')}
           </EmptyState>
         ) : (
           <ul className="client-properties">
@@ -80,7 +83,7 @@ export function ClientPage({ clientId }: { clientId: string }) {
                 </ButtonLink>
                 <span className="quiet">
                   {property.city}
-                  {property.archived ? ' · put away' : ''}
+                  {property.archived ? ` · ${say('property.putAwayToo')}` : ''}
                 </span>
               </li>
             ))}

@@ -1,6 +1,7 @@
 import type { DueItem } from '../../../core/contract/clients.ts';
 import type { VisitKind } from '../../../core/contract/entities.ts';
-import { Button, DueMark, formatAway, formatDate, formatDay, Section, TickIcon } from '../../parts/index.ts';
+import { Button, DueMark, formatAway, formatDate, Section, TickIcon } from '../../parts/index.ts';
+import { say } from '../../state/say.ts';
 import type { BookingWish } from '../work/book-visit-dialog.tsx';
 
 /** The kind of visit that settles what is due. */
@@ -25,15 +26,15 @@ export function DueSection({
 }) {
   if (items.length === 0) {
     return (
-      <Section title="Due">
+      <Section title={say('property.due')}>
         <p className="nothing-due">
-          <TickIcon /> Nothing is due here.
+          <TickIcon /> {say('property.nothingDue')}
         </p>
       </Section>
     );
   }
   return (
-    <Section title="Due">
+    <Section title={say('property.due')}>
       <ul className="due-items">
         {items.map((item) => {
           const kind = VISIT_FOR_DUE[item.kind];
@@ -48,10 +49,10 @@ export function DueSection({
               </p>
               {item.bookedDate !== null ? (
                 <span className="booked">
-                  <TickIcon /> booked {formatDay(item.bookedDate)}
+                  <TickIcon /> {say('property.bookedOn', { date: item.bookedDate })}
                 </span>
               ) : kind === null ? null : (
-                <Button onPress={() => onBook({ kind, dueOn: item.dueOn })}>Book</Button>
+                <Button onPress={() => onBook({ kind, dueOn: item.dueOn })}>{say('office.book')}</Button>
               )}
             </li>
           );

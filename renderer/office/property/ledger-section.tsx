@@ -1,7 +1,8 @@
 import { useState } from 'react';
 import type { LedgerEntry } from '../../../core/contract/ledger-entries.ts';
-import { Button, Dialog, EmptyState, ErrorNote, formatDate, plural, Section, wordsOf } from '../../parts/index.ts';
+import { Button, Dialog, EmptyState, ErrorNote, formatDate, Section, wordsOf } from '../../parts/index.ts';
 import { useRequest } from '../../state/use-request.ts';
+import { say } from '../../state/say.ts';
 import { CorrectDialog } from '../work/correct-dialog.tsx';
 import type { OpenProperty } from './use-property-editor.ts';
 
@@ -15,29 +16,31 @@ export function LedgerSection({ data, onLog }: { data: OpenProperty; onLog: () =
   const total = longer.data?.total ?? data.ledgerTotal;
   return (
     <Section
-      title="Ledger"
-      note={total === 0 ? null : plural(total, 'entry', 'entries')}
+      title={say('property.ledger')}
+      note={total === 0 ? null : say('property.entries', { count: total })}
       actions={
         <Button look="quiet" onPress={onLog}>
-          Log work
+          {say('property.logWork')}
         </Button>
       }
     >
       {entries.length === 0 ? (
-        <EmptyState title="Nothing logged yet" action={<Button onPress={onLog}>Log work</Button>}>
-          Battery swaps, sensor checks, changed run times, repairs: each is a fact kept for good. A mistake is corrected
-          by a new entry, so nothing is ever lost.
+        <EmptyState
+          title={say('property.nothingLogged')}
+          action={<Button onPress={onLog}>{say('property.logWork')}</Button>}
+        >
+          {say('property.nothingLoggedWhy')}
         </EmptyState>
       ) : (
         <table className="data ledger">
-          <caption className="visually-hidden">Ledger of work</caption>
+          <caption className="visually-hidden">{say('property.ledgerOfWork')}</caption>
           <thead>
             <tr>
-              <th scope="col">Done</th>
-              <th scope="col">Work</th>
-              <th scope="col">Who</th>
+              <th scope="col">{say('property.done')}</th>
+              <th scope="col">{say('property.work')}</th>
+              <th scope="col">{say('property.who')}</th>
               <th scope="col">
-                <span className="visually-hidden">Actions</span>
+                <span className="visually-hidden">{say('office.actions')}</span>
               </th>
             </tr>
           </thead>
@@ -50,18 +53,18 @@ export function LedgerSection({ data, onLog }: { data: OpenProperty; onLog: () =
                   {entry.note === '' ? null : <span className="block quiet">{entry.note}</span>}
                   {entry.historyLength > 0 ? (
                     <Button look="quiet" className="inline-button" onPress={() => setHistoryOf(entry)}>
-                      corrected, show history
+                      {say('property.correctedHistory')}
                     </Button>
                   ) : null}
                 </td>
-                <td className="nowrap">{entry.technicianName ?? 'office'}</td>
+                <td className="nowrap">{entry.technicianName ?? say('property.office')}</td>
                 <td className="row-actions">
                   <Button
                     look="quiet"
-                    aria-label={`Correct ${wordsOf(entry.kind)} of ${formatDate(entry.doneOn)}`}
+                    aria-label={say('property.correctOf', { work: wordsOf(entry.kind), date: entry.doneOn })}
                     onPress={() => setCorrecting(entry)}
                   >
-                    Correct
+                    {say('property.correct')}
                   </Button>
                 </td>
               </tr>
@@ -71,7 +74,7 @@ export function LedgerSection({ data, onLog }: { data: OpenProperty; onLog: () =
       )}
       {total > entries.length ? (
         <Button look="quiet" onPress={() => setCount(Math.min(500, entries.length + 50))}>
-          Show more of {plural(total, 'entry', 'entries')}
+          {say('property.showMoreEntries', { count: total })}
         </Button>
       ) : null}
       {correcting === null ? null : (
@@ -97,7 +100,7 @@ function Summary({ text }: { text: string }) {
 function EntryHistory({ entry, onClose }: { entry: LedgerEntry; onClose: () => void }) {
   const { data, error, reload } = useRequest('ledger.list', { historyOfId: entry.id, includeVoid: true });
   return (
-    <Dialog title={`${wordsOf(entry.kind)}: how it came to read this way`} isOpen onClose={onClose}>
+    <Dialog title={say('property.historyOf', { work: wordsOf(entry.kind) })} isOpen onClose={onClose}>
       {error === null ? null : <ErrorNote error={error} onRetry={reload} />}
       <ol className="entry-history">
         {data?.entries.map((version, index) => (
@@ -105,22 +108,24 @@ function EntryHistory({ entry, onClose }: { entry: LedgerEntry; onClose: () => v
             <p>
               <strong>
                 {index === 0
-                  ? 'First logged'
+                  ? say('property.firstLogged')
                   : version.correction === 'void'
-                    ? 'Declared not to have happened'
-                    : 'Corrected'}
+                    ? say('property.declaredVoid')
+                    : say('property.corrected')}
               </strong>{' '}
               <span className="quiet">
-                {formatDate(version.recordedAt.slice(0, 10))}, {version.technicianName ?? 'office'}
+                {formatDate(version.recordedAt.slice(0, 10))}, {version.technicianName ?? say('property.office')}
               </span>
             </p>
             {version.correction === 'void' ? null : (
               <p>
                 {version.supersededById === null ? version.summary : <s>{version.summary}</s>}{' '}
-                <span className="quiet">done {formatDate(version.doneOn)}</span>
+                <span className="quiet">{say('property.doneOn', { date: version.doneOn })}</span>
               </p>
             )}
-            {version.correctionReason === '' ? null : <p className="quiet">Because: {version.correctionReason}</p>}
+            {version.correctionReason === '' ? null : (
+              <p className="quiet">{say('property.because', { reason: version.correctionReason })}</p>
+            )}
           </li>
         ))}
       </ol>

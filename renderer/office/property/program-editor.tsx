@@ -1,6 +1,7 @@
 import { useDeferredValue, useState } from 'react';
 import { programSettingsSchema } from '../../../core/contract/entities.ts';
 import type { Program, ProgramRun, ProgramSettings, WateringDays } from '../../../core/contract/entities.ts';
+import type { Failure } from '../../../core/errors.ts';
 import { WaterWeekChart } from '../../charts/water-week.tsx';
 import { weekScale } from '../../charts/water-week-layout.ts';
 import {
@@ -20,14 +21,16 @@ import {
 import { toast } from '../../state/toasts.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { newId, write } from '../../state/write.ts';
+import { say, texts } from '../../state/say.ts';
 import type { OpenProperty } from './use-property-editor.ts';
 
-const DAY_KINDS = [
-  { id: 'weekdays', label: 'Chosen weekdays' },
-  { id: 'odd', label: 'Odd dates' },
-  { id: 'even', label: 'Even dates' },
-  { id: 'interval', label: 'Every so many days' },
-];
+const DAY_KINDS = ['weekdays', 'odd', 'even', 'interval'] as const;
+const DAY_WORDS = texts({
+  weekdays: 'property.program.days.weekdays',
+  odd: 'property.program.days.odd',
+  even: 'property.program.days.even',
+  interval: 'property.program.days.interval',
+});
 
 function firstSettings(data: OpenProperty, controllerId: string): ProgramSettings {
   const zones = data.zones
@@ -69,9 +72,9 @@ export function ProgramEditor({
   const [settings, setSettings] = useState<ProgramSettings>(() => before ?? firstSettings(data, firstController));
   const [name, setName] = useState(program?.name ?? nextName(data.programs));
   const [effectiveDate, setEffectiveDate] = useState<string | null>(today);
-  const [madeBy, setMadeBy] = useState('office');
+  const [madeBy, setMadeBy] = useState(() => say('property.office'));
   const [reason, setReason] = useState('');
-  const [failure, setFailure] = useState<string | null>(null);
+  const [failure, setFailure] = useState<Failure | null>(null);
   const [saving, setSaving] = useState(false);
   const zones = data.zones
     .filter((zone) => zone.controllerId === controllerId && !zone.retired)
@@ -90,7 +93,7 @@ export function ProgramEditor({
     set({ runs: zones.map((zone) => (zone.id === zoneId ? next : runOf(zone.id))) });
   };
   const checked = programSettingsSchema.safeParse(settings);
-  const problem = checked.success ? null : (checked.error.issues[0]?.message ?? 'is not possible');
+  const problem = checked.success ? null : (checked.error.issues[0]?.message ?? say('property.program.notPossible'));
   const changed = before === null || JSON.stringify(settings) !== JSON.stringify(before) || name !== program?.name;
 
   const drawn = useDeferredValue(settings);
@@ -119,7 +122,7 @@ export function ProgramEditor({
     );
     setSaving(false);
     if (!reply.ok) {
-      setFailure(reply.error.message);
+      setFailure(reply.error);
       return;
     }
     const undo =
@@ -134,13 +137,13 @@ export function ProgramEditor({
               effectiveDate,
               settings: before,
               madeBy,
-              reason: 'taken back',
+              reason: say('property.program.takenBack'),
             });
     toast({
       text:
         program === null
-          ? `Program ${name} added`
-          : `Program ${name}: revision ${reply.data.revision.revisionNumber} saved`,
+          ? say('property.program.added', { name })
+          : say('property.program.revised', { name, revision: reply.data.revision.revisionNumber }),
       ...(undo === undefined ? {} : { undo }),
     });
     onClose();
@@ -148,7 +151,7 @@ export function ProgramEditor({
 
   return (
     <Dialog
-      title={program === null ? 'Add program' : `Edit program ${program.name}`}
+      title={program === null ? say('property.program.add') : say('property.program.editNamed', { name: program.name })}
       size="wide"
       keepOpen={changed}
       isOpen
@@ -157,14 +160,14 @@ export function ProgramEditor({
         <>
           {problem === null ? null : <p className="field-error foot-words">{problem}</p>}
           <Button data-way-out onPress={onClose}>
-            {program === null ? 'Leave without saving' : 'Keep it as it is'}
+            {program === null ? say('forms.leave') : say('property.program.keepAsIs')}
           </Button>
           <Button
             look="primary"
             isDisabled={!checked.success || effectiveDate === null || !changed || saving}
             onPress={() => void save()}
           >
-            {program === null ? 'Add program' : 'Save as new revision'}
+            {program === null ? say('property.program.add') : say('property.program.saveRevision')}
           </Button>
         </>
       }
@@ -175,7 +178,7 @@ export function ProgramEditor({
           <div className="form-grid">
             {program === null && controllers.length > 1 ? (
               <SelectField
-                label="Controller"
+                label={say('property.program.controller')}
                 value={controllerId}
                 onChange={(id) => {
                   setControllerId(id);
@@ -184,9 +187,9 @@ export function ProgramEditor({
                 options={controllers.map((controller) => ({ id: controller.id, label: controller.name }))}
               />
             ) : null}
-            <TextField label="Name" value={name} onChange={setName} maxLength={40} isRequired />
+            <TextField label={say('property.program.name')} value={name} onChange={setName} maxLength={40} isRequired />
             <NumberField
-              label="Seasonal"
+              label={say('property.program.seasonal')}
               unit="%"
               value={settings.seasonalPercent}
               min={0}
@@ -199,19 +202,19 @@ export function ProgramEditor({
           <DaysFields days={settings.days} today={today} onChange={(days) => set({ days })} />
           <StartTimes times={settings.startTimes} onChange={(startTimes) => set({ startTimes })} />
           <table className="data minutes">
-            <caption className="visually-hidden">Run minutes for each zone at 100 %</caption>
+            <caption className="visually-hidden">{say('property.program.runMinutes')}</caption>
             <thead>
               <tr>
-                <th scope="col">Zone</th>
-                <th scope="col">Minutes at 100 %</th>
-                <th scope="col">Cycle, min</th>
-                <th scope="col">Soak, min</th>
+                <th scope="col">{say('property.program.zone')}</th>
+                <th scope="col">{say('property.program.minutesAt100')}</th>
+                <th scope="col">{say('property.program.cycle')}</th>
+                <th scope="col">{say('property.program.soak')}</th>
               </tr>
             </thead>
             <tbody>
               {zones.map((zone) => {
                 const run = runOf(zone.id);
-                const called = `zone ${zone.station} ${zone.name}`;
+                const called = { station: zone.station, zone: zone.name };
                 return (
                   <tr key={zone.id}>
                     <th scope="row" className="zone-name">
@@ -221,7 +224,7 @@ export function ProgramEditor({
                     </th>
                     <td>
                       <NumberField
-                        label={`Minutes, ${called}`}
+                        label={say('property.program.minutesOf', called)}
                         hideLabel
                         value={run.runMinutes}
                         min={0}
@@ -231,7 +234,7 @@ export function ProgramEditor({
                     </td>
                     <td>
                       <NumberField
-                        label={`Longest cycle in minutes, ${called}`}
+                        label={say('property.program.cycleOf', called)}
                         hideLabel
                         value={run.cycleMinutes}
                         min={1}
@@ -246,7 +249,7 @@ export function ProgramEditor({
                     </td>
                     <td>
                       <NumberField
-                        label={`Soak in minutes, ${called}`}
+                        label={say('property.program.soakOf', called)}
                         hideLabel
                         value={run.soakMinutes}
                         min={0}
@@ -261,27 +264,39 @@ export function ProgramEditor({
             </tbody>
           </table>
           <CheckField
-            label="Program runs"
+            label={say('property.program.runs')}
             value={settings.enabled}
             onChange={(enabled) => set({ enabled })}
-            description="Off: kept, but nothing runs by it."
+            description={say('property.program.runsWhy')}
           />
           <div className="form-grid form-part">
-            <DateField label="In force from" value={effectiveDate} onChange={setEffectiveDate} isRequired />
-            <TextField label="Made by" value={madeBy} onChange={setMadeBy} maxLength={120} />
+            <DateField
+              label={say('property.program.inForceFrom')}
+              value={effectiveDate}
+              onChange={setEffectiveDate}
+              isRequired
+            />
+            <TextField label={say('property.program.madeBy')} value={madeBy} onChange={setMadeBy} maxLength={120} />
             <TextField
               className="full"
-              label="Reason"
+              label={say('property.program.reason')}
               value={reason}
               onChange={setReason}
               maxLength={300}
-              placeholder="what the client asked, what was seen"
+              placeholder={say('property.program.reasonExample')}
             />
           </div>
         </div>
         <div className="program-weeks">
           {now.data === undefined ? null : (
-            <WaterWeekChart week={now.data} scale={scale} title="Now" today={today} legend={false} breaches="count" />
+            <WaterWeekChart
+              week={now.data}
+              scale={scale}
+              title={say('property.program.now')}
+              today={today}
+              legend={false}
+              breaches="count"
+            />
           )}
           {then.data === undefined ? (
             then.error === null ? null : (
@@ -291,7 +306,7 @@ export function ProgramEditor({
             <WaterWeekChart
               week={then.data}
               scale={scale}
-              title={program === null ? 'With this program' : 'As changed'}
+              title={program === null ? say('property.program.withThis') : say('property.program.asChanged')}
               today={today}
             />
           )}
@@ -303,7 +318,7 @@ export function ProgramEditor({
 
 function nextName(programs: readonly Program[]): string {
   const taken = new Set(programs.map((program) => program.name));
-  return ['A', 'B', 'C', 'D', 'E', 'F'].find((name) => !taken.has(name)) ?? 'New';
+  return ['A', 'B', 'C', 'D', 'E', 'F'].find((name) => !taken.has(name)) ?? say('property.program.newName');
 }
 
 function DaysFields({
@@ -323,9 +338,14 @@ function DaysFields({
   };
   return (
     <div className="days-fields">
-      <SelectField label="Watering days" value={days.kind} onChange={choose} options={DAY_KINDS} />
+      <SelectField
+        label={say('property.program.wateringDays')}
+        value={days.kind}
+        onChange={choose}
+        options={DAY_KINDS.map((id) => ({ id, label: DAY_WORDS[id] }))}
+      />
       {days.kind === 'weekdays' ? (
-        <div className="weekday-toggles" role="group" aria-label="Weekdays">
+        <div className="weekday-toggles" role="group" aria-label={say('property.program.weekdays')}>
           {WEEKDAYS.map((word, index) => {
             const on = days.weekdays.includes(index + 1);
             return (
@@ -349,15 +369,15 @@ function DaysFields({
         </div>
       ) : days.kind === 'odd' ? (
         <CheckField
-          label="Skip the 31st (and 29 February)"
+          label={say('property.program.skip31')}
           value={days.monthEnd === 'skip'}
           onChange={(skip) => onChange({ kind: 'odd', monthEnd: skip ? 'skip' : 'water' })}
         />
       ) : days.kind === 'interval' ? (
         <div className="form-grid">
           <NumberField
-            label="Every"
-            unit="days"
+            label={say('property.program.every')}
+            unit={say('property.program.daysUnit')}
             value={days.everyDays}
             min={1}
             max={31}
@@ -365,7 +385,7 @@ function DaysFields({
             onChange={(value) => onChange({ ...days, everyDays: value ?? 1 })}
           />
           <DateField
-            label="Counted from"
+            label={say('property.program.countedFrom')}
             value={days.startDate}
             onChange={(date) => {
               if (date !== null) onChange({ ...days, startDate: date });
@@ -380,11 +400,11 @@ function DaysFields({
 function StartTimes({ times, onChange }: { times: readonly string[]; onChange: (times: string[]) => void }) {
   return (
     <fieldset className="start-times">
-      <legend className="field-label">Start times</legend>
+      <legend className="field-label">{say('property.program.startTimes')}</legend>
       {times.map((time, index) => (
         <span key={index} className="start-time">
           <TimeField
-            label={`Start time ${index + 1}`}
+            label={say('property.program.startTime', { number: index + 1 })}
             hideLabel
             value={time}
             onChange={(value) => {
@@ -394,14 +414,16 @@ function StartTimes({ times, onChange }: { times: readonly string[]; onChange: (
           <Button
             look="quiet"
             className="icon-button"
-            aria-label={`Remove start time ${index + 1}`}
+            aria-label={say('property.program.removeStart', { number: index + 1 })}
             onPress={() => onChange(times.filter((_, at) => at !== index))}
           >
             <CloseIcon />
           </Button>
         </span>
       ))}
-      {times.length < 8 ? <Button onPress={() => onChange([...times, freeTime(times)])}>Add start time</Button> : null}
+      {times.length < 8 ? (
+        <Button onPress={() => onChange([...times, freeTime(times)])}>{say('property.program.addStart')}</Button>
+      ) : null}
     </fieldset>
   );
 }

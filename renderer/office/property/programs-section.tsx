@@ -7,17 +7,14 @@ import {
   Dialog,
   EmptyState,
   ErrorNote,
-  formatClock,
   formatDate,
-  formatDay,
-  formatMinutes,
   formatNumber,
-  plural,
   Section,
   WEEKDAYS,
   ZoneTag,
 } from '../../parts/index.ts';
 import { useRequest } from '../../state/use-request.ts';
+import { say } from '../../state/say.ts';
 import { whyWaterIsOff } from './water-off.ts';
 import { ProgramEditor } from './program-editor.tsx';
 import type { OpenProperty } from './use-property-editor.ts';
@@ -26,15 +23,20 @@ import type { OpenProperty } from './use-property-editor.ts';
 export function sayDays(days: WateringDays): string {
   if (days.kind === 'weekdays')
     return days.weekdays.length === 7
-      ? 'every day'
+      ? say('property.program.everyDay')
       : days.weekdays.length === 0
-        ? 'no day'
+        ? say('property.program.noDay')
         : [...days.weekdays]
             .sort((a, b) => a - b)
             .map((day) => WEEKDAYS[day - 1])
             .join(', ');
-  if (days.kind === 'interval') return days.everyDays === 1 ? 'every day' : `every ${days.everyDays} days`;
-  return days.kind === 'odd' ? `odd dates${days.monthEnd === 'skip' ? ', not the 31st' : ''}` : 'even dates';
+  if (days.kind === 'interval')
+    return days.everyDays === 1
+      ? say('property.program.everyDay')
+      : say('property.program.everyDays', { count: days.everyDays });
+  return days.kind === 'even'
+    ? say('property.program.evenDates')
+    : say(days.monthEnd === 'skip' ? 'property.program.oddDatesNot31' : 'property.program.oddDates');
 }
 
 /** What the controllers are told, and the week that follows from it. */
@@ -50,25 +52,23 @@ export function ProgramsSection({ data, today }: { data: OpenProperty; today: st
   const add =
     first === undefined || data.zones.length === 0 ? null : (
       <Button look="quiet" onPress={() => setEditing({ program: null, controllerId: first.id })}>
-        Add program
+        {say('property.program.add')}
       </Button>
     );
   return (
-    <Section title="Program" actions={add}>
+    <Section title={say('property.program.title')} actions={add}>
       {!hasPrograms ? (
         <EmptyState
-          title="No program yet"
+          title={say('property.program.none')}
           action={
             add === null ? undefined : (
               <Button look="primary" onPress={() => setEditing({ program: null, controllerId: first?.id ?? '' })}>
-                Add program
+                {say('property.program.add')}
               </Button>
             )
           }
         >
-          {data.zones.length === 0
-            ? 'Add the zones first; a program says on which days, when and how long each of them runs.'
-            : 'Copy what the controller is set to: days, start times and minutes. The week draws itself.'}
+          {data.zones.length === 0 ? say('property.program.zonesFirst') : say('property.program.copy')}
         </EmptyState>
       ) : (
         <>
@@ -86,16 +86,19 @@ export function ProgramsSection({ data, today }: { data: OpenProperty; today: st
                 <span className="program-actions">
                   <Button
                     look="quiet"
-                    aria-label={`${plural(program.revisionCount, 'revision')} of program ${program.name}`}
+                    aria-label={say('property.program.revisionsOf', {
+                      count: program.revisionCount,
+                      name: program.name,
+                    })}
                     onPress={() => setHistory(program)}
                   >
-                    {plural(program.revisionCount, 'revision')}
+                    {say('property.program.revisions', { count: program.revisionCount })}
                   </Button>
                   <Button
-                    aria-label={`Edit program ${program.name}`}
+                    aria-label={say('property.program.editNamed', { name: program.name })}
                     onPress={() => setEditing({ program, controllerId: program.controllerId })}
                   >
-                    Edit program
+                    {say('property.program.edit')}
                   </Button>
                 </span>
               </li>
@@ -105,26 +108,26 @@ export function ProgramsSection({ data, today }: { data: OpenProperty; today: st
             <ErrorNote error={week.error} onRetry={week.reload} />
           ) : week.data === undefined ? (
             <p className="waiting" role="status">
-              Working out the week…
+              {say('property.program.workingOut')}
             </p>
           ) : (
             <WaterWeekChart
               week={week.data}
               today={today}
               off={whyWaterIsOff(data.season, week.data.weekStart)}
-              title={`Water week from ${formatDay(week.data.weekStart)}`}
+              title={say('property.program.weekFrom', { date: week.data.weekStart })}
               actions={
                 <>
                   <Button look="quiet" onPress={() => setMonday(addDays(shownWeek, -7))}>
-                    Week before
+                    {say('property.program.weekBefore')}
                   </Button>
                   {monday === null ? null : (
                     <Button look="quiet" onPress={() => setMonday(null)}>
-                      This week
+                      {say('property.program.thisWeek')}
                     </Button>
                   )}
                   <Button look="quiet" onPress={() => setMonday(addDays(shownWeek, 7))}>
-                    Week after
+                    {say('property.program.weekAfter')}
                   </Button>
                 </>
               }
@@ -153,17 +156,21 @@ function ProgramLine({ program, controllerName }: { program: Program; controller
     <p className="program-line">
       <strong className="program-name">{program.name}</strong>
       {controllerName === '' ? null : <span className="quiet">{controllerName}</span>}
-      {revision.enabled ? null : <strong className="bad">Off</strong>}
+      {revision.enabled ? null : <strong className="bad">{say('property.program.off')}</strong>}
       <span>{sayDays(revision.days)}</span>
       <span>
-        {revision.startTimes.length === 0 ? 'no start time' : `at ${revision.startTimes.map(formatClock).join(', ')}`}
+        {revision.startTimes.length === 0
+          ? say('property.program.noStart')
+          : say('property.program.startsAt', { clocks: revision.startTimes })}
       </span>
       <span>
-        {plural(running.length, 'zone')}, {formatMinutes(running.reduce((sum, run) => sum + run.runMinutes, 0))} at 100
-        %
+        {say('property.program.zonesMinutes', {
+          zones: running.length,
+          minutes: running.reduce((sum, run) => sum + run.runMinutes, 0),
+        })}
       </span>
       <span className="percent-now">{revision.seasonalPercent} %</span>
-      <span className="quiet small">since {formatDate(revision.effectiveDate)}</span>
+      <span className="quiet small">{say('property.program.since', { date: revision.effectiveDate })}</span>
     </p>
   );
 }
@@ -172,7 +179,7 @@ function HistoryDialog({ program, data, onClose }: { program: Program; data: Ope
   const { data: history, error, reload } = useRequest('program.history', { programId: program.id });
   const stations = new Map(data.zones.map((zone) => [zone.id, zone]));
   return (
-    <Dialog title={`Program ${program.name}: every revision`} size="wide" isOpen onClose={onClose}>
+    <Dialog title={say('property.program.everyRevision', { name: program.name })} size="wide" isOpen onClose={onClose}>
       {error === null ? null : <ErrorNote error={error} onRetry={reload} />}
       <ol className="revisions">
         {history?.revisions.map((revision, index) => (
@@ -181,14 +188,18 @@ function HistoryDialog({ program, data, onClose }: { program: Program; data: Ope
               <strong>{formatDate(revision.effectiveDate)}</strong>
               <span className="quiet small">
                 {revision.madeBy}
-                {index === 0 ? ' · in force' : ''}
+                {index === 0 ? ` · ${say('property.program.inForce')}` : ''}
               </span>
             </div>
             <div>
               <p>
-                {sayDays(revision.days)} at {revision.startTimes.map(formatClock).join(', ') || 'no time'} ·{' '}
-                {revision.seasonalPercent} %{revision.enabled ? '' : ' · off'}
-                {revision.reason === '' ? '' : ` · “${revision.reason}”`}
+                {say('property.program.revisionLine', {
+                  days: sayDays(revision.days),
+                  clocks: revision.startTimes,
+                  percent: revision.seasonalPercent,
+                  enabled: revision.enabled,
+                  reason: revision.reason,
+                })}
               </p>
               <RevisionRuns revision={revision} before={history.revisions[index + 1]} stations={stations} />
             </div>

@@ -5,6 +5,7 @@ import { newId, write } from '../../state/write.ts';
 import { ClientForm } from '../forms/client-form.tsx';
 import { PropertyForm } from '../forms/property-form.tsx';
 import { navigate } from '../../state/view.ts';
+import { say } from '../../state/say.ts';
 import type { OpenProperty } from './use-property-editor.ts';
 
 /** Who and where, how to reach them, and the things one does most. */
@@ -22,7 +23,7 @@ export function PropertyHead({ data, onBook, onLog }: { data: OpenProperty; onBo
     });
     if (!reply.ok) return;
     toast({
-      text: was ? `${property.street} is in use again` : `${property.street} put away; it no longer comes up in lists`,
+      text: say(was ? 'property.inUseAgain' : 'property.isPutAway', { street: property.street }),
       undo: () =>
         void write('property.save', {
           writeId: newId(),
@@ -34,7 +35,7 @@ export function PropertyHead({ data, onBook, onLog }: { data: OpenProperty; onBo
   return (
     <header className="property-head">
       <a className="back-link" href="#/office">
-        <BackIcon /> All clients
+        <BackIcon /> {say('property.allClients')}
       </a>
       <div className="head-words">
         <h1>
@@ -53,11 +54,11 @@ export function PropertyHead({ data, onBook, onLog }: { data: OpenProperty; onBo
           <span>{wordsOf(client.kind)}</span>
           {route === null ? null : <span>{route.name}</span>}
           <SeasonMark state={season.state} />
-          {property.archived ? <strong>Put away</strong> : null}
+          {property.archived ? <strong>{say('office.putAway')}</strong> : null}
         </p>
         {siblings.length === 0 ? null : (
-          <nav className="siblings" aria-label={`Other properties of ${client.name}`}>
-            <span className="quiet">Also theirs:</span>
+          <nav className="siblings" aria-label={say('property.otherOf', { client: client.name })}>
+            <span className="quiet">{say('property.alsoTheirs')}</span>
             <ul>
               {siblings.map((other) => (
                 <li key={other.id}>
@@ -74,20 +75,24 @@ export function PropertyHead({ data, onBook, onLog }: { data: OpenProperty; onBo
       </div>
       <div className="head-actions no-print">
         <Button look="primary" onPress={onBook}>
-          Book visit
+          {say('property.bookVisit')}
         </Button>
-        <Button onPress={onLog}>Log work</Button>
-        <ButtonLink href={`#/office/property/${property.id}/review`}>Review program</ButtonLink>
+        <Button onPress={onLog}>{say('property.logWork')}</Button>
+        <ButtonLink href={`#/office/property/${property.id}/review`}>{say('property.reviewProgram')}</ButtonLink>
         <Menu
           look="plain"
-          label="More"
+          label={say('property.more')}
           items={[
-            { id: 'property', label: 'Edit property', onAction: () => setForm('property') },
-            { id: 'client', label: 'Edit client', onAction: () => setForm('client') },
-            { id: 'new', label: `Add a property for ${client.name}`, onAction: () => setForm('new-property') },
+            { id: 'property', label: say('property.editProperty'), onAction: () => setForm('property') },
+            { id: 'client', label: say('property.editClient'), onAction: () => setForm('client') },
+            {
+              id: 'new',
+              label: say('property.addPropertyFor', { client: client.name }),
+              onAction: () => setForm('new-property'),
+            },
             {
               id: 'archive',
-              label: property.archived ? 'Take back into use' : 'Put property away',
+              label: property.archived ? say('property.takeBack') : say('property.putPropertyAway'),
               onAction: () => void archive(),
             },
           ]}

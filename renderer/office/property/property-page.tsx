@@ -2,6 +2,7 @@ import { useState } from 'react';
 import { Button, ErrorNote, SealLine } from '../../parts/index.ts';
 import { useToday } from '../../state/use-settings.ts';
 import { useRequest } from '../../state/use-request.ts';
+import { say } from '../../state/say.ts';
 import { BookVisitDialog } from '../work/book-visit-dialog.tsx';
 import type { BookingWish } from '../work/book-visit-dialog.tsx';
 import { LogWorkDialog } from '../work/log-work-dialog.tsx';
@@ -22,7 +23,7 @@ export function PropertyPage({ propertyId }: { propertyId: string }) {
   if (data === undefined) {
     return error === null ? (
       <p className="waiting" role="status">
-        Opening the property…
+        {say('property.opening')}
       </p>
     ) : (
       <div className="property-page">
@@ -51,7 +52,7 @@ function Opened({ data, reload }: { data: OpenProperty; reload: () => void }) {
       <PropertyHead data={data} onBook={() => setBooking({})} onLog={() => setLogging({ visitId: null })} />
       {editor.conflict === null ? null : (
         <ErrorNote
-          error={`Somebody else saved this property while it was open here, so this was not saved: “${editor.conflict}”. The page now shows what they saved; look at it and make your change again if it still holds.`}
+          error={say('property.conflict', { what: editor.conflict })}
           action={
             <Button
               onPress={() => {
@@ -59,7 +60,7 @@ function Opened({ data, reload }: { data: OpenProperty; reload: () => void }) {
                 editor.dropConflict();
               }}
             >
-              Show the newest
+              {say('property.showNewest')}
             </Button>
           }
         />

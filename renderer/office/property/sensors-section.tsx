@@ -1,8 +1,9 @@
 import { useState } from 'react';
 import { addMonths, daysBetween } from '../../../core/dates.ts';
 import type { Sensor } from '../../../core/contract/entities.ts';
-import { Button, EmptyState, formatAway, formatDate, formatMeasure, Section, wordsOf } from '../../parts/index.ts';
-import { useSettings, useUnits } from '../../state/use-settings.ts';
+import { Button, EmptyState, formatAway, Section, wordsOf } from '../../parts/index.ts';
+import { useSettings } from '../../state/use-settings.ts';
+import { say, texts } from '../../state/say.ts';
 import { SensorForm } from '../forms/sensor-form.tsx';
 import type { OpenProperty } from './use-property-editor.ts';
 
@@ -12,25 +13,22 @@ export function SensorsSection({ data, today, onLog }: { data: OpenProperty; tod
   const sensors = data.sensors.filter((sensor) => !sensor.retired);
   return (
     <Section
-      title="Sensors"
+      title={say('property.sensors.title')}
       actions={
         <>
           <Button look="quiet" onPress={() => setEditing({ sensor: null })}>
-            Add sensor
+            {say('property.sensors.add')}
           </Button>
           {sensors.length === 0 ? null : (
             <Button look="quiet" onPress={onLog}>
-              Log sensor check
+              {say('property.sensors.logCheck')}
             </Button>
           )}
         </>
       }
     >
       {sensors.length === 0 ? (
-        <EmptyState title="No rain or freeze sensor">
-          On a freeze night a property without a working sensor is one to call. If there is one on the eaves, add it
-          with its battery date.
-        </EmptyState>
+        <EmptyState title={say('property.sensors.none')}>{say('property.sensors.noneWhy')}</EmptyState>
       ) : (
         <ul className="sensors">
           {sensors.map((sensor) => (
@@ -42,17 +40,20 @@ export function SensorsSection({ data, today, onLog }: { data: OpenProperty; tod
                 </span>
                 <Button
                   look="quiet"
-                  aria-label={`Edit ${wordsOf(sensor.senses).toLowerCase()} sensor ${sensor.location}`}
+                  aria-label={say('property.sensors.editNamed', {
+                    senses: wordsOf(sensor.senses),
+                    location: sensor.location,
+                  })}
                   onPress={() => setEditing({ sensor })}
                 >
-                  Edit
+                  {say('property.zones.edit')}
                 </Button>
               </div>
               <div className="sensor-body">
                 {sensor.link === 'wireless' ? (
                   <BatteryAge sensor={sensor} today={today} />
                 ) : (
-                  <p className="quiet">Wired: no battery.</p>
+                  <p className="quiet">{say('property.sensors.wiredNoBattery')}</p>
                 )}
                 <LastCheck sensor={sensor} today={today} />
               </div>
@@ -68,11 +69,12 @@ export function SensorsSection({ data, today, onLog }: { data: OpenProperty; tod
 /** The battery as a battery: what is left of the life the company counts on. An estimate by age, not a reading. */
 function BatteryAge({ sensor, today }: { sensor: Sensor; today: string }) {
   const months = useSettings()?.batteryLifeMonths ?? 12;
-  const type = sensor.batteryType === '' ? 'battery type not known' : `${sensor.batteryCells} × ${sensor.batteryType}`;
+  const type =
+    sensor.batteryType === '' ? say('property.sensors.typeNotKnown') : `${sensor.batteryCells} × ${sensor.batteryType}`;
   if (sensor.batteryDate === null)
     return (
       <p className="battery-words">
-        <strong>Battery date not known</strong>
+        <strong>{say('property.sensors.dateNotKnown')}</strong>
         <span className="quiet">{type}</span>
       </p>
     );
@@ -82,10 +84,10 @@ function BatteryAge({ sensor, today }: { sensor: Sensor; today: string }) {
   const state = due <= today ? 'late' : left < 0.2 ? 'due' : 'good';
   const sayState =
     state === 'late'
-      ? `due since ${formatDate(due)}`
+      ? say('property.sensors.dueSince', { date: due })
       : state === 'due'
-        ? `due ${formatAway(due, today)}`
-        : `good until about ${formatDate(due)}`;
+        ? say('property.sensors.dueAway', { away: formatAway(due, today) })
+        : say('property.sensors.goodUntil', { date: due });
   return (
     <div className={`battery ${state}`}>
       <svg
@@ -93,7 +95,7 @@ function BatteryAge({ sensor, today }: { sensor: Sensor; today: string }) {
         height="30"
         viewBox="0 0 84 30"
         role="img"
-        aria-label={`Battery: about ${Math.round(left * 100)} % of its usual life left, by age`}
+        aria-label={say('property.sensors.batteryLeft', { percent: Math.round(left * 100) })}
       >
         <rect className="battery-case" x="1" y="1" width="74" height="28" rx="4" />
         <rect className="battery-cap" x="76" y="9" width="6" height="12" rx="1.5" />
@@ -105,34 +107,48 @@ function BatteryAge({ sensor, today }: { sensor: Sensor; today: string }) {
       <p className="battery-words">
         <strong>{sayState}</strong>
         <span className="quiet">
-          {type}, put in {formatDate(sensor.batteryDate)} ({formatAway(sensor.batteryDate, today)})
+          {say('property.sensors.putIn', {
+            type,
+            date: sensor.batteryDate,
+            away: formatAway(sensor.batteryDate, today),
+          })}
         </span>
       </p>
     </div>
   );
 }
 
+const SIGNALS = texts({
+  strong: 'property.sensors.signal.strong',
+  weak: 'property.sensors.signal.weak',
+  none: 'property.sensors.signal.none',
+  'not-tested': 'property.sensors.signal.not-tested',
+});
+
+function sayTripPoints({ rainSetPointInches: rainInches, freezeSetPointF: freezeF }: Sensor): string | null {
+  if (rainInches !== null && freezeF !== null) return say('property.sensors.tripsAtBoth', { rainInches, freezeF });
+  if (rainInches !== null) return say('property.sensors.tripsAtRain', { rainInches });
+  return freezeF === null ? null : say('property.sensors.tripsAtFreeze', { freezeF });
+}
+
 function LastCheck({ sensor, today }: { sensor: Sensor; today: string }) {
-  const units = useUnits();
-  const points = [
-    sensor.rainSetPointInches === null ? null : `rain ${formatMeasure('depth', sensor.rainSetPointInches, units)}`,
-    sensor.freezeSetPointF === null ? null : `freeze ${formatMeasure('temperature', sensor.freezeSetPointF, units)}`,
-  ].filter((part) => part !== null);
   return (
     <p className="battery-words">
       {sensor.lastCheckDate === null ? (
-        <strong>Never checked</strong>
+        <strong>{say('property.sensors.neverChecked')}</strong>
       ) : (
         <strong className={sensor.lastCheckPassed === false ? 'bad' : ''}>
-          {sensor.lastCheckPassed === null ? 'Checked' : sensor.lastCheckPassed ? 'Passed' : '▲ Failed'}{' '}
-          {formatDate(sensor.lastCheckDate)} <span className="quiet">({formatAway(sensor.lastCheckDate, today)})</span>
+          {say('property.sensors.checkedOn', { date: sensor.lastCheckDate, passed: sensor.lastCheckPassed })}{' '}
+          <span className="quiet">({formatAway(sensor.lastCheckDate, today)})</span>
         </strong>
       )}
       <span className="quiet">
         {[
-          sensor.lastSignal === null ? null : `signal ${sensor.lastSignal}`,
-          sensor.cellsGood === null ? null : `${sensor.cellsGood} of ${sensor.batteryCells} cells good`,
-          points.length === 0 ? null : `trips at ${points.join(', ')}`,
+          sensor.lastSignal === null ? null : SIGNALS[sensor.lastSignal],
+          sensor.cellsGood === null
+            ? null
+            : say('property.sensors.cellsGood', { good: sensor.cellsGood, cells: sensor.batteryCells }),
+          sayTripPoints(sensor),
         ]
           .filter((part) => part !== null)
           .join(' · ')}

@@ -4,6 +4,7 @@ import type { OutputOf } from '../../../core/contract/index.ts';
 import type { Failure } from '../../../core/errors.ts';
 import { toast, undoWaitsFor } from '../../state/toasts.ts';
 import { newId, write } from '../../state/write.ts';
+import { say } from '../../state/say.ts';
 
 export type OpenProperty = OutputOf<'property.open'>;
 export interface PropertyChange {
@@ -109,7 +110,7 @@ export function usePropertyEditor(data: OpenProperty): PropertyEditor {
         if (failure === null) {
           toast({
             text: said,
-            undo: () => void save(undo, `Taken back: ${said.charAt(0).toLowerCase()}${said.slice(1)}`),
+            undo: () => void save(undo, say('property.takenBack', { said })),
           });
           return null;
         }

@@ -16,6 +16,7 @@ import {
 } from '../../parts/index.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { useSettings } from '../../state/use-settings.ts';
+import { say } from '../../state/say.ts';
 import type { BookingWish } from '../work/book-visit-dialog.tsx';
 import { cancelVisit } from '../work/visit-actions.ts';
 import type { OpenProperty } from './use-property-editor.ts';
@@ -38,16 +39,18 @@ export function VisitsSection({
   const history = useRequest('program.history', main === undefined ? null : { programId: main.id });
   const [all, setAll] = useState(false);
   const nameOf = (id: string | null) =>
-    id === null ? 'nobody yet' : (people.find((person) => person.id === id)?.name ?? 'somebody');
+    id === null
+      ? say('property.nobodyYet')
+      : (people.find((person) => person.id === id)?.name ?? say('property.somebody'));
   const planned = data.visits.filter((visit) => visit.state === 'planned');
   const past = data.visits.filter((visit) => visit.state !== 'planned');
   const shownPast = all ? past : past.slice(0, 5);
   return (
     <Section
-      title="Season and visits"
+      title={say('property.season')}
       actions={
         <Button look="quiet" onPress={() => onBook({})}>
-          Book visit
+          {say('property.bookVisit')}
         </Button>
       }
     >
@@ -64,21 +67,19 @@ export function VisitsSection({
         />
       )}
       {data.visits.length === 0 ? (
-        <EmptyState title="No visits yet">
-          Book the first one; it shows here, on the calendar and on the technician’s day.
-        </EmptyState>
+        <EmptyState title={say('property.noVisits')}>{say('property.noVisitsWhy')}</EmptyState>
       ) : (
         <table className="data visits">
-          <caption className="visually-hidden">Visits</caption>
+          <caption className="visually-hidden">{say('property.visits')}</caption>
           <thead>
             <tr>
-              <th scope="col">Day</th>
-              <th scope="col">Visit</th>
-              <th scope="col">Who</th>
-              <th scope="col">When</th>
-              <th scope="col">State</th>
+              <th scope="col">{say('property.day')}</th>
+              <th scope="col">{say('property.visit')}</th>
+              <th scope="col">{say('property.who')}</th>
+              <th scope="col">{say('property.when')}</th>
+              <th scope="col">{say('property.state')}</th>
               <th scope="col">
-                <span className="visually-hidden">Actions</span>
+                <span className="visually-hidden">{say('office.actions')}</span>
               </th>
             </tr>
           </thead>
@@ -88,17 +89,22 @@ export function VisitsSection({
                 <Button
                   look="quiet"
                   onPress={() => onLog(visit.id)}
-                  aria-label={`Log ${VISIT_WORDS[visit.kind]} of ${formatDay(visit.date)}`}
+                  aria-label={say('property.logOf', { visit: VISIT_WORDS[visit.kind], date: visit.date })}
                 >
-                  Log
+                  {say('property.log')}
                 </Button>
                 <Menu
                   look="quiet"
-                  label="Change"
-                  ariaLabel={`Change ${VISIT_WORDS[visit.kind]} of ${formatDay(visit.date)}`}
+                  label={say('property.change')}
+                  ariaLabel={say('property.changeOf', { visit: VISIT_WORDS[visit.kind], date: visit.date })}
                   items={[
-                    { id: 'move', label: 'Move visit', onAction: () => onBook({ visit }) },
-                    { id: 'cancel', label: 'Cancel visit', danger: true, onAction: () => void cancelVisit(visit) },
+                    { id: 'move', label: say('property.moveVisit'), onAction: () => onBook({ visit }) },
+                    {
+                      id: 'cancel',
+                      label: say('property.cancelVisit'),
+                      danger: true,
+                      onAction: () => void cancelVisit(visit),
+                    },
                   ]}
                 />
               </VisitLine>
@@ -111,7 +117,7 @@ export function VisitsSection({
       )}
       {past.length > shownPast.length ? (
         <Button look="quiet" onPress={() => setAll(true)}>
-          Show {past.length - shownPast.length} more
+          {say('property.showMore', { count: past.length - shownPast.length })}
         </Button>
       ) : null}
     </Section>
@@ -144,7 +150,7 @@ function VisitLine({
       <td>{who}</td>
       <td>{visit.state === 'planned' ? formatWindow(visit.windowFrom, visit.windowTo) : ''}</td>
       <td>
-        {late ? <span className="mark late">Overdue</span> : VISIT_STATE_WORDS[visit.state]}
+        {late ? <span className="mark late">{say('property.overdue')}</span> : VISIT_STATE_WORDS[visit.state]}
         {visit.cancelReason === '' ? null : <span className="quiet small block">{visit.cancelReason}</span>}
       </td>
       <td className="row-actions">{children}</td>

@@ -1,6 +1,6 @@
 import { addDays } from '../../../core/dates.ts';
-import { formatDate } from '../../parts/format.ts';
 import type { OpenProperty } from './use-property-editor.ts';
+import { say } from '../../state/say.ts';
 
 /**
  * Why no water runs in the week from this Monday, whatever the controller is set to; null while it may run.
@@ -13,10 +13,10 @@ export function whyWaterIsOff(
   const sunday = addDays(monday, 6);
   if (winterizedOn !== null && winterizedOn <= sunday && (startedUpOn === null || startedUpOn <= winterizedOn)) {
     return winterizedOn > monday
-      ? `Winterized ${formatDate(winterizedOn)}: the water is off from then on`
-      : `Winterized ${formatDate(winterizedOn)}: the water is off until the next start-up`;
+      ? say('property.waterOffFrom', { date: winterizedOn })
+      : say('property.waterOffUntil', { date: winterizedOn });
   }
   if (startedUpOn !== null && sunday < startedUpOn && sunday.slice(0, 4) === String(year))
-    return `Started up only on ${formatDate(startedUpOn)}: the water was off before`;
+    return say('property.waterOffBefore', { date: startedUpOn });
   return null;
 }

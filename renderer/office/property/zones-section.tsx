@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import { EMISSION_DEVICES, PLANT_KINDS, SOILS, SUN_EXPOSURES, zoneSchema } from '../../../core/contract/entities.ts';
 import type { Zone } from '../../../core/contract/entities.ts';
-import { toStored, unitLabel } from '../../../core/units.ts';
+import { fromStored, toStored, unitDigits, unitLabel } from '../../../core/units.ts';
 import type { Quantity } from '../../../core/units.ts';
 import {
   Button,
@@ -10,7 +10,7 @@ import {
   formatFigure,
   formatNumber,
   Guess,
-  plural,
+  Said,
   Section,
   wordsOf,
   ZoneTag,
@@ -18,17 +18,18 @@ import {
 import type { CellValue, GridColumn } from '../../parts/index.ts';
 import { toast } from '../../state/toasts.ts';
 import { useUnits } from '../../state/use-settings.ts';
+import { say, sayError, texts } from '../../state/say.ts';
 import { ZoneForm } from '../forms/zone-form.tsx';
 import { ControllerForm } from '../forms/controller-form.tsx';
 import type { OpenProperty, PropertyEditor } from './use-property-editor.ts';
 
-const PR_FROM: Record<Zone['prMethod'], string> = {
-  'catch-can': 'by cans',
-  'flow-area': 'by flow',
-  spacing: 'by spacing',
-  drip: 'by drip',
-  table: 'by table',
-};
+const PR_FROM: Readonly<Record<Zone['prMethod'], string>> = texts({
+  'catch-can': 'property.zones.pr.catch-can',
+  'flow-area': 'property.zones.pr.flow-area',
+  spacing: 'property.zones.pr.spacing',
+  drip: 'property.zones.pr.drip',
+  table: 'property.zones.pr.table',
+});
 const choices = (ids: readonly string[]) => ids.map((id) => ({ id, label: wordsOf(id) }));
 
 /** The zones of each controller, edited where they stand. A figure nobody measured says so. */
@@ -42,19 +43,19 @@ export function ZonesSection({ data, editor }: { data: OpenProperty; editor: Pro
   const stored = (quantity: Quantity, value: CellValue) =>
     typeof value === 'number' ? toStored(quantity, value, units) : null;
   const figure = (quantity: Quantity, value: number | null) =>
-    value === null ? null : Number(formatFigure(quantity, value, units).replaceAll(',', ''));
+    value === null ? null : Number(fromStored(quantity, value, units).toFixed(unitDigits(quantity, units)));
 
   const columns: Array<GridColumn<Zone>> = [
     {
       id: 'station',
-      label: 'Zone',
+      label: say('property.zones.zone'),
       kind: 'static',
       show: (zone) => <ZoneTag station={zone.station} reclaimed={data.property.waterSupply === 'reclaimed'} />,
     },
-    { id: 'name', label: 'Name', kind: 'text', value: (zone) => zone.name, className: 'grow' },
+    { id: 'name', label: say('property.zones.name'), kind: 'text', value: (zone) => zone.name, className: 'grow' },
     {
       id: 'plantKind',
-      label: 'Plants',
+      label: say('property.zones.plants'),
       kind: 'select',
       options: choices(PLANT_KINDS),
       value: (zone) => zone.plantKind,
@@ -62,7 +63,7 @@ export function ZonesSection({ data, editor }: { data: OpenProperty; editor: Pro
     },
     {
       id: 'emissionDevice',
-      label: 'Heads or drip',
+      label: say('property.zones.heads'),
       kind: 'select',
       options: choices(EMISSION_DEVICES),
       value: (zone) => zone.emissionDevice,
@@ -70,7 +71,7 @@ export function ZonesSection({ data, editor }: { data: OpenProperty; editor: Pro
     },
     {
       id: 'flowGpm',
-      label: 'Flow',
+      label: say('property.zones.flow'),
       unit: unitLabel('flow', units),
       kind: 'number',
       value: (zone) => figure('flow', zone.flowGpm),
@@ -78,7 +79,7 @@ export function ZonesSection({ data, editor }: { data: OpenProperty; editor: Pro
     },
     {
       id: 'areaFt2',
-      label: 'Area',
+      label: say('property.zones.area'),
       unit: unitLabel('area', units),
       kind: 'number',
       value: (zone) => figure('area', zone.areaFt2),
@@ -86,13 +87,13 @@ export function ZonesSection({ data, editor }: { data: OpenProperty; editor: Pro
     },
     {
       id: 'precipitationRateInPerHour',
-      label: 'Rate',
+      label: say('property.zones.rate'),
       unit: unitLabel('rate', units),
       kind: 'number',
       value: (zone) => figure('rate', zone.precipitationRateInPerHour),
       show: (zone) =>
         zone.precipitationRateInPerHour === null ? (
-          <span className="quiet nowrap" title="Worked out, not measured">
+          <span className="quiet nowrap" title={say('property.zones.workedOut')}>
             {PR_FROM[zone.prMethod]}
           </span>
         ) : (
@@ -101,7 +102,7 @@ export function ZonesSection({ data, editor }: { data: OpenProperty; editor: Pro
     },
     {
       id: 'soil',
-      label: 'Soil',
+      label: say('property.zones.soil'),
       kind: 'select',
       options: choices(SOILS),
       value: (zone) => zone.soil,
@@ -109,7 +110,7 @@ export function ZonesSection({ data, editor }: { data: OpenProperty; editor: Pro
     },
     {
       id: 'slopePercent',
-      label: 'Slope',
+      label: say('property.zones.slope'),
       unit: '%',
       kind: 'number',
       value: (zone) => zone.slopePercent,
@@ -117,24 +118,29 @@ export function ZonesSection({ data, editor }: { data: OpenProperty; editor: Pro
     },
     {
       id: 'sunExposure',
-      label: 'Sun',
+      label: say('property.zones.sun'),
       kind: 'select',
       options: choices(SUN_EXPOSURES),
       value: (zone) => zone.sunExposure,
       show: (zone) => <span className="nowrap">{wordsOf(zone.sunExposure)}</span>,
     },
-    { id: 'betweenHouses', label: 'Between houses', kind: 'check', value: (zone) => zone.betweenHouses },
+    {
+      id: 'betweenHouses',
+      label: say('property.zones.betweenHouses'),
+      kind: 'check',
+      value: (zone) => zone.betweenHouses,
+    },
     {
       id: 'more',
-      label: 'All of a zone',
+      label: say('property.zones.allOfZone'),
       kind: 'action',
       show: (zone) => (
         <Button
           look="quiet"
-          aria-label={`Edit all of zone ${zone.station}, ${zone.name}`}
+          aria-label={say('property.zones.editAllOf', { station: zone.station, zone: zone.name })}
           onPress={() => setEditing({ zone, controllerId: zone.controllerId })}
         >
-          Edit
+          {say('property.zones.edit')}
         </Button>
       ),
     },
@@ -154,25 +160,28 @@ export function ZonesSection({ data, editor }: { data: OpenProperty; editor: Pro
     const label = columns.find((column) => column.id === columnId)?.label ?? columnId;
     const checked = zoneSchema.safeParse({ ...zone, ...change });
     if (!checked.success)
-      return `Zone ${zone.station}, ${label}: ${checked.error.issues[0]?.message ?? 'that is not possible'}.`;
-    const said = `Zone ${zone.station}, ${label.toLowerCase()}: ${sayValue(value)}`;
+      return say('property.zones.refused', {
+        station: zone.station,
+        column: label,
+        why: checked.error.issues[0]?.message ?? say('property.zones.notPossible'),
+      });
+    const said = say('property.zones.changed', { station: zone.station, column: label, value: sayValue(value) });
     const failure = await editor.save({ zones: [change] }, said);
-    return failure === null || failure.code === 'stale' ? null : failure.message;
+    return failure === null || failure.code === 'stale' ? null : sayError(failure);
   };
 
   if (controllers.length === 0) {
     return (
-      <Section title="Zones">
+      <Section title={say('property.zones.title')}>
         <EmptyState
-          title="No controller yet"
+          title={say('property.zones.noController')}
           action={
             <Button look="primary" onPress={() => setControllerForm({ controllerId: null })}>
-              Add controller
+              {say('property.zones.addController')}
             </Button>
           }
         >
-          A controller holds the zones: add it, then its zones, and the page can draw when they run and say whether that
-          is too much.
+          {say('property.zones.noControllerWhy')}
         </EmptyState>
         {controllerForm === null ? null : (
           <ControllerForm data={data} controllerId={null} onClose={() => setControllerForm(null)} />
@@ -183,11 +192,11 @@ export function ZonesSection({ data, editor }: { data: OpenProperty; editor: Pro
   return (
     <Section
       wide
-      title="Zones"
-      note={plural(zones.length, 'zone')}
+      title={say('property.zones.title')}
+      note={say('property.zones.count', { count: zones.length })}
       actions={
         <Button look="quiet" onPress={() => setControllerForm({ controllerId: null })}>
-          Add controller
+          {say('property.zones.addController')}
         </Button>
       }
     >
@@ -198,28 +207,31 @@ export function ZonesSection({ data, editor }: { data: OpenProperty; editor: Pro
             <div className="controller-head">
               <h3>{controller.name}</h3>
               <span className="quiet small">
-                {controller.location === '' ? 'place not known' : controller.location} · {own.length} of{' '}
-                {plural(controller.stationCount, 'station')} in use
+                {controller.location === '' ? say('property.zones.placeNotKnown') : controller.location} ·{' '}
+                {say('property.zones.stationsInUse', { used: own.length, stations: controller.stationCount })}
               </span>
               <span className="controller-actions">
                 <Button look="quiet" onPress={() => setControllerForm({ controllerId: controller.id })}>
-                  Edit controller
+                  {say('property.zones.editController')}
                 </Button>
                 <Button look="quiet" onPress={() => setEditing({ zone: null, controllerId: controller.id })}>
-                  Add zone
+                  {say('property.zones.add')}
                 </Button>
               </span>
             </div>
             {own.length === 0 ? (
               <p className="quiet">
-                No zones yet. Add the first one, or <a href="#/office/import">import them from a CSV</a>.
+                <Said
+                  text={say('property.zones.noneYet')}
+                  parts={{ import: <a href="#/office/import">{say('property.zones.importThem')}</a> }}
+                />
               </p>
             ) : (
               <EditGrid
-                label={`Zones of ${controller.name}`}
+                label={say('property.zones.of', { controller: controller.name })}
                 rows={own}
                 rowKey={(zone) => zone.id}
-                rowName={(zone) => `zone ${zone.station} ${zone.name}`}
+                rowName={(zone) => say('property.zones.named', { station: zone.station, zone: zone.name })}
                 columns={columns}
                 onEdit={onEdit}
               />
@@ -229,7 +241,7 @@ export function ZonesSection({ data, editor }: { data: OpenProperty; editor: Pro
       })}
       {retired === 0 ? null : (
         <details className="retired">
-          <summary>{plural(retired, 'retired zone')}</summary>
+          <summary>{say('property.zones.retired', { count: retired })}</summary>
           <ul>
             {editor.zones
               .filter((zone) => zone.retired)
@@ -238,17 +250,20 @@ export function ZonesSection({ data, editor }: { data: OpenProperty; editor: Pro
                   <ZoneTag station={zone.station} /> {zone.name}{' '}
                   <Button
                     look="quiet"
-                    aria-label={`Take back into use: zone ${zone.station} ${zone.name}`}
+                    aria-label={say('property.zones.takeBack', { station: zone.station, zone: zone.name })}
                     onPress={() =>
                       void editor
-                        .save({ zones: [{ id: zone.id, retired: false }] }, `Zone ${zone.station} is in use again`)
+                        .save(
+                          { zones: [{ id: zone.id, retired: false }] },
+                          say('property.zones.inUseAgain', { station: zone.station }),
+                        )
                         .then((failure) => {
                           if (failure !== null && failure.code !== 'stale')
-                            toast({ text: failure.message, tone: 'error' });
+                            toast({ text: sayError(failure), tone: 'error' });
                         })
                     }
                   >
-                    Take back into use
+                    {say('property.takeBack')}
                   </Button>
                 </li>
               ))}
@@ -279,15 +294,15 @@ function Known({ value, quantity, known }: { value: number | null; quantity: Qua
   const units = useUnits();
   if (value === null)
     return (
-      <span className="quiet" title="Not known">
-        –<span className="visually-hidden"> not known</span>
+      <span className="quiet" title={say('property.zones.notKnownTitle')}>
+        –<span className="visually-hidden"> {say('parts.notKnown')}</span>
       </span>
     );
   return <Guess known={known}>{formatFigure(quantity, value, units)}</Guess>;
 }
 
 function sayValue(value: CellValue): string {
-  if (value === null || value === '') return 'not known';
-  if (typeof value === 'boolean') return value ? 'yes' : 'no';
+  if (value === null || value === '') return say('parts.notKnown');
+  if (typeof value === 'boolean') return say(value ? 'property.zones.yes' : 'property.zones.no');
   return typeof value === 'number' ? formatNumber(value, 2) : wordsOf(value);
 }

@@ -1,20 +1,19 @@
 import { WORD_AFTER_DAYS } from '../../../core/contract/backup-words.ts';
 import { ButtonLink } from '../../parts/index.ts';
 import { useRequest } from '../../state/use-request.ts';
+import { say } from '../../state/say.ts';
 
 /** Said on the home page once changes have been in no good backup for three days, with the reason where there is one. */
 export function BackupWord() {
   const state = useRequest('book.backupState', {}).data;
   if (state === undefined || state.daysWithout < WORD_AFTER_DAYS) return null;
-  const why = !state.automatic
-    ? 'Backups by themselves are switched off.'
-    : (state.failure ?? 'Valvebook makes one by itself while it is in use.');
+  const why = !state.automatic ? say('office.backupsOff') : (state.failure ?? say('office.backupByItself'));
   return (
     <div className="caution backup-word" role="note">
       <p>
-        <strong>{state.daysWithout} days of changes are in no backup.</strong> {why}
+        <strong>{say('office.daysWithoutBackup', { count: state.daysWithout })}</strong> {why}
       </p>
-      <ButtonLink href="#/company/book">See to it</ButtonLink>
+      <ButtonLink href="#/company/book">{say('office.seeToIt')}</ButtonLink>
     </div>
   );
 }

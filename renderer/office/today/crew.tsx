@@ -3,14 +3,13 @@ import {
   ButtonLink,
   EmptyState,
   ErrorNote,
-  formatMinutes,
-  plural,
   Section,
   TickIcon,
   VISIT_STATE_WORDS,
   VisitMark,
 } from '../../parts/index.ts';
 import { useRequest } from '../../state/use-request.ts';
+import { say } from '../../state/say.ts';
 
 /** Today's visits by technician, and how full each day is. */
 export function Crew({ today, people }: { today: string; people: OutputOf<'people.list'> | undefined }) {
@@ -22,26 +21,26 @@ export function Crew({ today, people }: { today: string; people: OutputOf<'peopl
   const technicians = (people?.technicians ?? []).filter((person) => person.active);
   if (people !== undefined && technicians.length === 0) {
     return (
-      <Section title="Who is out today">
+      <Section title={say('office.outToday')}>
         <EmptyState
-          title="No technicians yet"
-          action={<ButtonLink href="#/company/people">Add technicians</ButtonLink>}
+          title={say('office.noTechnicians')}
+          action={<ButtonLink href="#/company/people">{say('office.addTechnicians')}</ButtonLink>}
         >
-          With technicians in the book, a booked day shows how full it is.
+          {say('office.noTechniciansWhy')}
         </EmptyState>
       </Section>
     );
   }
   const columns = [
     ...technicians.map((person) => ({ id: person.id as string | null, name: person.name })),
-    { id: null, name: 'Nobody yet' },
+    { id: null, name: say('office.nobodyYet') },
   ];
   return (
     <Section
-      title="Who is out today"
+      title={say('office.outToday')}
       actions={
         <ButtonLink look="quiet" href="#/office/calendar">
-          Open the calendar
+          {say('office.openCalendar')}
         </ButtonLink>
       }
     >
@@ -65,10 +64,14 @@ export function Crew({ today, people }: { today: string; people: OutputOf<'peopl
                 )}
                 <span className="small quiet">
                   {visits.length === 0
-                    ? 'nothing booked'
-                    : `${plural(visits.length, 'visit')}, ${formatMinutes(load?.bookedMinutes ?? 0)}${room === 0 ? '' : ` of ${formatMinutes(room)}`}`}
+                    ? say('office.nothingBooked')
+                    : say('office.dayLoad', {
+                        visits: visits.length,
+                        bookedMinutes: load?.bookedMinutes ?? 0,
+                        roomMinutes: room,
+                      })}
                 </span>
-                {share > 1 ? <span className="mark late">Over full</span> : null}
+                {share > 1 ? <span className="mark late">{say('office.overFull')}</span> : null}
               </div>
               <div className="load-track" aria-hidden="true">
                 <span

@@ -1,5 +1,6 @@
 import type { DueKind } from '../../../core/contract/clients.ts';
 import { Button, DueMark, formatCount } from '../../parts/index.ts';
+import { say } from '../../state/say.ts';
 
 /** The most pressing first. */
 export const DUE_ORDER: DueKind[] = [
@@ -15,7 +16,7 @@ export const DUE_ORDER: DueKind[] = [
 export function DueCounts({
   counts,
   onChoose,
-  label = 'What is due, by kind',
+  label = say('office.dueByKind'),
 }: {
   counts: Partial<Record<DueKind, number>>;
   onChoose: (kind: DueKind) => void;

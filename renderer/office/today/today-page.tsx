@@ -9,7 +9,6 @@ import {
   EmptyState,
   ErrorNote,
   formatAway,
-  formatCount,
   formatDay,
   formatDayNear,
   formatLongDay,
@@ -21,6 +20,7 @@ import {
 } from '../../parts/index.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { useToday } from '../../state/use-settings.ts';
+import { say, texts } from '../../state/say.ts';
 import { VISIT_FOR_DUE } from '../property/due-section.tsx';
 import { BookVisitDialog } from '../work/book-visit-dialog.tsx';
 import type { BookingWish } from '../work/book-visit-dialog.tsx';
@@ -29,12 +29,14 @@ import { BackupWord } from './backup-word.tsx';
 import { Crew } from './crew.tsx';
 import { DUE_ORDER, DueCounts } from './due-counts.tsx';
 
-const HORIZONS = [
-  { id: '0', label: 'Due by today' },
-  { id: '14', label: 'In the next 2 weeks' },
-  { id: '30', label: 'In the next 30 days' },
-  { id: '90', label: 'In the next 3 months' },
-];
+/** Days ahead. */
+const HORIZONS = ['0', '14', '30', '90'] as const;
+const HORIZON_WORDS = texts({
+  '0': 'office.ahead.0',
+  '14': 'office.ahead.14',
+  '30': 'office.ahead.30',
+  '90': 'office.ahead.90',
+});
 type Wish = { property: { id: string; street: string; clientName: string }; wish: BookingWish };
 
 /** What needs the office today: visits gone by, what is due and not booked, and how the technicians' day stands. */
@@ -56,20 +58,28 @@ export default function TodayPage() {
           <h1>{formatLongDay(today)}</h1>
           <p className="quiet" role="status">
             {counts.data === undefined
-              ? 'Reading what is due…'
+              ? say('office.readingDue')
               : total === 0
-                ? 'Nothing is due that is not booked.'
-                : `${formatCount(total)} ${total === 1 ? 'thing needs' : 'things need'} somebody to book or to call.`}
+                ? say('office.nothingDue')
+                : say('office.needsSomebody', { count: total })}
           </p>
         </div>
         <div className="today-filters">
           <SelectField
-            label="Route"
+            label={say('office.route')}
             value={routeId}
             onChange={setRouteId}
-            options={[{ id: '', label: 'All routes' }, ...routes.map((route) => ({ id: route.id, label: route.name }))]}
+            options={[
+              { id: '', label: say('office.allRoutes') },
+              ...routes.map((route) => ({ id: route.id, label: route.name })),
+            ]}
           />
-          <SelectField label="How far ahead" value={horizon} onChange={setHorizon} options={HORIZONS} />
+          <SelectField
+            label={say('office.howFarAhead')}
+            value={horizon}
+            onChange={setHorizon}
+            options={HORIZONS.map((id) => ({ id, label: HORIZON_WORDS[id] }))}
+          />
         </div>
       </header>
       <BackupWord />
@@ -83,9 +93,11 @@ export default function TodayPage() {
       <div className="today-columns">
         <div>
           {counts.data !== undefined && total === 0 && people.data !== undefined ? (
-            <EmptyState title="All clear" action={<ButtonLink href="#/office">Open the client list</ButtonLink>}>
-              When a battery ages out, a sensor was not checked for a year or a start-up is not booked, it comes up
-              here, the latest first.
+            <EmptyState
+              title={say('office.allClear')}
+              action={<ButtonLink href="#/office">{say('office.openList')}</ButtonLink>}
+            >
+              {say('office.allClearWhy')}
             </EmptyState>
           ) : null}
           {DUE_ORDER.map((kind) =>
@@ -129,19 +141,19 @@ function DueGroup({
     <Section
       id={`due-${kind}`}
       title={DUE_MANY[kind]}
-      note={kind === 'overdue-visit' ? 'planned for a day that has gone by' : 'due and not booked'}
+      note={kind === 'overdue-visit' ? say('office.goneBy') : say('office.dueNotBooked')}
     >
       {error === null ? null : <ErrorNote error={error} onRetry={reload} />}
       <table className="data due-table">
         <caption className="visually-hidden">{DUE_MANY[kind]}</caption>
         <thead>
           <tr>
-            <th scope="col">Client</th>
-            <th scope="col">Why</th>
-            <th scope="col">Due</th>
-            <th scope="col">Phone</th>
+            <th scope="col">{say('office.client')}</th>
+            <th scope="col">{say('office.why')}</th>
+            <th scope="col">{say('office.due')}</th>
+            <th scope="col">{say('office.phone')}</th>
             <th scope="col">
-              <span className="visually-hidden">Actions</span>
+              <span className="visually-hidden">{say('office.actions')}</span>
             </th>
           </tr>
         </thead>
@@ -158,7 +170,7 @@ function DueGroup({
       </table>
       {count > limit ? (
         <Button look="quiet" onPress={() => setLimit(Math.min(500, limit === 8 ? 50 : limit + 100))}>
-          Show more of {formatCount(count)}
+          {say('office.showMoreOf', { count })}
         </Button>
       ) : null}
     </Section>
@@ -185,7 +197,7 @@ function DueRow({ item, today, onBook }: { item: DueItem; today: string; onBook:
       <td className="nowrap">
         {formatDayNear(item.dueOn, today)}
         <span className={`block small ${item.daysLate > 0 ? 'bad' : 'quiet'}`}>
-          {item.daysLate > 0 ? `▲ ${formatSpan(item.daysLate)} late` : formatAway(item.dueOn, today)}
+          {item.daysLate > 0 ? say('office.late', { span: formatSpan(item.daysLate) }) : formatAway(item.dueOn, today)}
         </span>
       </td>
       <td className="nowrap">{item.phone === '' ? '' : <PhoneLink phone={item.phone} />}</td>
@@ -196,14 +208,21 @@ function DueRow({ item, today, onBook }: { item: DueItem; today: string; onBook:
           </span>
         ) : kind !== null ? (
           <Button
-            aria-label={`Book ${DUE_WORDS[item.kind]} for ${item.clientName}, ${item.street}`}
+            aria-label={say('office.bookFor', {
+              what: DUE_WORDS[item.kind],
+              client: item.clientName,
+              street: item.street,
+            })}
             onPress={() => onBook({ property, wish: { kind, dueOn: item.dueOn } })}
           >
-            Book
+            {say('office.book')}
           </Button>
         ) : (
-          <Button aria-label={`Move visit of ${item.clientName}, ${item.street}`} onPress={() => void move()}>
-            Move
+          <Button
+            aria-label={say('office.moveVisitOf', { client: item.clientName, street: item.street })}
+            onPress={() => void move()}
+          >
+            {say('office.move')}
           </Button>
         )}
       </td>

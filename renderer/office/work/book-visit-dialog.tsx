@@ -8,10 +8,8 @@ import {
   Button,
   DateField,
   formatAway,
-  formatDay,
-  formatMinutes,
+  formatWeekday,
   NumberField,
-  plural,
   SelectField,
   TextField,
   TimeField,
@@ -21,6 +19,7 @@ import {
 import { toast } from '../../state/toasts.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { newId, write } from '../../state/write.ts';
+import { say } from '../../state/say.ts';
 import { errorAt, FormSheet } from '../forms/form-sheet.tsx';
 
 /** What is to be booked; with `visit` a planned one is moved. */
@@ -84,15 +83,15 @@ export function BookVisitDialog({
       setFailure(reply.error);
       return;
     }
-    const warning = reply.data.warnings.length === 0 ? '' : ` Note: ${reply.data.warnings.join(' ')}`;
     toast({
-      text:
-        moving === null
-          ? `${VISIT_WORDS[kind]} booked for ${formatDay(date)}.${warning}`
-          : `${VISIT_WORDS[kind]} moved to ${formatDay(date)}.${warning}`,
+      text: say(moving === null ? 'work.booked' : 'work.moved', {
+        visit: VISIT_WORDS[kind],
+        date,
+        notes: reply.data.warnings,
+      }),
       undo: () => {
         if (moving === null)
-          void write('visit.cancel', { writeId: newId(), visitId: ids.visitId, reason: 'booking taken back' });
+          void write('visit.cancel', { writeId: newId(), visitId: ids.visitId, reason: say('work.bookingTakenBack') });
         else
           void write('visit.move', {
             writeId: newId(),
@@ -111,47 +110,54 @@ export function BookVisitDialog({
   return (
     <FormSheet
       small
-      title={`${moving === null ? 'Book visit' : 'Move visit'}: ${property.clientName}, ${property.street}`}
+      title={say(moving === null ? 'work.bookTitle' : 'work.moveTitle', {
+        client: property.clientName,
+        street: property.street,
+      })}
       save={() => void save()}
-      saveWords={moving === null ? 'Book visit' : 'Move visit'}
+      saveWords={moving === null ? say('property.bookVisit') : say('property.moveVisit')}
       saving={saving}
       failure={failure}
       onClose={onClose}
       canSave={date !== null}
     >
       {wish.dueOn === undefined ? null : (
-        <p className="form-lead">
-          Due {formatDay(wish.dueOn)}, {formatAway(wish.dueOn, today)}.
-        </p>
+        <p className="form-lead">{say('work.due', { date: wish.dueOn, away: formatAway(wish.dueOn, today) })}</p>
       )}
       <div className="form-grid">
         <SelectField
-          label="Visit"
+          label={say('property.visit')}
           value={kind}
           onChange={(id) => setKind(id as VisitKind)}
           isDisabled={moving !== null}
           options={VISIT_KINDS.map((id) => ({ id, label: VISIT_WORDS[id] }))}
           autoFocus
         />
-        <DateField label="Day" value={date} onChange={setDate} isRequired error={errorAt(failure, 'date')} />
+        <DateField
+          label={say('property.day')}
+          value={date}
+          onChange={setDate}
+          isRequired
+          error={errorAt(failure, 'date')}
+        />
         <SelectField
-          label="Technician"
+          label={say('work.technician')}
           value={technicianId}
           onChange={setTechnicianId}
           error={errorAt(failure, 'technicianId')}
           options={[
-            { id: '', label: 'Nobody yet' },
+            { id: '', label: say('office.nobodyYet') },
             ...technicians.map((person) => ({
               id: person.id,
               label: person.name,
               ...(skill !== undefined && !person.skills.includes(skill)
-                ? { description: `not marked for ${VISIT_WORDS[kind].toLowerCase()}` }
+                ? { description: say('work.notMarkedFor', { visit: VISIT_WORDS[kind] }) }
                 : {}),
             })),
           ]}
         />
         <NumberField
-          label="Takes"
+          label={say('work.takes')}
           unit="min"
           value={expectedMinutes}
           min={5}
@@ -160,19 +166,24 @@ export function BookVisitDialog({
           digits={0}
           onChange={setExpectedMinutes}
           isDisabled={moving !== null}
-          description={moving === null ? 'Empty: as usual for this visit' : undefined}
+          description={moving === null ? say('work.takesWhy') : undefined}
           error={errorAt(failure, 'expectedMinutes')}
         />
         <TimeField
-          label="Not before"
+          label={say('work.notBefore')}
           value={windowFrom}
           onChange={setWindowFrom}
           error={errorAt(failure, 'windowFrom')}
         />
-        <TimeField label="Not after" value={windowTo} onChange={setWindowTo} error={errorAt(failure, 'windowTo')} />
+        <TimeField
+          label={say('work.notAfter')}
+          value={windowTo}
+          onChange={setWindowTo}
+          error={errorAt(failure, 'windowTo')}
+        />
         <TextField
           className="full"
-          label="Note for the technician"
+          label={say('work.noteForTechnician')}
           rows={2}
           value={note}
           onChange={setNote}
@@ -213,7 +224,7 @@ function DayLoads({
   });
   const days = Array.from({ length: 14 }, (_, index) => addDays(start, index));
   return (
-    <div className="day-loads" role="group" aria-label="How full the days are">
+    <div className="day-loads" role="group" aria-label={say('work.howFull')}>
       {days.map((day) => {
         const crew = technicians.filter(
           (person) =>
@@ -239,21 +250,23 @@ function DayLoads({
             onPress={() => onChoose(day)}
           >
             <span>
-              {formatDay(day).split(',')[0]} {Number(day.slice(8))}
+              {formatWeekday(day)} {Number(day.slice(8))}
             </span>
             <span className="load-track" aria-hidden="true">
               <span className="load-fill" style={{ width: `${Math.min(100, share * 100)}%` }} />
             </span>
-            <span className="visually-hidden">{`${plural(visits, 'visit')}, ${formatMinutes(booked)} booked${room > 0 ? ` of ${formatMinutes(room)}` : ''}`}</span>
+            <span className="visually-hidden">
+              {say('work.dayBooked', { visits, bookedMinutes: booked, roomMinutes: room })}
+            </span>
             <span className="small">
               {off ? (
-                'off'
+                say('work.off')
               ) : full ? (
                 <>
-                  <WarnIcon /> full
+                  <WarnIcon /> {say('work.full')}
                 </>
               ) : visits === 0 ? (
-                'free'
+                say('work.free')
               ) : (
                 visits
               )}

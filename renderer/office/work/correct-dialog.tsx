@@ -2,9 +2,10 @@ import { useState } from 'react';
 import { Radio, RadioGroup, Label } from 'react-aria-components';
 import type { LedgerEntry, LedgerDetailInput } from '../../../core/contract/ledger-entries.ts';
 import type { Failure } from '../../../core/errors.ts';
-import { DateField, formatDate, TextField, wordsOf } from '../../parts/index.ts';
+import { DateField, TextField, wordsOf } from '../../parts/index.ts';
 import { toast } from '../../state/toasts.ts';
 import { newId, write } from '../../state/write.ts';
+import { say, sayError } from '../../state/say.ts';
 import { errorAt, FormSheet } from '../forms/form-sheet.tsx';
 import type { OpenProperty } from '../property/use-property-editor.ts';
 import { detailForCorrection } from './detail-drafts.ts';
@@ -52,45 +53,48 @@ export function CorrectDialog({
     toast({
       text:
         how === 'void'
-          ? `${wordsOf(entry.kind)} of ${formatDate(entry.doneOn)} declared not to have happened`
-          : `${wordsOf(entry.kind)} corrected; the first version is kept`,
+          ? say('work.declaredVoid', { work: wordsOf(entry.kind), date: entry.doneOn })
+          : say('work.corrected', { work: wordsOf(entry.kind) }),
     });
     onClose();
   };
   return (
     <FormSheet
-      title={`Correct ${wordsOf(entry.kind).toLowerCase()} of ${formatDate(entry.doneOn)}`}
+      title={say('work.correctTitle', { work: wordsOf(entry.kind), date: entry.doneOn })}
       save={() => void save()}
-      saveWords={how === 'replace' ? 'Correct entry' : 'Declare it did not happen'}
+      saveWords={how === 'replace' ? say('work.correctEntry') : say('work.declareVoid')}
       saving={saving}
       failure={failure}
       onClose={onClose}
       canSave={reason.trim() !== ''}
     >
-      <p className="form-lead">Now: {entry.summary}</p>
+      <p className="form-lead">{say('work.nowReads', { summary: entry.summary })}</p>
       <RadioGroup value={how} onChange={(value) => setHow(value as 'replace' | 'void')} className="choice">
-        <Label className="field-label">What is wrong with it?</Label>
+        <Label className="field-label">{say('work.whatIsWrong')}</Label>
         <Radio value="replace" className="radio">
           <span className="radio-dot" aria-hidden="true" />
-          The facts were different
+          {say('work.factsDiffered')}
         </Radio>
         <Radio value="void" className="radio">
           <span className="radio-dot" aria-hidden="true" />
-          It did not happen
+          {say('work.didNotHappen')}
         </Radio>
       </RadioGroup>
       {how === 'void' ? (
-        <p className="form-lead">
-          What followed from it (battery date, program, season) is worked out again without it.
-        </p>
+        <p className="form-lead">{say('work.voidWhy')}</p>
       ) : (
         <>
           <DetailFields detail={detail} data={data} failure={failure} onChange={setDetail} />
           <div className="form-grid form-part">
-            <DateField label="Done on" value={doneOn} onChange={setDoneOn} error={errorAt(failure, 'doneOn')} />
+            <DateField
+              label={say('work.doneOn')}
+              value={doneOn}
+              onChange={setDoneOn}
+              error={errorAt(failure, 'doneOn')}
+            />
             <TextField
               className="full"
-              label="Remark"
+              label={say('work.remark')}
               value={note}
               onChange={setNote}
               error={errorAt(failure, 'note')}
@@ -100,13 +104,13 @@ export function CorrectDialog({
       )}
       <div className="form-part">
         <TextField
-          label="Why is it corrected?"
+          label={say('work.whyCorrected')}
           value={reason}
           onChange={setReason}
           maxLength={300}
           isRequired
-          error={failure?.field === 'reason' ? failure.message : null}
-          description="Kept with the entry for good"
+          error={failure?.field === 'reason' ? sayError(failure) : null}
+          description={say('work.keptForGood')}
         />
       </div>
     </FormSheet>

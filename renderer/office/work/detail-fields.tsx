@@ -4,6 +4,7 @@ import { fromStored, toStored, unitLabel } from '../../../core/units.ts';
 import type { Quantity } from '../../../core/units.ts';
 import { Caution, CheckField, DateField, NumberField, SelectField, TextField, wordsOf } from '../../parts/index.ts';
 import { useUnits } from '../../state/use-settings.ts';
+import { say, texts } from '../../state/say.ts';
 import { errorAt } from '../forms/form-sheet.tsx';
 import type { OpenProperty } from '../property/use-property-editor.ts';
 import { RunTimeFields } from './run-time-fields.tsx';
@@ -15,11 +16,9 @@ interface Props<D extends LedgerDetailInput> {
   failure: Failure | null;
   onChange: (detail: LedgerDetailInput) => void;
 }
-const RESULTS = [
-  { id: 'pass', label: 'Passed' },
-  { id: 'fail', label: 'Failed' },
-  { id: 'not-tested', label: 'Not tested' },
-];
+const RESULT_WORDS = texts({ pass: 'work.passed', fail: 'work.failed', 'not-tested': 'work.notTested' });
+const resultOptions = (ids: ReadonlyArray<keyof typeof RESULT_WORDS>) =>
+  ids.map((id) => ({ id, label: RESULT_WORDS[id] }));
 
 /** The facts of one ledger entry, by its kind. */
 export function DetailFields(props: Props<LedgerDetailInput>) {
@@ -94,21 +93,21 @@ function BatterySwap({ detail, data, failure, onChange }: Props<Of<'battery-swap
     <div className="form-grid">
       <SelectField
         className="full"
-        label="Sensor"
+        label={say('work.sensor')}
         value={detail.sensorId}
         onChange={(sensorId) => onChange({ ...detail, sensorId })}
         options={sensorOptions(data, true)}
         error={errorAt(failure, 'sensorId')}
       />
       <TextField
-        label="New battery"
+        label={say('work.newBattery')}
         value={detail.batteryType ?? ''}
         onChange={(batteryType) => onChange({ ...detail, batteryType })}
         maxLength={40}
         error={errorAt(failure, 'batteryType')}
       />
       <NumberField
-        label="Cells"
+        label={say('forms.cells')}
         value={detail.cells ?? 1}
         min={1}
         max={8}
@@ -117,16 +116,16 @@ function BatterySwap({ detail, data, failure, onChange }: Props<Of<'battery-swap
         error={errorAt(failure, 'cells')}
       />
       <SelectField
-        label="Old battery was"
+        label={say('work.oldBattery')}
         value={detail.oldBatteryState ?? 'unknown'}
         onChange={(id) => onChange({ ...detail, oldBatteryState: id as Of<'battery-swap'>['oldBatteryState'] })}
         options={[
-          { id: 'working', label: 'Still working' },
-          { id: 'low', label: 'Low' },
-          { id: 'dead', label: 'Dead' },
-          { id: 'unknown', label: 'Not known' },
+          { id: 'working', label: say('work.old.working') },
+          { id: 'low', label: say('work.old.low') },
+          { id: 'dead', label: say('work.old.dead') },
+          { id: 'unknown', label: say('work.old.unknown') },
         ]}
-        description="Tells how long batteries really last"
+        description={say('work.oldBatteryWhy')}
       />
     </div>
   );
@@ -139,32 +138,37 @@ function SensorCheck({ detail, data, failure, onChange }: Props<Of<'sensor-check
       label={label}
       value={detail[key] ?? 'not-tested'}
       onChange={(id) => onChange({ ...detail, [key]: id })}
-      options={RESULTS}
+      options={resultOptions(['pass', 'fail', 'not-tested'])}
     />
   );
   return (
     <div className="form-grid">
       <SelectField
         className="full"
-        label="Sensor"
+        label={say('work.sensor')}
         value={detail.sensorId}
         onChange={(sensorId) => onChange({ ...detail, sensorId })}
         options={sensorOptions(data, false)}
         error={errorAt(failure, 'sensorId')}
       />
-      {sensor?.senses === 'freeze' ? null : result('Rain trip', 'rainTrip')}
-      {sensor?.senses === 'rain' ? null : result('Freeze trip', 'freezeTrip')}
+      {sensor?.senses === 'freeze' ? null : result(say('work.rainTrip'), 'rainTrip')}
+      {sensor?.senses === 'rain' ? null : result(say('work.freezeTrip'), 'freezeTrip')}
       {sensor?.link === 'wired' ? null : (
         <SelectField
-          label="Signal"
+          label={say('work.signal')}
           value={detail.signal ?? 'not-tested'}
           onChange={(id) => onChange({ ...detail, signal: id as Of<'sensor-check'>['signal'] })}
-          options={['strong', 'weak', 'none', 'not-tested'].map((id) => ({ id, label: wordsOf(id) }))}
+          options={[
+            { id: 'strong', label: wordsOf('strong') },
+            { id: 'weak', label: wordsOf('weak') },
+            { id: 'none', label: say('work.signal.none') },
+            { id: 'not-tested', label: wordsOf('not-tested') },
+          ]}
         />
       )}
       {sensor?.link === 'wired' ? null : (
         <NumberField
-          label="Cells good"
+          label={say('work.cellsGood')}
           value={detail.cellsGood ?? null}
           min={0}
           max={8}
@@ -174,18 +178,18 @@ function SensorCheck({ detail, data, failure, onChange }: Props<Of<'sensor-check
         />
       )}
       <SelectField
-        label="Controller obeys it"
+        label={say('work.obeys')}
         value={detail.controllerObeys === true ? 'yes' : detail.controllerObeys === false ? 'no' : ''}
         onChange={(id) => onChange({ ...detail, controllerObeys: id === '' ? null : id === 'yes' })}
         options={[
-          { id: '', label: 'Not tested' },
-          { id: 'yes', label: 'Yes' },
-          { id: 'no', label: 'No' },
+          { id: '', label: say('work.notTested') },
+          { id: 'yes', label: say('work.yes') },
+          { id: 'no', label: say('work.no') },
         ]}
       />
       {sensor?.senses === 'freeze' ? null : (
         <Measured
-          label="Rain set to"
+          label={say('work.rainSetTo')}
           quantity="depth"
           value={detail.rainSetPointInches ?? null}
           onChange={(rainSetPointInches) => onChange({ ...detail, rainSetPointInches })}
@@ -195,7 +199,7 @@ function SensorCheck({ detail, data, failure, onChange }: Props<Of<'sensor-check
       )}
       {sensor?.senses === 'rain' ? null : (
         <Measured
-          label="Freeze set to"
+          label={say('work.freezeSetTo')}
           quantity="temperature"
           value={detail.freezeSetPointF ?? null}
           onChange={(freezeSetPointF) => onChange({ ...detail, freezeSetPointF })}
@@ -211,7 +215,7 @@ function StartUp({ detail, failure, onChange }: Props<Of<'start-up'>>) {
   return (
     <div className="form-grid">
       <Measured
-        label="Static pressure"
+        label={say('forms.staticPressure')}
         quantity="pressure"
         value={detail.staticPressurePsi ?? null}
         onChange={(staticPressurePsi) => onChange({ ...detail, staticPressurePsi })}
@@ -219,7 +223,7 @@ function StartUp({ detail, failure, onChange }: Props<Of<'start-up'>>) {
         field="staticPressurePsi"
       />
       <NumberField
-        label="Zones run"
+        label={say('work.zonesRun')}
         value={detail.zonesRun ?? null}
         min={0}
         max={99}
@@ -228,12 +232,12 @@ function StartUp({ detail, failure, onChange }: Props<Of<'start-up'>>) {
         error={errorAt(failure, 'zonesRun')}
       />
       <CheckField
-        label="Backflow assembly opened"
+        label={say('work.backflowOpened')}
         value={detail.backflowOpened ?? false}
         onChange={(backflowOpened) => onChange({ ...detail, backflowOpened })}
       />
       <CheckField
-        label="Sensors tested"
+        label={say('work.sensorsTested')}
         value={detail.sensorsTested ?? false}
         onChange={(sensorsTested) => onChange({ ...detail, sensorsTested })}
       />
@@ -247,7 +251,7 @@ function Winterization({ detail, failure, onChange }: Props<Of<'winterization'>>
     <>
       <div className="form-grid">
         <SelectField
-          label="How"
+          label={say('work.how')}
           value={detail.method ?? 'compressed-air'}
           onChange={(id) =>
             onChange({
@@ -263,7 +267,7 @@ function Winterization({ detail, failure, onChange }: Props<Of<'winterization'>>
         />
         {air ? (
           <Measured
-            label="Air pressure"
+            label={say('work.airPressure')}
             quantity="pressure"
             value={detail.airPressurePsi ?? null}
             onChange={(airPressurePsi) => onChange({ ...detail, airPressurePsi })}
@@ -272,7 +276,7 @@ function Winterization({ detail, failure, onChange }: Props<Of<'winterization'>>
           />
         ) : null}
         <NumberField
-          label="Zones blown out"
+          label={say('work.zonesBlown')}
           value={detail.zonesBlown ?? null}
           min={0}
           max={99}
@@ -281,22 +285,17 @@ function Winterization({ detail, failure, onChange }: Props<Of<'winterization'>>
           error={errorAt(failure, 'zonesBlown')}
         />
         <CheckField
-          label="Backflow assembly drained"
+          label={say('work.backflowDrained')}
           value={detail.backflowDrained ?? false}
           onChange={(backflowDrained) => onChange({ ...detail, backflowDrained })}
         />
         <CheckField
-          label="Controller off"
+          label={say('work.controllerOff')}
           value={detail.controllerOff ?? false}
           onChange={(controllerOff) => onChange({ ...detail, controllerOff })}
         />
       </div>
-      {air ? (
-        <Caution>
-          Compressed air can burst pipe and throw parts: wear eye protection, stand clear of heads and assemblies, and
-          stay below the pressure the maker of the pipe allows.
-        </Caution>
-      ) : null}
+      {air ? <Caution>{say('work.airCaution')}</Caution> : null}
     </>
   );
 }
@@ -306,36 +305,33 @@ function BackflowTest({ detail, failure, onChange }: Props<Of<'backflow-test'>>)
     <>
       <div className="form-grid">
         <SelectField
-          label="Result"
+          label={say('work.result')}
           value={detail.passed ? 'pass' : 'fail'}
           onChange={(id) => onChange({ ...detail, passed: id === 'pass' })}
-          options={RESULTS.slice(0, 2)}
+          options={resultOptions(['pass', 'fail'])}
         />
         <DateField
-          label="Next test due"
+          label={say('work.nextTest')}
           value={detail.nextDue ?? null}
           onChange={(nextDue) => onChange({ ...detail, nextDue })}
           error={errorAt(failure, 'nextDue')}
         />
         <TextField
-          label="Tester"
+          label={say('work.tester')}
           value={detail.tester ?? ''}
           onChange={(tester) => onChange({ ...detail, tester })}
           maxLength={120}
           error={errorAt(failure, 'tester')}
         />
         <TextField
-          label="License number"
+          label={say('work.license')}
           value={detail.licenceNumber ?? ''}
           onChange={(licenceNumber) => onChange({ ...detail, licenceNumber })}
           maxLength={60}
           error={errorAt(failure, 'licenceNumber')}
         />
       </div>
-      <Caution>
-        Backflow assemblies are tested and repaired by licensed testers under your local code; this keeps the record, it
-        is not the test report.
-      </Caution>
+      <Caution>{say('work.testCaution')}</Caution>
     </>
   );
 }
@@ -344,21 +340,21 @@ function Audit({ detail, data, failure, onChange }: Props<Of<'zone-audit'>>) {
   return (
     <div className="form-grid">
       <SelectField
-        label="Zone"
+        label={say('property.program.zone')}
         value={detail.zoneId}
         onChange={(zoneId) => onChange({ ...detail, zoneId })}
         options={zoneOptions(data)}
         error={errorAt(failure, 'zoneId')}
       />
       <NumberField
-        label="Run"
+        label={say('work.run')}
         unit="min"
         value={detail.runMinutes}
         onChange={(runMinutes) => onChange({ ...detail, runMinutes: runMinutes ?? 0 })}
         error={errorAt(failure, 'runMinutes')}
       />
       <NumberField
-        label="Can opening"
+        label={say('work.canOpening')}
         unit="in²"
         value={detail.throatAreaIn2}
         onChange={(area) => onChange({ ...detail, throatAreaIn2: area ?? 0 })}
@@ -366,7 +362,7 @@ function Audit({ detail, data, failure, onChange }: Props<Of<'zone-audit'>>) {
       />
       <TextField
         className="full"
-        label="Volume in each can, ml"
+        label={say('work.canVolumes')}
         rows={3}
         value={detail.volumesMl.join(' ')}
         onChange={(text) =>
@@ -380,7 +376,7 @@ function Audit({ detail, data, failure, onChange }: Props<Of<'zone-audit'>>) {
           })
         }
         error={errorAt(failure, 'volumesMl')}
-        description="One figure a can, with spaces between"
+        description={say('work.canVolumesWhy')}
       />
     </div>
   );
@@ -392,13 +388,13 @@ function Plain({ detail, data, failure, onChange }: Props<LedgerDetailInput>) {
       return (
         <div className="form-grid">
           <SelectField
-            label="Zone"
+            label={say('property.program.zone')}
             value={detail.zoneId ?? ''}
             onChange={(id) => onChange({ ...detail, zoneId: id === '' ? null : id })}
-            options={[{ id: '', label: 'Not a zone' }, ...zoneOptions(data)]}
+            options={[{ id: '', label: say('work.notAZone') }, ...zoneOptions(data)]}
           />
           <NumberField
-            label="Time spent"
+            label={say('work.timeSpent')}
             unit="min"
             value={detail.minutesSpent ?? null}
             min={0}
@@ -409,7 +405,7 @@ function Plain({ detail, data, failure, onChange }: Props<LedgerDetailInput>) {
           />
           <TextField
             className="full"
-            label="What was repaired"
+            label={say('work.whatRepaired')}
             value={detail.what}
             onChange={(what) => onChange({ ...detail, what })}
             maxLength={300}
@@ -423,7 +419,7 @@ function Plain({ detail, data, failure, onChange }: Props<LedgerDetailInput>) {
         <div className="form-grid">
           <TextField
             className="full"
-            label="Part"
+            label={say('work.part')}
             value={detail.part}
             onChange={(part) => onChange({ ...detail, part })}
             maxLength={160}
@@ -431,13 +427,13 @@ function Plain({ detail, data, failure, onChange }: Props<LedgerDetailInput>) {
             error={errorAt(failure, 'part')}
           />
           <NumberField
-            label="How many"
+            label={say('work.howMany')}
             value={detail.quantity}
             onChange={(quantity) => onChange({ ...detail, quantity: quantity ?? 1 })}
             error={errorAt(failure, 'quantity')}
           />
           <NumberField
-            label="Price each"
+            label={say('work.priceEach')}
             unit="$"
             value={
               detail.unitPriceCents === null || detail.unitPriceCents === undefined ? null : detail.unitPriceCents / 100
@@ -453,14 +449,14 @@ function Plain({ detail, data, failure, onChange }: Props<LedgerDetailInput>) {
       return (
         <div className="form-grid">
           <TextField
-            label="Meter"
+            label={say('work.meter')}
             value={detail.meter ?? 'main'}
             onChange={(meter) => onChange({ ...detail, meter })}
             maxLength={80}
             error={errorAt(failure, 'meter')}
           />
           <Measured
-            label="Reading"
+            label={say('work.reading')}
             quantity="volume"
             value={detail.readingGallons}
             onChange={(value) => onChange({ ...detail, readingGallons: value ?? 0 })}
@@ -473,13 +469,13 @@ function Plain({ detail, data, failure, onChange }: Props<LedgerDetailInput>) {
       return (
         <div className="form-grid">
           <CheckField
-            label="Client was there"
+            label={say('work.clientThere')}
             value={detail.clientPresent ?? false}
             onChange={(clientPresent) => onChange({ ...detail, clientPresent })}
           />
           <TextField
             className="full"
-            label="What was talked about"
+            label={say('work.talkedAbout')}
             rows={3}
             value={detail.topics ?? ''}
             onChange={(topics) => onChange({ ...detail, topics })}
@@ -491,7 +487,7 @@ function Plain({ detail, data, failure, onChange }: Props<LedgerDetailInput>) {
       return (
         <div className="form-grid">
           <TextField
-            label="File name"
+            label={say('work.fileName')}
             value={detail.fileName}
             onChange={(fileName) => onChange({ ...detail, fileName })}
             maxLength={260}
@@ -499,7 +495,7 @@ function Plain({ detail, data, failure, onChange }: Props<LedgerDetailInput>) {
             error={errorAt(failure, 'fileName')}
           />
           <TextField
-            label="What it shows"
+            label={say('work.whatItShows')}
             value={detail.caption ?? ''}
             onChange={(caption) => onChange({ ...detail, caption })}
             maxLength={200}
@@ -510,7 +506,7 @@ function Plain({ detail, data, failure, onChange }: Props<LedgerDetailInput>) {
     case 'note':
       return (
         <TextField
-          label="Note"
+          label={say('work.note')}
           rows={4}
           value={detail.text}
           onChange={(text) => onChange({ ...detail, text })}

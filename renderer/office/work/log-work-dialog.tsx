@@ -7,7 +7,6 @@ import {
   CheckField,
   CloseIcon,
   DateField,
-  formatDay,
   SelectField,
   TextField,
   VISIT_WORDS,
@@ -16,6 +15,7 @@ import {
 import { toast } from '../../state/toasts.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { newId, write } from '../../state/write.ts';
+import { say } from '../../state/say.ts';
 import { FormSheet } from '../forms/form-sheet.tsx';
 import type { OpenProperty } from '../property/use-property-editor.ts';
 import { canLog, firstDetail, LOGGABLE } from './detail-drafts.ts';
@@ -96,18 +96,21 @@ export function LogWorkDialog({
       setFailure(reply.error);
       return;
     }
-    const cautions = reply.data.cautions.length === 0 ? '' : ` ${reply.data.cautions.join(' ')}`;
+    const { entries, cautions } = reply.data;
     toast({
-      text: `${reply.data.entries.length === 0 ? 'Visit closed' : `Logged: ${reply.data.entries.map((entry) => wordsOf(entry.kind).toLowerCase()).join(', ')}`}.${cautions}`,
+      text:
+        entries.length === 0
+          ? say('work.visitClosed', { cautions })
+          : say('work.logged', { work: entries.map((entry) => wordsOf(entry.kind)), cautions }),
     });
     onClose();
   };
   const indexOf = failure?.field === undefined ? null : /entries\.(\d+)/.exec(failure.field)?.[1];
   return (
     <FormSheet
-      title={`Log work: ${data.client.name}, ${data.property.street}`}
+      title={say('work.logTitle', { client: data.client.name, street: data.property.street })}
       save={() => void save()}
-      saveWords="Log work"
+      saveWords={say('property.logWork')}
       saving={saving}
       failure={failure}
       onClose={onClose}
@@ -115,30 +118,33 @@ export function LogWorkDialog({
     >
       <div className="form-grid">
         <SelectField
-          label="For visit"
+          label={say('work.forVisit')}
           value={visitId}
           onChange={setVisitId}
           options={[
-            { id: '', label: 'Nobody had booked it' },
-            ...planned.map((item) => ({ id: item.id, label: `${VISIT_WORDS[item.kind]}, ${formatDay(item.date)}` })),
+            { id: '', label: say('work.notBooked') },
+            ...planned.map((item) => ({
+              id: item.id,
+              label: say('work.visitOn', { visit: VISIT_WORDS[item.kind], date: item.date }),
+            })),
           ]}
         />
         <SelectField
-          label="Done by"
+          label={say('work.doneBy')}
           value={technicianId}
           onChange={setTechnicianId}
           options={[
-            { id: '', label: 'The office' },
+            { id: '', label: say('work.theOffice') },
             ...technicians.map((person) => ({ id: person.id, label: person.name })),
           ]}
         />
-        <DateField label="Done on" value={doneOn} onChange={setDoneOn} isRequired />
+        <DateField label={say('work.doneOn')} value={doneOn} onChange={setDoneOn} isRequired />
         {visit === undefined ? null : (
           <CheckField
-            label="The visit is done"
+            label={say('work.visitDone')}
             value={close}
             onChange={setClose}
-            description="Untick when more follows"
+            description={say('work.visitDoneWhy')}
           />
         )}
       </div>
@@ -150,7 +156,7 @@ export function LogWorkDialog({
               <Button
                 look="quiet"
                 className="icon-button"
-                aria-label={`Remove ${wordsOf(draft.detail.kind)}`}
+                aria-label={say('work.remove', { work: wordsOf(draft.detail.kind) })}
                 onPress={() => setDrafts((old) => old.filter((item) => item.id !== draft.id))}
               >
                 <CloseIcon />
@@ -163,14 +169,18 @@ export function LogWorkDialog({
               onChange={(detail) => change(draft.id, { detail })}
             />
             {draft.detail.kind === 'note' ? null : (
-              <TextField label="Remark" value={draft.note} onChange={(note) => change(draft.id, { note })} />
+              <TextField
+                label={say('work.remark')}
+                value={draft.note}
+                onChange={(note) => change(draft.id, { note })}
+              />
             )}
           </li>
         ))}
       </ol>
       <div className="add-work">
         <p className="field-label" id="add-work-label">
-          {drafts.length === 0 ? 'What was done?' : 'And also'}
+          {drafts.length === 0 ? say('work.whatWasDone') : say('work.andAlso')}
         </p>
         <div className="chips" role="group" aria-labelledby="add-work-label">
           {LOGGABLE.filter((kind) => canLog(kind, data)).map((kind) => (

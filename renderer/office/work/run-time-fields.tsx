@@ -1,6 +1,7 @@
 import type { LedgerDetailInput } from '../../../core/contract/ledger-entries.ts';
 import type { Failure } from '../../../core/errors.ts';
 import { formatNumber, NumberField, SelectField, TextField, ZoneTag } from '../../parts/index.ts';
+import { say } from '../../state/say.ts';
 import { errorAt } from '../forms/form-sheet.tsx';
 import type { OpenProperty } from '../property/use-property-editor.ts';
 
@@ -34,32 +35,32 @@ export function RunTimeFields({
     <div className="form-grid">
       {data.programs.length > 1 ? (
         <SelectField
-          label="Program"
+          label={say('property.program.title')}
           value={detail.programId}
           onChange={(programId) => onChange({ ...detail, programId, runs: [] })}
           options={data.programs.map((item) => ({ id: item.id, label: item.name }))}
         />
       ) : null}
       <NumberField
-        label={`Seasonal (now ${program?.revision.seasonalPercent ?? 100} %)`}
+        label={say('work.seasonalNow', { percent: program?.revision.seasonalPercent ?? 100 })}
         unit="%"
         value={detail.seasonalPercent ?? null}
         min={0}
         max={300}
         digits={0}
         onChange={(value) => onChange(withPercent(detail, value))}
-        description="Empty: left as it was"
+        description={say('work.emptyAsWas')}
         error={errorAt(failure, 'seasonalPercent')}
       />
       <table className="data minutes full">
-        <caption className="visually-hidden">Run minutes by zone, old and new</caption>
+        <caption className="visually-hidden">{say('work.runMinutes')}</caption>
         <thead>
           <tr>
-            <th scope="col">Zone</th>
+            <th scope="col">{say('property.program.zone')}</th>
             <th scope="col" className="figure">
-              Now, min
+              {say('work.nowMin')}
             </th>
-            <th scope="col">New, min</th>
+            <th scope="col">{say('work.newMin')}</th>
           </tr>
         </thead>
         <tbody>
@@ -76,7 +77,7 @@ export function RunTimeFields({
                 <td className="figure">{formatNumber(old)}</td>
                 <td>
                   <NumberField
-                    label={`New minutes, zone ${zone.station} ${zone.name}`}
+                    label={say('work.newMinutes', { station: zone.station, zone: zone.name })}
                     hideLabel
                     value={changed?.runMinutes ?? null}
                     min={0}
@@ -91,7 +92,7 @@ export function RunTimeFields({
       </table>
       <TextField
         className="full"
-        label="Why"
+        label={say('work.why')}
         value={detail.reason ?? ''}
         onChange={(reason) => onChange({ ...detail, reason })}
         maxLength={300}

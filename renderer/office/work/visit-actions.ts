@@ -1,15 +1,16 @@
 import type { Visit } from '../../../core/contract/entities.ts';
-import { formatDay, VISIT_WORDS } from '../../parts/index.ts';
+import { VISIT_WORDS } from '../../parts/index.ts';
 import { toast } from '../../state/toasts.ts';
 import { ask } from '../../state/use-request.ts';
 import { newId, write } from '../../state/write.ts';
+import { say, sayError } from '../../state/say.ts';
 
 /** Cancels a planned visit at once; the way back stands in the message. */
 export async function cancelVisit(visit: Visit, reason = ''): Promise<void> {
   const reply = await write('visit.cancel', { writeId: newId(), visitId: visit.id, reason });
   if (!reply.ok) return;
   toast({
-    text: `${VISIT_WORDS[visit.kind]} of ${formatDay(visit.date)} cancelled`,
+    text: say('work.cancelled', { visit: VISIT_WORDS[visit.kind], date: visit.date }),
     undo: () => void write('visit.cancel', { writeId: newId(), visitId: visit.id, restore: true }),
   });
 }
@@ -18,7 +19,7 @@ export async function cancelVisit(visit: Visit, reason = ''): Promise<void> {
 export async function findVisit(propertyId: string, visitId: string, date: string): Promise<Visit | null> {
   const reply = await ask('visit.list', { fromDate: date, toDate: date, propertyId, states: ['planned'] });
   if (!reply.ok) {
-    toast({ text: reply.error.message, tone: 'error' });
+    toast({ text: sayError(reply.error), tone: 'error' });
     return null;
   }
   return reply.data.visits.find((visit) => visit.id === visitId) ?? null;
