@@ -5,7 +5,8 @@ import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { lastLine, tally, type Tally, type VitestReport } from './tally.ts';
 
-// npm test: type check, lint, build, then every test. `npm test -- tests/hosts` runs some tests and skips the checks.
+// npm test: type check, lint, build, then every test. `npm test -- tests/hosts` runs some tests and skips the checks;
+// `npm test -- --fast` leaves out what starts processes, browsers or takes long: for between two edits.
 
 const root = path.resolve(import.meta.dirname, '..');
 const require = createRequire(import.meta.url);
@@ -71,15 +72,19 @@ async function runTests(filters: string[]): Promise<Tally> {
   }
 }
 
-const filters = process.argv.slice(2);
+const FAST = '--fast';
+const NOT_FAST = ['tests/browser/**', 'tests/faults/**', 'tests/hosts/**', 'tests/**/*.long.test.ts'];
+
+const fast = process.argv.includes(FAST);
+const filters = process.argv.slice(2).filter((argument) => argument !== FAST);
 const checks: boolean[] = [];
 if (filters.length === 0) {
   checks.push(await check('type check', [binOf('typescript', 'tsc'), '-p', '.']));
   checks.push(await check('lint', [binOf('oxlint'), '--deny-warnings']));
   checks.push(await check('format', [binOf('oxfmt'), '--check', '.']));
 }
-checks.push(await check('build', [path.join(root, 'electron/build.ts')]));
-const total = await runTests(filters);
+if (!fast) checks.push(await check('build', [path.join(root, 'electron/build.ts')]));
+const total = await runTests(fast ? [...filters, ...NOT_FAST.flatMap((glob) => ['--exclude', glob])] : filters);
 total.passed += checks.filter((passed) => passed).length;
 total.failed += checks.filter((passed) => !passed).length;
 for (const fault of total.faults) console.log(`FAILED  ${fault}`);

@@ -233,7 +233,6 @@ describe('restore', () => {
     for (const end of ['', '-wal']) copyFileSync(`${path}${end}`, `${left}${end}`);
     await expect(restore(path)).rejects.toMatchObject({ code: 'conflict' });
     await other.close();
-    Object.assign(book.connection, await openForWriting(book.path, false));
     await restore(left);
     expect(await book.connection.db.selectFrom('route').select('name').execute()).toEqual([{ name: 'North' }]);
   });
