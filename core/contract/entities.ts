@@ -210,13 +210,16 @@ export const programRunSchema = z.object({
 });
 export type ProgramRun = z.infer<typeof programRunSchema>;
 
+/** A program's starts: a controller takes each clock time once. */
+export const startTimesSchema = z
+  .array(clockTimeSchema)
+  .max(8, 'may hold at most 8 start times')
+  .refine((times) => new Set(times).size === times.length, 'must not name a start time twice');
+
 /** What a controller is told: one program as set on one day. */
 export const programSettingsSchema = z.object({
   days: wateringDaysSchema,
-  startTimes: z
-    .array(clockTimeSchema)
-    .max(8, 'may hold at most 8 start times')
-    .refine((times) => new Set(times).size === times.length, 'must not name a start time twice'),
+  startTimes: startTimesSchema,
   seasonalPercent: z.int().min(0, 'must be 0 to 300 %').max(300, 'must be 0 to 300 %').default(100),
   runs: z
     .array(programRunSchema)

@@ -1,6 +1,6 @@
 import { z } from 'zod';
-import { lineSchema, nameSchema, notesSchema, plainDateSchema, ulidSchema, clockTimeSchema } from './parts.ts';
-import { wateringDaysSchema } from './entities.ts';
+import { lineSchema, nameSchema, notesSchema, plainDateSchema, ulidSchema } from './parts.ts';
+import { startTimesSchema, wateringDaysSchema } from './entities.ts';
 
 // What a ledger entry of each kind holds. One discriminated union, so that a new kind is added in one place.
 
@@ -45,7 +45,7 @@ export const runTimeChangeInputSchema = z.object({
     .default([]),
   seasonalPercent: z.int().min(0).max(300).optional(),
   days: wateringDaysSchema.optional(),
-  startTimes: z.array(clockTimeSchema).max(8).optional(),
+  startTimes: startTimesSchema.optional(),
   reason: lineSchema(300).default(''),
 });
 export const runTimeChangeSchema = z.object({

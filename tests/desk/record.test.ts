@@ -132,6 +132,33 @@ test('changing run times makes a new revision with old and new minutes in the le
   expect((await book.call('program.history', { programId: site.programId })).revisions).toHaveLength(2);
 });
 
+test('a change of start times that names one twice is refused, as the program editor refuses it, and nothing is written', async () => {
+  const book = await makeBook();
+  const site = await makeSite(book);
+  const reply = await book.desk.call('visit.record', {
+    writeId: ulid(),
+    propertyId: site.propertyId,
+    technicianId: site.technicianId,
+    doneOn: TODAY,
+    entries: [
+      {
+        id: ulid(),
+        detail: {
+          kind: 'run-time-change',
+          programId: site.programId,
+          revisionId: ulid(),
+          startTimes: ['05:00', '05:00'],
+        },
+      },
+    ],
+  });
+  expect(reply).toMatchObject({
+    ok: false,
+    error: { code: 'bad-input', message: expect.stringContaining('a start time twice') },
+  });
+  expect((await book.call('program.history', { programId: site.programId })).revisions).toHaveLength(1);
+});
+
 test('recording a winterization closes the visit planned for it and the season', async () => {
   const book = await makeBook('2026-10-20');
   const site = await makeSite(book);
