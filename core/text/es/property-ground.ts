@@ -37,7 +37,7 @@ export const propertyGround: SameAs<typeof english> = {
   'property.zones.no': 'no',
   'property.sensors.title': 'Sensores',
   'property.sensors.add': 'Añadir sensor',
-  'property.sensors.logCheck': 'Anotar revisión de sensor',
+  'property.sensors.logCheck': 'Anotar revisión',
   'property.sensors.none': 'Sin sensor de lluvia o helada',
   'property.sensors.noneWhy':
     'En una noche de helada, a una propiedad sin sensor que funcione hay que llamarla. Si hay uno en el alero, añádalo con la fecha de su batería.',

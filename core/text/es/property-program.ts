@@ -34,7 +34,7 @@ export const propertyProgram: SameAs<typeof english> = {
   'property.program.seasonal': 'Estacional',
   'property.program.runMinutes': 'Minutos de riego de cada zona al 100 %',
   'property.program.zone': 'Zona',
-  'property.program.minutesAt100': 'Minutos al 100 %',
+  'property.program.minutesAt100': 'Minutos al 100\u00a0%',
   'property.program.cycle': 'Ciclo, min',
   'property.program.soak': 'Remojo, min',
   'property.program.runs': 'El programa riega',

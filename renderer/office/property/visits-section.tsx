@@ -110,7 +110,12 @@ export function VisitsSection({
               </VisitLine>
             ))}
             {shownPast.map((visit) => (
-              <VisitLine key={visit.id} visit={visit} today={today} who={nameOf(visit.technicianId)} />
+              <VisitLine
+                key={visit.id}
+                visit={visit}
+                today={today}
+                who={visit.technicianId === null ? '–' : nameOf(visit.technicianId)}
+              />
             ))}
           </tbody>
         </table>
