@@ -92,8 +92,7 @@ const visitRecord: Handler<'visit.record'> = async (context, input) => {
   }
   // Where somebody could not work the visit stays to be booked again, whatever else was seen to; season work done is done.
   const couldNot = input.entries.some((entry) => entry.detail.kind === 'not-done');
-  const closes =
-    visit !== null && ((input.closeVisit && !couldNot) || seasonWork.includes(visit.kind as never));
+  const closes = visit !== null && ((input.closeVisit && !couldNot) || seasonWork.includes(visit.kind as never));
   if (visit && closes && visit.state === 'planned') {
     visit = { ...visit, state: 'done', doneOn: input.doneOn, technicianId: input.technicianId ?? visit.technicianId };
     await updateVisit(db, visit);

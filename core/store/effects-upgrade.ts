@@ -96,9 +96,7 @@ async function auditSteps(db: Kysely<any>): Promise<AuditStep[]> {
     const { precipitationRateInPerHour, distributionUniformity, before = null } = said;
     if (correction === 'void') return [{ zoneId, place, before, audit: null }];
     const says = { prMethod: 'catch-can', precipitationRateInPerHour, distributionUniformity };
-    const steps: AuditStep[] = [
-      { zoneId, place, before, audit: { id, place, doneOn, stands: corrected === 0, says } },
-    ];
+    const steps: AuditStep[] = [{ zoneId, place, before, audit: { id, place, doneOn, stands: corrected === 0, says } }];
     // Moved to another zone: the one it was taken for got back what it had found there.
     if (oldDetail !== null && oldZoneId !== null && oldZoneId !== zoneId)
       steps.push({
@@ -145,8 +143,7 @@ const isSame = (a: Rate, b: Rate): boolean =>
 /** What is shown: the newest audit that stands, unless the office's word is later. */
 function newestOver<T>(written: readonly Written<T>[], base: Base<T>): T {
   let newest: Written<T> | null = null;
-  for (const one of written)
-    if (one.stands && (newest === null || one.doneOn >= newest.doneOn)) newest = one;
+  for (const one of written) if (one.stands && (newest === null || one.doneOn >= newest.doneOn)) newest = one;
   if (newest === null) return base.value;
   const counts =
     base.on === null || newest.doneOn > base.on || (newest.doneOn === base.on && newest.place > (base.place ?? 0));
@@ -163,7 +160,9 @@ async function derivePoints(
   point: 'rainSetPointInches' | 'freezeSetPointF',
   columns: { value: string; on: string; place: string },
 ): Promise<void> {
-  const { rows } = await sql<Omit<Written<number>, 'stands'> & { sensorId: string; stands: 0 | 1; shown: number | null }>`
+  const { rows } = await sql<
+    Omit<Written<number>, 'stands'> & { sensorId: string; stands: 0 | 1; shown: number | null }
+  >`
     SELECT e.id, e.sensorId, e.bookPlace AS place, e.doneOn, json_extract(e.detail, ${`$.${point}`}) AS says,
       NOT EXISTS (SELECT 1 FROM ledgerEntry c WHERE c.correctsId = e.id) AS stands, s.${sql.ref(point)} AS shown
     FROM ledgerEntry e JOIN sensor s ON s.id = e.sensorId
@@ -174,8 +173,7 @@ async function derivePoints(
     const { shown, says, place } = checks.at(-1)!;
     const newestDay = checks.reduce((day, check) => (check.doneOn > day ? check.doneOn : day), '');
     let base: Base<number | null> = { value: shown, on: newestDay, place };
-    if (shown === says)
-      base = { value: written.some((check) => check.stands) ? null : shown, on: null, place: null };
+    if (shown === says) base = { value: written.some((check) => check.stands) ? null : shown, on: null, place: null };
     await db
       .updateTable('sensor')
       .set({

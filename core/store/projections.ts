@@ -49,10 +49,7 @@ async function recount(db: Db, thing: Thing, ids: readonly string[]): Promise<Re
   // Of the many repairs only those that name a finding say something about one.
   if (thing === 'findings')
     query = query.where((eb) =>
-      eb.or([
-        eb('e.kind', '=', 'finding'),
-        sql<boolean>`json_extract(e.detail, '$.closesFindingId') IS NOT NULL`,
-      ]),
+      eb.or([eb('e.kind', '=', 'finding'), sql<boolean>`json_extract(e.detail, '$.closesFindingId') IS NOT NULL`]),
     );
   const counted = new Recount();
   for (const { id, propertyId, bookPlace, doneOn, detail } of await query.execute())
@@ -119,7 +116,11 @@ export type ZoneBaseColumns = Pick<BookTables['zone'], (typeof ZONE_BASE)[number
 
 async function bringSensors(db: Db, ids: readonly string[]): Promise<void> {
   const counted = await recount(db, 'sensor', ids);
-  const sensors = await db.selectFrom('sensor').select(['id', ...SENSOR_BASE]).where('id', 'in', [...ids]).execute();
+  const sensors = await db
+    .selectFrom('sensor')
+    .select(['id', ...SENSOR_BASE])
+    .where('id', 'in', [...ids])
+    .execute();
   for (const sensor of sensors)
     await db
       .updateTable('sensor')
@@ -130,7 +131,11 @@ async function bringSensors(db: Db, ids: readonly string[]): Promise<void> {
 
 async function bringZones(db: Db, ids: readonly string[]): Promise<void> {
   const counted = await recount(db, 'zone', ids);
-  const zones = await db.selectFrom('zone').select(['id', ...ZONE_BASE]).where('id', 'in', [...ids]).execute();
+  const zones = await db
+    .selectFrom('zone')
+    .select(['id', ...ZONE_BASE])
+    .where('id', 'in', [...ids])
+    .execute();
   for (const zone of zones)
     await db
       .updateTable('zone')

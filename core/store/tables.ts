@@ -145,13 +145,7 @@ const BOOL_COLUMNS: Record<string, readonly string[]> = {
 const HIDDEN_COLUMNS: Record<string, readonly string[]> = {
   client: ['version', 'searchText', 'sortName'],
   property: ['version', 'searchText', 'baseBackflowTestDue'],
-  zone: [
-    'basePrMethod',
-    'basePrecipitationRateInPerHour',
-    'baseDistributionUniformity',
-    'baseRateOn',
-    'baseRatePlace',
-  ],
+  zone: ['basePrMethod', 'basePrecipitationRateInPerHour', 'baseDistributionUniformity', 'baseRateOn', 'baseRatePlace'],
   sensor: [
     'baseBatteryDate',
     'baseRainSetPointInches',
@@ -186,7 +180,9 @@ export function toEntity<T>(table: keyof BookTables, row: Record<string, any>): 
 }
 
 /** What the office says of a new zone's rate: it holds from before all work, so that any audit counts over it. */
-export const newZoneBase = (zone: Pick<Zone, 'prMethod' | 'precipitationRateInPerHour' | 'distributionUniformity'>) => ({
+export const newZoneBase = (
+  zone: Pick<Zone, 'prMethod' | 'precipitationRateInPerHour' | 'distributionUniformity'>,
+) => ({
   basePrMethod: zone.prMethod,
   basePrecipitationRateInPerHour: zone.precipitationRateInPerHour,
   baseDistributionUniformity: zone.distributionUniformity,

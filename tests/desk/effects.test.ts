@@ -16,11 +16,7 @@ beforeEach(async () => {
   site = await makeSite(book);
 });
 
-async function record(
-  doneOn: string,
-  detail: Detail,
-  more: Partial<InputOf<'visit.record'>> = {},
-): Promise<string> {
+async function record(doneOn: string, detail: Detail, more: Partial<InputOf<'visit.record'>> = {}): Promise<string> {
   const id = ulid();
   await book.call('visit.record', {
     writeId: ulid(),
@@ -274,11 +270,7 @@ describe('a visit on which nobody could work', () => {
 
   it('that nobody had booked is kept to be booked, and is cancelled when that is void', async () => {
     const visitId = ulid();
-    const id = await record(
-      TODAY,
-      { kind: 'not-done', why: 'weather' },
-      { visitId, unplannedKind: 'backflow-test' },
-    );
+    const id = await record(TODAY, { kind: 'not-done', why: 'weather' }, { visitId, unplannedKind: 'backflow-test' });
     expect(await stateOf(visitId)).toBe('planned');
     await correct(id);
     expect(await stateOf(visitId)).toBe('cancelled');
@@ -379,11 +371,27 @@ describe('book.check', () => {
     return checks.flatMap((one) => one.findings).join('\n');
   };
   it.each([
-    ['a zone rate', 'UPDATE zone SET precipitationRateInPerHour = 2 WHERE station = 1', /Zone \w+: precipitationRateInPerHour says 2/],
-    ['a way of knowing it', "UPDATE zone SET prMethod = 'spacing' WHERE station = 2", /Zone \w+: prMethod says spacing/],
+    [
+      'a zone rate',
+      'UPDATE zone SET precipitationRateInPerHour = 2 WHERE station = 1',
+      /Zone \w+: precipitationRateInPerHour says 2/,
+    ],
+    [
+      'a way of knowing it',
+      "UPDATE zone SET prMethod = 'spacing' WHERE station = 2",
+      /Zone \w+: prMethod says spacing/,
+    ],
     ['a rain set point', 'UPDATE sensor SET rainSetPointInches = 1', /Sensor \w+: rainSetPointInches says 1/],
-    ['a freeze set point', 'UPDATE sensor SET baseFreezeSetPointF = 33', /Sensor \w+: freezeSetPointF says nothing, the ledger says 33/],
-    ['a closed finding', 'UPDATE finding SET closedByEntryId = entryId', /Finding \w+: closedByEntryId says \w+, the ledger says nothing/],
+    [
+      'a freeze set point',
+      'UPDATE sensor SET baseFreezeSetPointF = 33',
+      /Sensor \w+: freezeSetPointF says nothing, the ledger says 33/,
+    ],
+    [
+      'a closed finding',
+      'UPDATE finding SET closedByEntryId = entryId',
+      /Finding \w+: closedByEntryId says \w+, the ledger says nothing/,
+    ],
     ['a lost finding', 'DELETE FROM finding', /is a finding that is not kept as one/],
   ])('finds %s that is not what was said', async (_what, sql, found) => {
     await record('2026-06-10', audit(40));

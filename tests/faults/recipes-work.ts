@@ -91,7 +91,13 @@ function detailOf(kind: LedgerKind, site: Site, chance: Chance): Detail | null {
     case 'manual-run':
       return zone ? { kind, zoneId: zone.id, runMinutes: chance.range(0.5, 720), why: 'a new lawn' } : null;
     case 'finding':
-      return { kind, zoneId: zone?.id ?? null, place: 'by the box', what: 'a wet spot', urgency: chance.pick(['at-once', 'soon']) };
+      return {
+        kind,
+        zoneId: zone?.id ?? null,
+        place: 'by the box',
+        what: 'a wet spot',
+        urgency: chance.pick(['at-once', 'soon']),
+      };
     case 'decision':
       return { kind, what: 'left as it is', decidedBy: chance.pick(['client', 'office']) };
     case 'not-done':

@@ -92,10 +92,7 @@ export async function checkSeasons(db: Db, { recount }: LedgerReading): Promise<
 }
 
 /** Every finding that stands and what closed it, in both directions; and that what is said to be closed is a finding. */
-export async function checkFindings(
-  db: Db,
-  { recount, findings, firstIds, closers }: LedgerReading,
-): Promise<Check> {
+export async function checkFindings(db: Db, { recount, findings, firstIds, closers }: LedgerReading): Promise<Check> {
   const check = new Check('Findings are open or closed as the ledger says');
   const missing = new Map(
     recount

@@ -2,10 +2,6 @@ import type { Room } from '../room.ts';
 
 /** Findings and what closed them, runs by hand, visits without work. */
 export const log = {
-  'log.kind.manual-run': 'Manual run',
-  'log.kind.finding': 'Finding',
-  'log.kind.decision': 'Decision',
-  'log.kind.not-done': 'Not done',
   'log.kinds.manual-run': 'Manual runs',
   'log.kinds.finding': 'Findings',
   'log.kinds.decision': 'Decisions',
@@ -25,19 +21,18 @@ export const log = {
   'log.why.declined': 'Client declined',
   'log.why.weather': 'Weather',
   'log.why.other': 'Another reason',
-  'log.zone': 'Zone',
-  'log.noZone': 'No single zone',
   'log.place': 'Where',
   'log.placeHint': 'For example: by the meter box, north side',
   'log.what': 'What was found',
   'log.urgency': 'How urgent',
+  'log.atOnceCautionTitle': 'what to do first',
   'log.atOnceCaution':
     'If somebody could be hurt (ice on a walk, bare wiring, a valve box without its lid), keep people away and shut the water or power off at its own shutoff before you go on. Wiring above extra-low voltage belongs to a licensed electrician.',
   'log.decided': 'What was decided',
   'log.decidedBy': 'Who decided',
   'log.closes': 'Closes the finding',
   'log.closesNone': 'None',
-  'log.closesVoid': 'A finding that was declared void',
+  'log.closesAnother': 'Another finding, closed or void',
   'log.runMinutes': 'Ran for',
   'log.whyRun': 'Why it was run',
   'log.whyNotDone': 'Why not',

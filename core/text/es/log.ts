@@ -3,10 +3,6 @@ import type { SameAs } from '../room.ts';
 
 /** Hallazgos y lo que los cerró, riegos manuales, visitas sin trabajo. */
 export const log: SameAs<typeof english> = {
-  'log.kind.manual-run': 'Riego manual',
-  'log.kind.finding': 'Hallazgo',
-  'log.kind.decision': 'Decisión',
-  'log.kind.not-done': 'No realizado',
   'log.kinds.manual-run': 'Riegos manuales',
   'log.kinds.finding': 'Hallazgos',
   'log.kinds.decision': 'Decisiones',
@@ -26,19 +22,18 @@ export const log: SameAs<typeof english> = {
   'log.why.declined': 'El cliente no quiso',
   'log.why.weather': 'El clima',
   'log.why.other': 'Otro motivo',
-  'log.zone': 'Zona',
-  'log.noZone': 'Ninguna zona en particular',
   'log.place': 'Dónde',
   'log.placeHint': 'Por ejemplo: junto a la caja del medidor, lado norte',
   'log.what': 'Qué se encontró',
   'log.urgency': 'Qué tan urgente es',
+  'log.atOnceCautionTitle': 'qué hacer primero',
   'log.atOnceCaution':
     'Si alguien podría lastimarse (hielo en un paso, cables pelados, una caja de válvulas sin tapa), mantenga alejada a la gente y cierre el agua o corte la corriente en su propia llave antes de seguir. Los cables de más que tensión muy baja son trabajo de un electricista con licencia.',
   'log.decided': 'Qué se decidió',
   'log.decidedBy': 'Quién decidió',
   'log.closes': 'Cierra el hallazgo',
   'log.closesNone': 'Ninguno',
-  'log.closesVoid': 'Un hallazgo que se declaró nulo',
+  'log.closesAnother': 'Otro hallazgo, cerrado o nulo',
   'log.runMinutes': 'Regó durante',
   'log.whyRun': 'Por qué se regó',
   'log.whyNotDone': 'Por qué no',
