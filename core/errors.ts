@@ -30,8 +30,7 @@ export class BookError extends Error {
   readonly text: Fact | undefined;
   constructor(code: ErrorCode, what: Fact | string, field?: string, options?: { cause?: unknown }) {
     super(typeof what === 'string' ? what : sayFact(PLAIN_READER, what), options);
-    // Not by a conditional: the union of all facts is too wide for the compiler to join with undefined.
-    if (typeof what !== 'string') this.text = what;
+    this.text = typeof what === 'string' ? undefined : what;
     this.name = 'BookError';
     this.code = code;
     this.field = field;

@@ -1,5 +1,4 @@
 import { dateInWords } from '../dates.ts';
-import { fact, PLAIN_READER, sayFact } from '../text/say.ts';
 import type { LedgerDetail } from '../contract/ledger-entries.ts';
 
 const plural = (n: number, one: string) => `${n} ${one}${n === 1 ? '' : 's'}`;
@@ -27,7 +26,7 @@ export function summarize(detail: LedgerDetail): string {
     }
     case 'run-time-change': {
       const changed = detail.changes.filter((change) => change.oldMinutes !== change.newMinutes);
-      return `Program ${detail.madeProgram === true ? 'set up' : 'changed'}: ${
+      return `Program changed: ${
         list([
           changed.length > 0 &&
             `${plural(changed.length, 'zone')} from ${sum(changed.map((c) => c.oldMinutes))} to ${sum(changed.map((c) => c.newMinutes))} min`,
@@ -35,9 +34,6 @@ export function summarize(detail: LedgerDetail): string {
             `seasonal ${detail.oldSeasonalPercent} % to ${detail.newSeasonalPercent} %`,
           detail.daysChanged && 'watering days',
           detail.startTimesChanged && 'start times',
-          // Entries of earlier versions say nothing of these.
-          detail.cyclesChanged === true && 'cycles and soaks',
-          typeof detail.switched === 'string' && `switched ${detail.switched}`,
         ]) || 'nothing'
       }`;
     }
@@ -57,17 +53,6 @@ export function summarize(detail: LedgerDetail): string {
       return `Walk-through${detail.clientPresent ? ' with the client' : ''}${detail.topics === '' ? '' : `: ${detail.topics}`}`;
     case 'zone-audit':
       return `Catch-can test: ${detail.precipitationRateInPerHour.toFixed(2)} in/h, uniformity ${Math.round(detail.distributionUniformity * 100)} % from ${detail.volumesMl.length} cans`;
-    case 'manual-run':
-      return sayFact(PLAIN_READER, fact('log.told.manualRun', { runMinutes: detail.runMinutes, why: detail.why }));
-    case 'finding':
-      return sayFact(
-        PLAIN_READER,
-        fact('log.told.finding', { what: detail.what, place: detail.place, urgency: detail.urgency }),
-      );
-    case 'decision':
-      return sayFact(PLAIN_READER, fact('log.told.decision', { what: detail.what, decidedBy: detail.decidedBy }));
-    case 'not-done':
-      return sayFact(PLAIN_READER, fact('log.told.notDone', { why: detail.why }));
     case 'photo':
       return `Photo ${detail.fileName}${detail.caption === '' ? '' : `: ${detail.caption}`}`;
     case 'note':

@@ -1,13 +1,19 @@
-import { ulid } from 'ulid';
 import { auditCatchCans, computeEto } from '../agronomy/index.ts';
 import type { Context, Handler, JobContext, JobHandler } from '../context.ts';
 import type { Settings, ThumbRule, WeatherStation } from '../contract/entities.ts';
 import { defaultThumbRules } from '../company/requests.ts';
 import { addDays } from '../dates.ts';
 import { BookError } from '../errors.ts';
-import { recordProgram } from '../ledger/record.ts';
-import { readHistory, readRevisionsOfProperty } from '../store/program-queries.ts';
-import { readProperty, readZones } from '../store/property-queries.ts';
+import { describeChange } from '../ledger/record.ts';
+import { appendEntry } from '../store/ledger-queries.ts';
+import {
+  addProgram,
+  addRevision,
+  readHistory,
+  readProgram,
+  readRevisionsOfProperty,
+} from '../store/program-queries.ts';
+import { readController, readProperty, readZones } from '../store/property-queries.ts';
 import { readReviewSites, reviewablePropertyIds, type ReviewSite } from '../store/review-queries.ts';
 import { readRestrictions, readStations, readThumbRules, readWeatherDays } from '../store/rule-queries.ts';
 import { readSettings } from '../store/setting-queries.ts';
@@ -32,24 +38,46 @@ import { runningSpells } from './running-spells.ts';
 import { minutesByDate, traceZone, type ProgramSpell } from './trace.ts';
 import { buildWaterWeek } from './water-week.ts';
 
-const programRevise: Handler<'program.revise'> = async (context, input) => {
-  const { today } = context;
-  const entryId = input.entryId ?? ulid();
-  const revision = await recordProgram(
-    context,
+const programRevise: Handler<'program.revise'> = async ({ db, now, today }, input) => {
+  const present = await readProgram(db, input.programId, today);
+  if (!present) {
+    if (input.controllerId === null)
+      throw new BookError(
+        'not-found',
+        'This program is not in the book. To make a new one, say on which controller.',
+        'programId',
+      );
+    await newProgram(db, input.programId, input.controllerId, input.name, null);
+  }
+  const revision = await addRevision(
+    db,
     {
-      ...input,
-      entryId,
-      propertyId: null,
-      visitId: null,
-      technicianId: null,
-      // The entry is of the day from which the settings hold, or of today where that is still to come.
-      doneOn: input.effectiveDate > today ? today : input.effectiveDate,
+      id: input.revisionId,
+      programId: input.programId,
+      effectiveDate: input.effectiveDate,
+      recordedAt: now,
+      madeBy: input.madeBy,
+      reason: input.reason,
+      settings: input.settings,
+      ledgerEntryId: null,
     },
-    { program: 'programId', entry: 'entryId', runs: 'settings.runs' },
+    'settings.runs',
   );
-  return { revision, entryId };
+  return { revision };
 };
+
+async function newProgram(
+  db: Db,
+  id: string,
+  controllerId: string,
+  name: string,
+  propertyId: string | null,
+): Promise<void> {
+  const controller = await readController(db, controllerId);
+  if (!controller || (propertyId !== null && controller.propertyId !== propertyId))
+    throw new BookError('not-found', 'This controller is not at this property.', 'controllerId');
+  await addProgram(db, { id, propertyId: controller.propertyId, controllerId: controller.id, name: name || 'A' });
+}
 
 const programHistory: Handler<'program.history'> = ({ db }, { programId }) => readHistory(db, programId);
 
@@ -191,8 +219,7 @@ const programReviewAll: JobHandler<'program.reviewAll'> = async (context: JobCon
   };
 };
 
-const programAccept: Handler<'program.accept'> = async (context, input) => {
-  const { db, today } = context;
+const programAccept: Handler<'program.accept'> = async ({ db, now, today }, input) => {
   if (input.doneOn > today)
     throw new BookError(
       'bad-input',
@@ -205,25 +232,49 @@ const programAccept: Handler<'program.accept'> = async (context, input) => {
     throw new BookError('not-found', 'This technician is not in the book.', 'technicianId');
   if (input.visitId !== null && (await mustReadVisit(db, input.visitId)).propertyId !== input.propertyId)
     throw new BookError('bad-input', 'This visit is at another property.', 'visitId');
-  for (const [index, one] of input.programs.entries())
-    await recordProgram(
-      context,
+  for (const [index, one] of input.programs.entries()) {
+    const before = await readProgram(db, one.programId, input.doneOn);
+    if (before && before.propertyId !== input.propertyId)
+      throw new BookError('not-found', 'This program is not at this property.', `programs.${index}.programId`);
+    if (!before) {
+      if (one.controllerId === null)
+        throw new BookError(
+          'not-found',
+          'This program is not in the book. To make a new one, say on which controller.',
+          `programs.${index}.programId`,
+        );
+      await newProgram(db, one.programId, one.controllerId, one.name, input.propertyId);
+    }
+    const detail = { ...describeChange(before, one.settings, one.revisionId, input.reason), programId: one.programId };
+    await appendEntry(
+      db,
       {
-        ...one,
+        id: one.entryId,
         propertyId: input.propertyId,
         visitId: input.visitId,
         technicianId: input.technicianId,
         doneOn: input.doneOn,
+        recordedAt: now,
+        note: '',
+        detail,
+      },
+      `programs.${index}.entryId`,
+    );
+    await addRevision(
+      db,
+      {
+        id: one.revisionId,
+        programId: one.programId,
         effectiveDate: input.doneOn,
+        recordedAt: now,
         madeBy: technician?.name ?? 'office',
         reason: input.reason,
+        settings: one.settings,
+        ledgerEntryId: one.entryId,
       },
-      {
-        program: `programs.${index}.programId`,
-        entry: `programs.${index}.entryId`,
-        runs: `programs.${index}.settings.runs`,
-      },
+      `programs.${index}.settings.runs`,
     );
+  }
   return {
     revisionIds: input.programs.map((one) => one.revisionId),
     entryIds: input.programs.map((one) => one.entryId),

@@ -18,7 +18,6 @@ export const TABLE_KEYS = {
   chainHead: ['propertyId'],
   ledgerChain: ['id'],
   season: ['propertyId', 'year'],
-  finding: ['id'],
   technician: ['id'],
   truck: ['id'],
   route: ['id'],

@@ -8,7 +8,6 @@ import { propertyProgram } from './es/property-program.ts';
 import { propertyGround } from './es/property-ground.ts';
 import { forms } from './es/forms.ts';
 import { work } from './es/work.ts';
-import { log } from './es/log.ts';
 import { calendar } from './es/calendar.ts';
 import { imports } from './es/import.ts';
 import { reviewProgram } from './es/review-program.ts';
@@ -32,7 +31,6 @@ export const es = {
   ...propertyGround,
   ...forms,
   ...work,
-  ...log,
   ...calendar,
   ...imports,
   ...reviewProgram,

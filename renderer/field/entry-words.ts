@@ -2,8 +2,7 @@ import type { Settings } from '../../core/contract/entities.ts';
 import type { LedgerDetailInput } from '../../core/contract/ledger-entries.ts';
 import type { PropertyPage } from './forms/form-spec.ts';
 import { sensorName } from './forms/sensor-pick.tsx';
-import { formatDate, wordsOf } from '../parts/format.ts';
-import { say, words } from '../state/say.ts';
+import { formatDate } from '../parts/format.ts';
 import { listed } from './day-words.ts';
 import { measureOf } from './measures.ts';
 
@@ -19,18 +18,6 @@ export const WORK_WORDS: Record<LedgerDetailInput['kind'], string> = {
   'backflow-test': 'Backflow test',
   'walk-through': 'Walk-through',
   'zone-audit': 'Catch-can audit',
-  get 'manual-run'() {
-    return wordsOf('manual-run');
-  },
-  get finding() {
-    return wordsOf('finding');
-  },
-  get decision() {
-    return wordsOf('decision');
-  },
-  get 'not-done'() {
-    return wordsOf('not-done');
-  },
   photo: 'Photo',
   note: 'Note',
 };
@@ -97,16 +84,6 @@ export function draftWords(detail: LedgerDetailInput, page: PropertyPage | null,
       return `${detail.clientPresent ? 'with the client' : 'alone'}${detail.topics === '' ? '' : `: ${detail.topics}`}`;
     case 'zone-audit':
       return zone(detail.zoneId);
-    case 'manual-run':
-      return `${zone(detail.zoneId)}, ${words().minutes(detail.runMinutes)}${detail.why === '' ? '' : `, ${detail.why}`}`;
-    case 'finding':
-      return [detail.what, zone(detail.zoneId), detail.place, say(`log.urgency.${detail.urgency}`)]
-        .filter((part) => part !== '')
-        .join(', ');
-    case 'decision':
-      return `${say(`log.by.${detail.decidedBy}`)}: ${detail.what}`;
-    case 'not-done':
-      return say(`log.why.${detail.why}`);
     case 'photo':
       return `${detail.fileName}${detail.caption === '' ? '' : `, ${detail.caption}`}`;
     case 'note':

@@ -4,7 +4,6 @@ import type { Settings, Technician } from '../../core/contract/entities.ts';
 import { formatDay, formatWindow, plural } from '../parts/format.ts';
 import { ErrorNote } from '../parts/layout.tsx';
 import { DueMark, VISIT_WORDS } from '../parts/marks.tsx';
-import { say } from '../state/say.ts';
 import { toast } from '../state/toasts.ts';
 import { useRequest } from '../state/use-request.ts';
 import { holdsWork, useDrafts, waitingCount, type FormKind } from './draft.ts';
@@ -153,9 +152,6 @@ export function StopPage({ stop: listedStop, position, technician, settings, log
             <p className="fd-office-note">
               <strong>From the office:</strong> {stop.visit.note}
             </p>
-          )}
-          {(page?.openFindings.length ?? 0) > 0 && (
-            <Recorded title={say('log.openFindings')} entries={page?.openFindings ?? []} none="" />
           )}
           {visitEntries.length > 0 && <Recorded title="Saved on this visit" entries={visitEntries} none="" />}
           {!readOnly && (

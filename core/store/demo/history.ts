@@ -280,7 +280,6 @@ function fill(journal: Journal, meter: (day: number) => number, target: number):
             zoneId: rng.pick(ground.zones).zone.id,
             what: job.what,
             minutesSpent: job.minutes,
-            closesFindingId: null,
           });
         else
           journal.add(stop, {

@@ -1,7 +1,6 @@
 import { Caution } from '../caution.tsx';
 import { Choice, Stepper } from '../choice.tsx';
 import { CheckRow } from './check-row.tsx';
-import { FindingPick } from './finding-pick.tsx';
 import { defineForm } from './form-spec.ts';
 import { LineField, LinesField } from './line-field.tsx';
 import { ZonePick } from './zone-pick.tsx';
@@ -10,7 +9,6 @@ interface RepairValues {
   zoneId: string;
   what: string;
   minutesSpent: number | null;
-  closesFindingId: string;
 }
 const REPAIRS = [
   'Head replaced',
@@ -29,7 +27,6 @@ export const repairForm = defineForm<'repair', RepairValues>({
     zoneId: from?.zoneId ?? '',
     what: from?.what ?? '',
     minutesSpent: from?.minutesSpent ?? null,
-    closesFindingId: from?.closesFindingId ?? '',
   }),
   Fields: ({ value, change, context }) => (
     <>
@@ -58,11 +55,6 @@ export const repairForm = defineForm<'repair', RepairValues>({
         onChange={(minutesSpent) => change({ minutesSpent })}
         hint="Wiring above extra-low voltage, such as the controller's mains side, belongs to a licensed electrician."
       />
-      <FindingPick
-        context={context}
-        value={value.closesFindingId ?? ''}
-        onChange={(closesFindingId) => change({ closesFindingId })}
-      />
     </>
   ),
   finish: (value) =>
@@ -74,8 +66,6 @@ export const repairForm = defineForm<'repair', RepairValues>({
             zoneId: value.zoneId === '' ? null : value.zoneId,
             what: value.what.trim(),
             minutesSpent: value.minutesSpent,
-            // A form half filled in before there were findings holds none.
-            closesFindingId: (value.closesFindingId ?? '') === '' ? null : value.closesFindingId,
           },
         },
 });
