@@ -3,6 +3,7 @@ import { createInterface } from 'node:readline';
 import Database from 'better-sqlite3';
 import { expect, test } from 'vitest';
 import { makeBook, makeSite } from '../desk/make-book.ts';
+import { finished } from './finished.ts';
 
 // Another program opens the book read-write for a moment and closes it while the host goes on acknowledging writes.
 // Whoever closes last deletes SQLite's journal; the host's locks are what tells the other program that it is not the last.
@@ -61,7 +62,7 @@ test.each([
       const outsider = OUTSIDERS[round % OUTSIDERS.length]!;
       const host = startHost(book.path, site.propertyId);
       await host.until((noted) => noted.length >= 3);
-      const seen = await run(outsider.program, [...outsider.args, book.path]);
+      const seen = await finished(outsider.program, [...outsider.args, book.path]);
       expect(seen.status, `${outsider.name}: ${seen.errors}`).toBe(0);
       // It did look into the book, and not at an empty file of its own.
       expect(Number(seen.output)).toBeGreaterThanOrEqual(3);
@@ -87,7 +88,7 @@ test('while the host runs, its lock on the book is seen by other programs: none 
   const alone = `const db = new (require(${SQLITE}))(process.argv[1], { timeout: 0 });
     db.pragma('locking_mode = EXCLUSIVE');
     try { db.exec('BEGIN EXCLUSIVE; ROLLBACK'); console.log('alone'); } catch (error) { console.log(error.code); }`;
-  const ask = () => run(process.execPath, ['-e', alone, book.path]);
+  const ask = () => finished(process.execPath, ['-e', alone, book.path]);
   expect((await ask()).output.trim()).toBe('SQLITE_BUSY');
   // Jobs open and close connections of their own, in threads.
   await book.call('book.backup', {});
@@ -139,16 +140,4 @@ function startHost(path: string, propertyId: string): Host {
       await gone;
     },
   };
-}
-
-function run(program: string, args: string[]): Promise<{ status: number | null; output: string; errors: string }> {
-  return new Promise((resolve, reject) => {
-    const child = spawn(program, args, { stdio: ['ignore', 'pipe', 'pipe'] });
-    let output = '';
-    let errors = '';
-    child.stdout.on('data', (chunk: Buffer) => (output += chunk.toString()));
-    child.stderr.on('data', (chunk: Buffer) => (errors += chunk.toString()));
-    child.on('error', reject);
-    child.on('close', (status) => resolve({ status, output, errors }));
-  });
 }

@@ -1,7 +1,7 @@
-import { spawn } from 'node:child_process';
 import fs from 'node:fs';
 import { syncBuiltinESMExports } from 'node:module';
 import Database from 'better-sqlite3';
+import { finished } from './finished.ts';
 
 // A process that makes a new book and is killed at the given step, a step being a call that can change what is on the disk.
 // Counted steps, not moments: a kill that comes "so many milliseconds later" comes too late on one machine, too early on the next.
@@ -18,22 +18,15 @@ const CHANGES_FILES = [
 const CHANGES_A_DATABASE = ['exec', 'prepare', 'pragma', 'close'] as const;
 
 /** Makes a new book in a process of its own. @returns how many steps it took, or null when it was killed at `step`. */
-export function makeBookUntil(path: string, step: number | 'end'): Promise<number | null> {
-  return new Promise((resolve, reject) => {
-    const child = spawn(process.execPath, [import.meta.filename, path, String(step)], {
-      stdio: ['ignore', 'pipe', 'pipe'],
-    });
-    let output = '';
-    let errors = '';
-    child.stdout.on('data', (chunk: Buffer) => (output += chunk.toString()));
-    child.stderr.on('data', (chunk: Buffer) => (errors += chunk.toString()));
-    child.on('error', reject);
-    child.on('close', (code, signal) => {
-      if (signal === 'SIGKILL') resolve(null);
-      else if (code === 0) resolve(Number(output));
-      else reject(new Error(`the making of ${path} ended with ${code ?? signal}: ${errors}`));
-    });
-  });
+export async function makeBookUntil(path: string, step: number | 'end'): Promise<number | null> {
+  const { status, signal, output, errors } = await finished(process.execPath, [
+    import.meta.filename,
+    path,
+    String(step),
+  ]);
+  if (signal === 'SIGKILL') return null;
+  if (status === 0) return Number(output);
+  throw new Error(`the making of ${path} ended with ${status ?? signal}: ${errors}`);
 }
 
 type AnyFunction = (...given: unknown[]) => unknown;
