@@ -99,6 +99,8 @@ export function ZoneForm({
     const { [key]: _old, ...rest } = draft.prInputs;
     set({ prInputs: value === null ? rest : { ...rest, [key]: value } });
   };
+  const prInput = (label: string, quantity: Quantity, key: keyof Zone['prInputs']) =>
+    measured(label, quantity, draft.prInputs[key], setPr(key), key);
   const save = async (retired: boolean) => {
     setSaving(true);
     const reply = await write(
@@ -217,46 +219,16 @@ export function ZoneForm({
         />
         {draft.prMethod === 'spacing' ? (
           <>
-            {measured(say('forms.headFlow'), 'flow', draft.prInputs.headGpm, setPr('headGpm'), 'headGpm')}
-            {measured(
-              say('forms.headSpacing'),
-              'length',
-              draft.prInputs.headSpacingFt,
-              setPr('headSpacingFt'),
-              'headSpacingFt',
-            )}
-            {measured(
-              say('forms.rowSpacing'),
-              'length',
-              draft.prInputs.rowSpacingFt,
-              setPr('rowSpacingFt'),
-              'rowSpacingFt',
-            )}
+            {prInput(say('forms.headFlow'), 'flow', 'headGpm')}
+            {prInput(say('forms.headSpacing'), 'length', 'headSpacingFt')}
+            {prInput(say('forms.rowSpacing'), 'length', 'rowSpacingFt')}
           </>
         ) : null}
         {draft.prMethod === 'drip' ? (
           <>
-            {measured(
-              say('forms.emitterFlow'),
-              'emitterFlow',
-              draft.prInputs.emitterGph,
-              setPr('emitterGph'),
-              'emitterGph',
-            )}
-            {measured(
-              say('forms.emitterSpacing'),
-              'length',
-              draft.prInputs.emitterSpacingFt,
-              setPr('emitterSpacingFt'),
-              'emitterSpacingFt',
-            )}
-            {measured(
-              say('forms.rowSpacing'),
-              'length',
-              draft.prInputs.rowSpacingFt,
-              setPr('rowSpacingFt'),
-              'rowSpacingFt',
-            )}
+            {prInput(say('forms.emitterFlow'), 'emitterFlow', 'emitterGph')}
+            {prInput(say('forms.emitterSpacing'), 'length', 'emitterSpacingFt')}
+            {prInput(say('forms.rowSpacing'), 'length', 'rowSpacingFt')}
           </>
         ) : null}
         {measured(
