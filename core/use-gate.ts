@@ -18,18 +18,19 @@ export class UseGate {
     try {
       return await work();
     } finally {
-      this.users -= 1;
-      if (this.users === 0) this.whenUnused?.();
+      this.leave();
     }
   }
 
   /** Counts one who is using it as going on until then, though its work has answered. To be called from inside `use`. */
   linger(until: Promise<void>): void {
     this.users += 1;
-    void until.then(() => {
-      this.users -= 1;
-      if (this.users === 0) this.whenUnused?.();
-    });
+    void until.then(() => this.leave());
+  }
+
+  private leave(): void {
+    this.users -= 1;
+    if (this.users === 0) this.whenUnused?.();
   }
 
   /**
