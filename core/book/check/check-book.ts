@@ -18,18 +18,13 @@ export const checkBook: JobHandler<'book.check'> = async (context, { seals }) =>
   context.progress(0, 0, 'Checking the file');
   // Both at once: SQLite's own look at the file takes about as long as ours at what stands in it.
   const looking = Promise.resolve(context.fileFindings());
-  let contents: Contents | { failed: unknown };
-  try {
-    contents = await inSnapshot(context.db, (db) => checkContents(context, db, seals));
-  } catch (error) {
-    context.checkCancelled();
-    contents = { failed: error };
-  }
+  const reading = inSnapshot(context.db, (db) => checkContents(context, db, seals));
+  // What reading met is said below, unless the file itself is why.
+  await reading.catch(() => context.checkCancelled());
   for (const finding of await heardOut(context, looking)) file.find(finding);
   // Reading through a damaged file fails half-way or says what is not so.
   const damaged = file.findings.some((finding) => finding.startsWith('The file is damaged'));
-  if (!damaged && 'failed' in contents) throw contents.failed;
-  const { checks, chain } = damaged || 'failed' in contents ? { checks: [], chain: null } : contents;
+  const { checks, chain }: Contents = damaged ? { checks: [], chain: null } : await reading;
   const results = [file, ...checks].map((check) => check.result());
   return {
     clean: results.every((check) => check.passed),
