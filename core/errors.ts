@@ -37,6 +37,11 @@ export class BookError extends Error {
   }
 }
 
+/** A failure that came from another thread, as the error it was there; `toFailure` gives the same again. */
+export function toError({ code, message, text, field }: Failure, cause?: string): BookError {
+  return new BookError(code, (text as Fact | undefined) ?? message, field, { cause });
+}
+
 /** A failure in its reader's language and units. */
 export function sayFailure(reader: Reader, failure: Failure): string {
   return failure.text === undefined ? failure.message : sayFact(reader, failure.text);

@@ -1,6 +1,6 @@
 import { Worker } from 'node:worker_threads';
 import type { Progress } from './contract/define-request.ts';
-import { BookError, type Failure } from './errors.ts';
+import { BookError, toError, type Failure } from './errors.ts';
 import { forgetThread } from './store/open-files.ts';
 
 /** The first screen comes first. */
@@ -15,7 +15,7 @@ export interface CallOptions {
 type Lingers = (until: Promise<void>) => void;
 
 /** What a worker says: its progress, a thread it started, or its answer (`lingers`: a thread of it still reads). */
-interface FromWorker {
+export interface FromWorker {
   progress?: Progress;
   thread?: number;
   result?: unknown;
@@ -77,8 +77,8 @@ export class JobRunner {
         if (message.progress) onProgress?.(message.progress);
         else if (message.failure) {
           if (message.cause) this.log(message.cause);
-          const { code, message: text, field } = message.failure;
-          finish(() => reject(new BookError(code, text, field)), message.lingers);
+          const error = toError(message.failure);
+          finish(() => reject(error), message.lingers);
         } else finish(() => resolve(message.result), message.lingers);
       });
       worker.on('error', (error) => finish(() => reject(error)));

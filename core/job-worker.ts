@@ -1,9 +1,11 @@
+import { inspect } from 'node:util';
 import { parentPort, workerData } from 'node:worker_threads';
 import { SecondThreads } from './second-threads.ts';
 import type { JobContext } from './context.ts';
-import { BookError, toFailure, type Failure } from './errors.ts';
+import { BookError, toFailure } from './errors.ts';
 import { jobHandlers } from './handlers.ts';
 import { innerJobs } from './inner-jobs.ts';
+import type { FromWorker } from './job-runner.ts';
 import { openForReading } from './store/migrate.ts';
 import { connect, fileFindings, inTransaction } from './store/sqlite.ts';
 
@@ -28,7 +30,7 @@ const seconds = new SecondThreads(new URL(import.meta.url), workerData, (thread)
   parentPort!.postMessage({ thread }),
 );
 
-let outcome: { result: unknown } | { failure: Failure; cause: string | undefined };
+let outcome: Pick<FromWorker, 'result' | 'failure' | 'cause'>;
 try {
   const connection = access === 'write' ? connect(bookPath, 'write') : await openForReading(bookPath);
   try {
@@ -67,11 +69,12 @@ try {
   const failure = toFailure(error);
   outcome = {
     failure,
-    cause: failure.code === 'internal' ? String(error instanceof Error ? error.stack : error) : undefined,
+    // With what caused it: of a second thread only that says where it happened.
+    cause: failure.code === 'internal' ? inspect(error) : undefined,
   };
 }
 // Only now that the connection is closed: who is told that the task is done may exchange the file. A task that was cancelled
 // says so at once, also where a second thread cannot be stopped in what it does; then this thread ends only after that one.
 const lingers = seconds.running;
-parentPort!.postMessage({ ...outcome, lingers });
+parentPort!.postMessage({ ...outcome, lingers } satisfies FromWorker);
 await seconds.ended();

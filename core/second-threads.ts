@@ -1,5 +1,6 @@
 import { Worker } from 'node:worker_threads';
-import { BookError, type Failure } from './errors.ts';
+import { BookError, toError } from './errors.ts';
+import type { FromWorker } from './job-runner.ts';
 
 /** Threads that a job starts beside its own, each for one inner job, from the same code and told the same of the book. */
 export class SecondThreads {
@@ -29,13 +30,8 @@ export class SecondThreads {
     void gone.then(() => this.workers.delete(gone));
     const answer = new Promise<T>((resolve, reject) => {
       let result: { is: T } | null = null;
-      worker.on('message', (message: { result?: T; failure?: Failure; cause?: string }) => {
-        if (message.failure)
-          reject(
-            new BookError(message.failure.code, message.failure.message, message.failure.field, {
-              cause: message.cause,
-            }),
-          );
+      worker.on('message', (message: FromWorker) => {
+        if (message.failure) reject(toError(message.failure, message.cause));
         else if ('result' in message) result = { is: message.result as T };
       });
       worker.on('error', reject);
