@@ -1,7 +1,6 @@
 import { z } from 'zod';
 import { defineRequest } from './define-request.ts';
-import { lineSchema, plainDateSchema, toldSchema, ulidSchema } from './parts.ts';
-import { GUESSED_FIELDS, MEASUREMENTS } from '../text/advice-facts.ts';
+import { lineSchema, plainDateSchema, ulidSchema } from './parts.ts';
 import { programRevisionSchema, programSettingsSchema, nullableNumber } from './entities.ts';
 
 const minuteOfDay = z.number();
@@ -11,7 +10,7 @@ export const breachSchema = z.object({
   date: z.string(),
   zoneId: ulidSchema,
   startMinute: minuteOfDay,
-  text: toldSchema,
+  sentence: z.string(),
 });
 
 export const waterWeekSchema = z.object({
@@ -133,7 +132,7 @@ export const agronomyEto = defineRequest({
     etoMm: z.number(),
     method: z.string(),
     steps: z.array(
-      z.object({ name: toldSchema, symbol: z.string(), value: z.number(), unit: z.string(), how: toldSchema }),
+      z.object({ name: z.string(), symbol: z.string(), value: z.number(), unit: z.string(), how: z.string() }),
     ),
   }),
 });
@@ -159,19 +158,18 @@ export const zoneAudit = defineRequest({
     lowQuarterMeanMl: z.number(),
     schedulingMultiplier: z.number(),
     /** Depth in each can, in, in the order given. */ depthsInches: z.array(z.number()),
-    findings: z.array(toldSchema),
+    findings: z.array(z.string()),
   }),
 });
 
-export const reasonSchema = z.object({ code: z.string(), text: toldSchema });
+export const reasonSchema = z.object({ code: z.string(), sentence: z.string() });
 export const guessSchema = z.object({
-  field: z.enum(GUESSED_FIELDS),
-  used: toldSchema,
-  /** Between what it may plausibly lie. */
-  range: toldSchema,
+  field: z.string(),
+  label: z.string(),
+  used: z.string(),
+  range: z.string(),
   /** Share by which the run minutes may move. */ effectShare: z.number(),
-  /** What would settle it. */
-  measurement: z.enum(MEASUREMENTS),
+  measurement: z.string(),
 });
 
 /** One zone's row in a review. Minutes are those at 100 % unless the name says otherwise. */
@@ -209,12 +207,11 @@ export const reviewRowSchema = z.object({
     .nullable(),
   needInchesPerWeek: z.number(),
   precipitationRateInPerHour: z.number(),
-  /** Where the rate comes from. */
-  prHow: toldSchema,
+  prHow: z.string(),
   distributionUniformity: z.number(),
   reasons: z.array(reasonSchema),
   guesses: z.array(guessSchema),
-  bestMeasurement: z.enum(MEASUREMENTS).nullable(),
+  bestMeasurement: z.string().nullable(),
 });
 export type ReviewRow = z.infer<typeof reviewRowSchema>;
 
@@ -296,7 +293,7 @@ export const programReviewAll = defineRequest({
   }),
   output: z.object({
     reviewed: z.int(),
-    notReviewed: z.array(z.object({ propertyId: ulidSchema, street: z.string(), why: toldSchema })),
+    notReviewed: z.array(z.object({ propertyId: ulidSchema, street: z.string(), why: z.string() })),
     notReviewedTotal: z.int(),
     rows: z.array(
       z.object({
@@ -312,8 +309,7 @@ export const programReviewAll = defineRequest({
         distanceFromNeed: z.number(),
         breaches: z.int(),
         guesses: z.int(),
-        /** The first reason of the zone that is furthest off; null = all as advised. */
-        worst: z.object({ station: z.int(), zoneName: z.string(), code: z.string(), text: toldSchema }).nullable(),
+        worst: z.string(),
       }),
     ),
     gallonsPerWeekNow: z.number(),
@@ -369,7 +365,7 @@ export const zoneTrace = defineRequest({
     zoneName: z.string(),
     availableWaterInches: z.number(),
     allowedDepletionInches: z.number(),
-    weather: z.object({ stationName: z.string(), method: toldSchema, isGuess: z.boolean() }),
+    weather: z.object({ stationName: z.string(), method: z.string(), isGuess: z.boolean() }),
     days: z.array(
       z.object({
         date: plainDateSchema,

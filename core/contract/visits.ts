@@ -1,15 +1,6 @@
 import { z } from 'zod';
-import { DUE_KINDS } from './clients.ts';
 import { defineRequest } from './define-request.ts';
-import {
-  clockTimeSchema,
-  lineSchema,
-  notesSchema,
-  pageFields,
-  plainDateSchema,
-  ulidSchema,
-  toldSchema,
-} from './parts.ts';
+import { clockTimeSchema, lineSchema, notesSchema, pageFields, plainDateSchema, ulidSchema } from './parts.ts';
 import {
   type SKILLS,
   technicianSchema,
@@ -103,7 +94,7 @@ export const visitRecord = defineRequest({
     entries: z.array(ledgerEntrySchema),
     visit: visitSchema.nullable(),
     revisionIds: z.array(ulidSchema),
-    cautions: z.array(toldSchema),
+    cautions: z.array(z.string()),
   }),
 });
 
@@ -177,7 +168,7 @@ export const dayOpen = defineRequest({
         backflowLocation: z.string(),
         zoneCount: z.int(),
         sensorCount: z.int(),
-        due: z.array(z.object({ kind: z.enum(DUE_KINDS), why: toldSchema })),
+        due: z.array(z.string()),
         lastEntries: z.array(ledgerEntrySchema),
       }),
     ),

@@ -1,7 +1,5 @@
-import { addDays, addMonths, dateOfMonthDay, daysBetween } from '../dates.ts';
+import { addDays, addMonths, dateInWords, dateOfMonthDay, daysBetween } from '../dates.ts';
 import type { DueKind } from '../contract/clients.ts';
-import type { Told } from '../contract/parts.ts';
-import { fact } from '../text/say.ts';
 import type { SeasonState, Settings, VisitKind } from '../contract/entities.ts';
 
 // What is due at a property on a day: pure rules over the few facts the store keeps up to date.
@@ -33,7 +31,7 @@ export interface Due {
   visitId: string | null;
   bookedVisitId: string | null;
   bookedDate: string | null;
-  why: Told;
+  why: string;
 }
 
 /** Which booked visits would see to what is due. */
@@ -44,6 +42,17 @@ const SEEN_TO_BY: Record<DueKind, readonly VisitKind[]> = {
   'start-up': ['start-up'],
   winterization: ['winterization'],
   'overdue-visit': [],
+};
+
+const VISIT_WORDS: Record<VisitKind, string> = {
+  'start-up': 'start-up',
+  winterization: 'winterization',
+  'sensor-check': 'sensor check',
+  'battery-swap': 'battery swap',
+  'program-adjustment': 'program adjustment',
+  repair: 'repair',
+  'backflow-test': 'backflow test',
+  'walk-through': 'walk-through',
 };
 
 /** Makes the judge for one day; it remembers date arithmetic, because thousands of properties share few dates. */
@@ -64,7 +73,7 @@ export function dueJudge(onDate: string, horizonDays: number, settings: Settings
     const add = (
       kind: DueKind,
       dueOn: string,
-      why: Told,
+      why: string,
       ids: { sensorId?: string; visitId?: string } = {},
       opensOn = dueOn,
     ) => {
@@ -84,34 +93,38 @@ export function dueJudge(onDate: string, horizonDays: number, settings: Settings
 
     for (const sensor of facts.sensors) {
       if (sensor.link === 'wireless') {
-        if (sensor.batteryDate === null) add('battery', onDate, fact('due.noBatteryDate'), { sensorId: sensor.id });
+        if (sensor.batteryDate === null) add('battery', onDate, 'No battery date is known.', { sensorId: sensor.id });
         else if (sensor.cellsGood !== null && sensor.cellsGood < sensor.batteryCells) {
-          add('battery', onDate, fact('due.cellsGood', { good: sensor.cellsGood, cells: sensor.batteryCells }), {
-            sensorId: sensor.id,
-          });
+          add(
+            'battery',
+            onDate,
+            `Only ${sensor.cellsGood} of ${sensor.batteryCells} cells were good at the last check.`,
+            { sensorId: sensor.id },
+          );
         } else
           add(
             'battery',
             monthsOn(`${sensor.batteryDate}+${settings.batteryLifeMonths}`),
-            fact('due.batterySince', { date: sensor.batteryDate, months: settings.batteryLifeMonths }),
+            `Battery in since ${dateInWords(sensor.batteryDate)}; swapped every ${settings.batteryLifeMonths} months.`,
             { sensorId: sensor.id },
           );
       }
       if (sensor.lastCheckPassed === false)
-        add('sensor-check', onDate, fact('due.checkFailed', { date: sensor.lastCheckDate! }), {
+        add('sensor-check', onDate, `The check on ${dateInWords(sensor.lastCheckDate!)} failed.`, {
           sensorId: sensor.id,
         });
       else if (sensor.lastCheckDate === null)
-        add('sensor-check', onDate, fact('due.neverChecked'), { sensorId: sensor.id });
+        add('sensor-check', onDate, 'It has never been checked.', { sensorId: sensor.id });
       else
         add(
           'sensor-check',
           monthsOn(`${sensor.lastCheckDate}+${settings.sensorCheckMonths}`),
-          fact('due.lastChecked', { date: sensor.lastCheckDate }),
+          `Last checked ${dateInWords(sensor.lastCheckDate)}.`,
           { sensorId: sensor.id },
         );
     }
-    if (facts.backflowTestDue !== null) add('backflow-test', facts.backflowTestDue, fact('due.backflow'));
+    if (facts.backflowTestDue !== null)
+      add('backflow-test', facts.backflowTestDue, 'The backflow assembly must be tested by a licensed tester.');
 
     for (const seasonYear of seasonYears) {
       const season = facts.seasons.find((one) => one.year === seasonYear);
@@ -128,7 +141,7 @@ export function dueJudge(onDate: string, horizonDays: number, settings: Settings
         add(
           'start-up',
           dateOfMonthDay(seasonYear, settings.startUpTo),
-          fact('due.notStartedUp', { year: seasonYear }),
+          `Not started up in ${seasonYear}.`,
           {},
           dateOfMonthDay(seasonYear, settings.startUpFrom),
         );
@@ -139,7 +152,7 @@ export function dueJudge(onDate: string, horizonDays: number, settings: Settings
         add(
           'winterization',
           dateOfMonthDay(seasonYear, settings.winterizationTo),
-          fact('due.notWinterized', { year: seasonYear }),
+          `Not winterized in autumn ${seasonYear}.`,
           {},
           dateOfMonthDay(seasonYear, settings.winterizationFrom),
         );
@@ -147,9 +160,12 @@ export function dueJudge(onDate: string, horizonDays: number, settings: Settings
     }
     for (const visit of facts.planned) {
       if (visit.date < onDate)
-        add('overdue-visit', visit.date, fact('due.overdue', { kind: visit.kind, date: visit.date }), {
-          visitId: visit.id,
-        });
+        add(
+          'overdue-visit',
+          visit.date,
+          `A ${VISIT_WORDS[visit.kind]} was planned for ${dateInWords(visit.date)} and is not logged as done.`,
+          { visitId: visit.id },
+        );
     }
     // Looking ahead over the horizon, late() of a later dueOn is negative: not late yet.
     return found.sort((a, b) => b.daysLate - a.daysLate || a.kind.localeCompare(b.kind));

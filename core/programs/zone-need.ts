@@ -12,7 +12,6 @@ import {
 } from '../agronomy/index.ts';
 import type { EmissionDevice, Zone } from '../contract/entities.ts';
 import { BookError } from '../errors.ts';
-import { fact, type Fact } from '../text/say.ts';
 
 /** What one zone needs and how it takes water, in plain numbers: all the recommender knows of agronomy. */
 export interface ZoneNeed {
@@ -26,8 +25,8 @@ export interface ZoneNeed {
   dailyNeedInches: number;
   /** Above 0. */
   prInchesPerHour: number;
-  /** Where the rate comes from. */
-  prHow: Fact;
+  /** Where the rate comes from, for the screen: "measured", "flow and area" … */
+  prHow: string;
   /** Low-quarter distribution uniformity, share. */
   distributionUniformity: number;
   allowedDepletionInches: number;
@@ -99,11 +98,11 @@ export type RateBasis = 'measured' | 'flow-area' | 'spacing' | 'drip' | 'table';
  */
 export function precipitationRate(
   zone: Pick<Zone, 'precipitationRateInPerHour' | 'prMethod' | 'prInputs' | 'flowGpm' | 'areaFt2' | 'emissionDevice'>,
-): { inchesPerHour: number; how: Fact; basis: RateBasis } {
+): { inchesPerHour: number; how: string; basis: RateBasis } {
   if (zone.precipitationRateInPerHour !== null) {
     return {
       inchesPerHour: zone.precipitationRateInPerHour,
-      how: fact(zone.prMethod === 'catch-can' ? 'rate.catchCans' : 'rate.entered'),
+      how: zone.prMethod === 'catch-can' ? 'measured by catch cans' : 'entered',
       basis: 'measured',
     };
   }
@@ -111,7 +110,7 @@ export function precipitationRate(
   if (zone.prMethod === 'flow-area' && zone.flowGpm !== null && zone.areaFt2 !== null) {
     return {
       inchesPerHour: checkRate(prFromFlowAndArea(zone.flowGpm, zone.areaFt2), 'areaFt2'),
-      how: fact('rate.flowAndArea'),
+      how: 'computed from flow and area',
       basis: 'flow-area',
     };
   }
@@ -123,7 +122,7 @@ export function precipitationRate(
   ) {
     return {
       inchesPerHour: checkRate(prFromSpacing(headGpm, headSpacingFt, rowSpacingFt), 'prInputs'),
-      how: fact('rate.spacing'),
+      how: 'computed from head spacing',
       basis: 'spacing',
     };
   }
@@ -135,13 +134,13 @@ export function precipitationRate(
   ) {
     return {
       inchesPerHour: checkRate(prFromEmitters(emitterGph, emitterSpacingFt, rowSpacingFt), 'prInputs'),
-      how: fact('rate.emitters'),
+      how: 'computed from emitters',
       basis: 'drip',
     };
   }
   return {
     inchesPerHour: emissionDeviceRow(zone.emissionDevice).prInchesPerHour,
-    how: fact('rate.usual'),
+    how: 'usual rate of such heads',
     basis: 'table',
   };
 }
@@ -153,10 +152,7 @@ function checkRate(inchesPerHour: number, field: string): number {
   if (inchesPerHour <= MAX_RATE) return inchesPerHour;
   throw new BookError(
     'bad-input',
-    fact('agronomy.rateTooHigh', {
-      rate: { quantity: 'rate', value: inchesPerHour },
-      most: { quantity: 'rate', value: MAX_RATE },
-    }),
+    `These figures make a precipitation rate of ${inchesPerHour.toFixed(1)} in/h, but at most ${MAX_RATE} in/h is possible. Check the flow and the area.`,
     field,
   );
 }

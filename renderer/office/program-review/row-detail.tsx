@@ -2,8 +2,7 @@ import type { Zone } from '../../../core/contract/entities.ts';
 import type { ReviewRow } from '../../../core/contract/programs.ts';
 import { Button, formatMeasure, formatNumber, formatRange, Guess } from '../../parts/index.ts';
 import { useUnits } from '../../state/use-settings.ts';
-import { sayShare } from './review-words.ts';
-import { say, sayTold } from '../../state/say.ts';
+import { inReadersUnits, sayShare } from './review-words.ts';
 
 /** All that stands behind a zone's advice: both ways of reckoning, the figures used, and which of them nobody measured. */
 export function RowDetail({ row, zone, onAudit }: { row: ReviewRow; zone: Zone | undefined; onAudit: () => void }) {
@@ -31,7 +30,7 @@ export function RowDetail({ row, zone, onAudit }: { row: ReviewRow; zone: Zone |
               >
                 {formatMeasure('rate', row.precipitationRateInPerHour, units)}
               </Guess>{' '}
-              <span className="quiet">({sayTold(row.prHow)})</span>
+              <span className="quiet">({row.prHow})</span>
             </dd>
           </div>
           <div>
@@ -97,18 +96,18 @@ export function RowDetail({ row, zone, onAudit }: { row: ReviewRow; zone: Zone |
               <tbody>
                 {row.guesses.map((guess) => (
                   <tr key={guess.field}>
-                    <th scope="row">{say('guess.field', { field: guess.field })}</th>
+                    <th scope="row">{guess.label}</th>
                     <td className="figure">
-                      <span className="guess">{sayTold(guess.used)}</span>
+                      <span className="guess">{inReadersUnits(guess.used, units)}</span>
                     </td>
-                    <td className="figure">{sayTold(guess.range)}</td>
+                    <td className="figure">{inReadersUnits(guess.range, units)}</td>
                     <td className="figure">
                       {guess.effectShare < 0.005 ? 'not at all' : `up to ± ${sayShare(guess.effectShare)}`}
                       <span className="pr-effect" aria-hidden="true">
                         <span style={{ width: `${Math.min(100, guess.effectShare * 100)}%` }} />
                       </span>
                     </td>
-                    <td>{say('guess.settledBy', { measurement: guess.measurement })}</td>
+                    <td>{guess.measurement}</td>
                   </tr>
                 ))}
               </tbody>
@@ -117,8 +116,8 @@ export function RowDetail({ row, zone, onAudit }: { row: ReviewRow; zone: Zone |
         )}
         {row.bestMeasurement === null ? null : (
           <p className="pr-best">
-            <strong>{say('guess.best', { measurement: row.bestMeasurement })}</strong>
-            {row.bestMeasurement === 'catch-can-test' ? <Button onPress={onAudit}>Enter catch-can test</Button> : null}
+            <strong>A {row.bestMeasurement} would narrow this advice most.</strong>
+            {row.bestMeasurement === 'catch-can test' ? <Button onPress={onAudit}>Enter catch-can test</Button> : null}
           </p>
         )}
       </section>
@@ -156,7 +155,7 @@ function SideBySide({ row }: { row: ReviewRow }) {
             : `The advice lies within what the company lets pass. Rate ${formatMeasure('rate', row.precipitationRateInPerHour, units)}.`}
         </p>
       ) : (
-        <p>{sayTold(why.text)}</p>
+        <p>{inReadersUnits(why.sentence, units)}</p>
       )}
       <p className="small quiet">
         Lower limit: if the zone watered perfectly evenly. Upper limit: so that its driest quarter gets enough too
