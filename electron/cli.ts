@@ -9,6 +9,7 @@ import { BookError, toFailure, type Failure } from '../core/errors.ts';
 import { placeOf } from '../core/paths.ts';
 import { readWholeFile } from '../core/store/book-file.ts';
 import { defaultBook, fromCallersFolder, keepToOwner, makeFolderFor, writeLog } from './places.ts';
+import { isFact, PLAIN_READER, sayFact } from '../core/text/say.ts';
 
 // The same requests as the window, from a terminal: data as JSON on stdout, a failure as JSON on stderr.
 
@@ -278,8 +279,13 @@ function progressMeter(): { show(progress: Progress): void; end(): void } {
   };
 }
 
+/** JSON for people and programs alike: beside each fact stands what it says. */
 function print(value: unknown): void {
-  process.stdout.write(`${JSON.stringify(value, null, 2)}\n`);
+  process.stdout.write(`${JSON.stringify(value, withSaid, 2)}\n`);
+}
+
+function withSaid(_name: string, value: unknown): unknown {
+  return isFact(value) ? { ...value, said: sayFact(PLAIN_READER, value) } : value;
 }
 
 function fail(failure: Failure): number {

@@ -1,26 +1,20 @@
 import { BookError } from '../errors.ts';
+import type { BoundUnit } from '../text/advice-facts.ts';
+import { fact } from '../text/say.ts';
 
-/** Refuses a number that is missing, not finite or outside `min`…`max`; the sentence names the field and what is allowed. */
+/** Refuses a number that is missing, not finite or outside `min`…`max`; the text names the field and what is allowed. */
 export function requireRange(
   value: unknown,
   field: string,
   min: number,
   max: number,
-  unit: string,
+  unit: BoundUnit,
 ): asserts value is number {
   if (typeof value !== 'number' || !Number.isFinite(value)) {
-    throw new BookError(
-      'bad-input',
-      `${field} must be a number from ${min} to ${max}${unit && ` ${unit}`}, but none was given.`,
-      field,
-    );
+    throw new BookError('bad-input', fact('agronomy.noneFrom', { field, min, max, unit }), field);
   }
   if (value < min || value > max) {
-    throw new BookError(
-      'bad-input',
-      `${field} is ${value}, but must be from ${min} to ${max}${unit && ` ${unit}`}.`,
-      field,
-    );
+    throw new BookError('bad-input', fact('agronomy.outside', { field, min, max, unit, value }), field);
   }
 }
 
@@ -30,21 +24,13 @@ export function requireAbove(
   field: string,
   min: number,
   max: number,
-  unit: string,
+  unit: BoundUnit,
 ): asserts value is number {
   if (typeof value !== 'number' || !Number.isFinite(value)) {
-    throw new BookError(
-      'bad-input',
-      `${field} must be a number above ${min} and up to ${max}${unit && ` ${unit}`}, but none was given.`,
-      field,
-    );
+    throw new BookError('bad-input', fact('agronomy.noneAbove', { field, min, max, unit }), field);
   }
   if (value <= min || value > max) {
-    throw new BookError(
-      'bad-input',
-      `${field} is ${value}, but must be above ${min} and at most ${max}${unit && ` ${unit}`}.`,
-      field,
-    );
+    throw new BookError('bad-input', fact('agronomy.notAbove', { field, min, max, unit, value }), field);
   }
 }
 

@@ -1,4 +1,5 @@
 import { BookError } from '../errors.ts';
+import { fact } from '../text/say.ts';
 
 const DAYS_BEFORE_MONTH = [0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334] as const;
 const DAYS_IN_MONTH = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31] as const;
@@ -21,11 +22,7 @@ export function dayOfYear(date: string, field = 'date'): number {
   const leapDay = month === 2 && isLeapYear(year) ? 1 : 0;
   const longest = (DAYS_IN_MONTH[month - 1] ?? 0) + leapDay;
   if (match === null || day < 1 || day > longest) {
-    throw new BookError(
-      'bad-input',
-      `${field} is "${String(date)}", but must be a day that exists, written as YYYY-MM-DD.`,
-      field,
-    );
+    throw new BookError('bad-input', fact('agronomy.noSuchDay', { field, date: String(date) }), field);
   }
   return (DAYS_BEFORE_MONTH[month - 1] ?? 0) + day + (month > 2 && isLeapYear(year) ? 1 : 0);
 }

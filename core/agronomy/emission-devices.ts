@@ -1,5 +1,6 @@
 import type { EmissionDevice } from '../contract/entities.ts';
 import { BookError } from '../errors.ts';
+import { fact } from '../text/say.ts';
 
 /** What a kind of head or tubing usually does when nothing of the zone was measured. */
 export interface EmissionDeviceRow {
@@ -70,7 +71,7 @@ export function emissionDeviceRow(id: EmissionDevice): EmissionDeviceRow {
   if (found === undefined) {
     throw new BookError(
       'bad-input',
-      `emissionDevice is "${String(id)}", but must be one of ${[...BY_ID.keys()].join(', ')}.`,
+      fact('agronomy.noneOf', { field: 'emissionDevice', value: String(id), known: [...BY_ID.keys()] }),
       'emissionDevice',
     );
   }

@@ -1,4 +1,5 @@
 import { BookError } from '../errors.ts';
+import { fact } from '../text/say.ts';
 import { isGiven, requireRange } from './check.ts';
 
 /** Which equation to use; without it the readings decide. */
@@ -64,11 +65,7 @@ export function chooseMethod(input: EtoInput): EtoMethod {
   const tall = input.reference === 'tall';
   if (input.method === 'asce' || (tall && !input.method)) return tall ? 'asce-tall' : 'asce-short';
   if (tall) {
-    throw new BookError(
-      'bad-input',
-      `method is "${String(input.method)}", which has no tall reference; use "asce" or the short reference.`,
-      'method',
-    );
+    throw new BookError('bad-input', fact('agronomy.noTallReference', { method: String(input.method) }), 'method');
   }
   if (input.method === 'hargreaves') return 'hargreaves-samani';
   if (input.method === 'fao56') return 'fao56-penman-monteith';
@@ -89,7 +86,13 @@ export function checkEtoInput(input: EtoInput): void {
   if (input.tminC > input.tmaxC) {
     throw new BookError(
       'bad-input',
-      `tminC is ${input.tminC}, but must not be above tmaxC (${input.tmaxC} °C).`,
+      fact('agronomy.notAboveOther', {
+        field: 'tminC',
+        value: input.tminC,
+        other: 'tmaxC',
+        most: input.tmaxC,
+        unit: '°C',
+      }),
       'tminC',
     );
   }
@@ -99,7 +102,13 @@ export function checkEtoInput(input: EtoInput): void {
   if (isGiven(input.rhMaxPct) && isGiven(input.rhMinPct) && input.rhMinPct > input.rhMaxPct) {
     throw new BookError(
       'bad-input',
-      `rhMinPct is ${input.rhMinPct}, but must not be above rhMaxPct (${input.rhMaxPct} %).`,
+      fact('agronomy.notAboveOther', {
+        field: 'rhMinPct',
+        value: input.rhMinPct,
+        other: 'rhMaxPct',
+        most: input.rhMaxPct,
+        unit: '%',
+      }),
       'rhMinPct',
     );
   }
@@ -108,7 +117,13 @@ export function checkEtoInput(input: EtoInput): void {
     if (input.tdewC > input.tmaxC) {
       throw new BookError(
         'bad-input',
-        `tdewC is ${input.tdewC}, but must not be above tmaxC (${input.tmaxC} °C).`,
+        fact('agronomy.notAboveOther', {
+          field: 'tdewC',
+          value: input.tdewC,
+          other: 'tmaxC',
+          most: input.tmaxC,
+          unit: '°C',
+        }),
         'tdewC',
       );
     }
@@ -116,7 +131,7 @@ export function checkEtoInput(input: EtoInput): void {
   if (isGiven(input.vapourPressureKpa)) requireRange(input.vapourPressureKpa, 'vapourPressureKpa', 0, 20, 'kPa');
   if (isGiven(input.windMps)) requireRange(input.windMps, 'windMps', 0, 60, 'm/s');
   if (isGiven(input.windHeightM)) requireRange(input.windHeightM, 'windHeightM', 0.5, 100, 'm');
-  if (isGiven(input.solarMjM2)) requireRange(input.solarMjM2, 'solarMjM2', 0, 50, 'MJ/m² a day');
+  if (isGiven(input.solarMjM2)) requireRange(input.solarMjM2, 'solarMjM2', 0, 50, 'mj-a-day');
   if (isGiven(input.sunshineHours)) requireRange(input.sunshineHours, 'sunshineHours', 0, 24, 'hours');
   if (isGiven(input.angstromA)) requireRange(input.angstromA, 'angstromA', 0, 1, '');
   if (isGiven(input.angstromB)) requireRange(input.angstromB, 'angstromB', 0, 1, '');
@@ -134,14 +149,14 @@ export function checkAgainstSun(input: EtoInput, daylight: number, ra: number): 
   if (isGiven(input.sunshineHours) && input.sunshineHours > daylight + SUNSHINE_SLACK_HOURS) {
     throw new BookError(
       'bad-input',
-      `sunshineHours is ${input.sunshineHours}, but that day has only ${daylight.toFixed(1)} hours of daylight at this latitude; allowed is 0 to that.`,
+      fact('agronomy.tooMuchSunshine', { hours: input.sunshineHours, daylightHours: daylight }),
       'sunshineHours',
     );
   }
   if (isGiven(input.solarMjM2) && input.solarMjM2 > ra + SOLAR_SLACK_MJ) {
     throw new BookError(
       'bad-input',
-      `solarMjM2 is ${input.solarMjM2}, but only ${ra.toFixed(1)} MJ/m² reach the top of the air there on that day; allowed is 0 to that.`,
+      fact('agronomy.tooMuchSun', { solarMjM2: input.solarMjM2, topMjM2: ra }),
       'solarMjM2',
     );
   }

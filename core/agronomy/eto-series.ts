@@ -1,4 +1,5 @@
 import { BookError } from '../errors.ts';
+import { fact } from '../text/say.ts';
 import { requireRange } from './check.ts';
 import * as eq from './eto-equations.ts';
 import { SOLAR_SLACK_MJ, SUNSHINE_SLACK_HOURS } from './eto-input.ts';
@@ -186,18 +187,19 @@ function checkSite(site: EtoSite, columns: EtoColumns, out: Float64Array): void 
   requireRange(site.elevationM, 'elevationM', -500, 6000, 'm');
   if (site.windHeightM !== undefined) requireRange(site.windHeightM, 'windHeightM', 0.5, 100, 'm');
   if (site.reference === 'tall' && (site.method === 'fao56' || site.method === 'hargreaves')) {
-    throw new BookError(
-      'bad-input',
-      `method is "${site.method}", which has no tall reference; use "asce" or the short reference.`,
-      'method',
-    );
+    throw new BookError('bad-input', fact('agronomy.noTallReference', { method: site.method }), 'method');
   }
   const days = columns.tmaxC.length;
   for (const [name, column] of Object.entries({ ...columns, out })) {
     if (column !== undefined && (column as ArrayLike<number>).length !== days) {
       throw new BookError(
         'bad-input',
-        `${name} has ${(column as ArrayLike<number>).length} days, but must have as many as tmaxC (${days}).`,
+        fact('agronomy.unequalDays', {
+          field: name,
+          days: (column as ArrayLike<number>).length,
+          other: 'tmaxC',
+          needed: days,
+        }),
         name,
       );
     }

@@ -1,5 +1,6 @@
 import type { PlantKind } from '../contract/entities.ts';
 import { BookError } from '../errors.ts';
+import { fact } from '../text/say.ts';
 import { isGiven, requireRange } from './check.ts';
 
 /** What one kind of planting needs and how deep it drinks. */
@@ -84,7 +85,7 @@ export function plantKindRow(id: PlantKind): PlantKindRow {
   if (found === undefined) {
     throw new BookError(
       'bad-input',
-      `plantKind is "${String(id)}", but must be one of ${[...BY_ID.keys()].join(', ')}.`,
+      fact('agronomy.noneOf', { field: 'plantKind', value: String(id), known: [...BY_ID.keys()] }),
       'plantKind',
     );
   }
@@ -100,7 +101,7 @@ export function plantKindRow(id: PlantKind): PlantKindRow {
 export function plantFactor(id: PlantKind, override?: number | null, climate: 'dry' | 'wet' = 'dry'): number {
   const kind = plantKindRow(id);
   if (isGiven(override)) {
-    requireRange(override, 'plantFactor', 0.05, 1.5, '(share of ETo)');
+    requireRange(override, 'plantFactor', 0.05, 1.5, 'share-of-eto');
     return override;
   }
   return climate === 'wet' ? kind.factorWet : kind.factor;
@@ -126,6 +127,6 @@ export function landscapeCoefficient(factors: { species: number; density: number
  */
 export function plantNeed(eto: number, factor: number): number {
   requireRange(eto, 'eto', 0, 5000, '');
-  requireRange(factor, 'factor', 0, 2, '(share of ETo)');
+  requireRange(factor, 'factor', 0, 2, 'share-of-eto');
   return eto * factor;
 }

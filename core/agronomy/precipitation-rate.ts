@@ -1,4 +1,5 @@
 import { BookError } from '../errors.ts';
+import { fact } from '../text/say.ts';
 import { requireAbove, requireRange } from './check.ts';
 
 /** in/h that 1 gpm makes on 1 ft²: 60 min × 231 in³ / 144 in², exact. The trade rounds it to 96.3. */
@@ -51,7 +52,7 @@ export function prFromEmitters(emitterGph: number, emitterSpacingFt: number, row
  * @throws BookError bad-input for a flow or spacing that is not above zero.
  */
 export function prFromHose(gpmPer100Ft: number, rowSpacingFt: number): number {
-  requireAbove(gpmPer100Ft, 'gpmPer100Ft', 0, 20, 'gpm per 100 ft');
+  requireAbove(gpmPer100Ft, 'gpmPer100Ft', 0, 20, 'gpm-per-100-ft');
   requireAbove(rowSpacingFt, 'rowSpacingFt', 0, 100, 'ft');
   return (INCHES_PER_HOUR_PER_GPM_FT2 * gpmPer100Ft) / (100 * rowSpacingFt);
 }
@@ -75,7 +76,7 @@ export function prFromCatch(meanMl: number, throatAreaIn2: number, minutes: numb
  * @throws BookError bad-input outside that range.
  */
 export function schedulingMultiplier(du: number): number {
-  requireAbove(du, 'du', 0, 1, '(share, not percent)');
+  requireAbove(du, 'du', 0, 1, 'share-not-percent');
   return 1 / (0.4 + 0.6 * du);
 }
 
@@ -110,7 +111,7 @@ export function auditCatchCans(audit: {
   if (!Array.isArray(volumesMl) || volumesMl.length < 4 || volumesMl.length > 1000) {
     throw new BookError(
       'bad-input',
-      `volumesMl must hold from 4 to 1000 cans, but holds ${Array.isArray(volumesMl) ? volumesMl.length : 0}.`,
+      fact('agronomy.cans', { min: 4, max: 1000, cans: Array.isArray(volumesMl) ? volumesMl.length : 0 }),
       'volumesMl',
     );
   }
@@ -121,11 +122,7 @@ export function auditCatchCans(audit: {
   const lowQuarterMeanMl = sum(sorted.slice(0, lowQuarterCount)) / lowQuarterCount;
   const prInchesPerHour = prFromCatch(meanMl, audit.throatAreaIn2, audit.minutes);
   if (!(lowQuarterMeanMl > 0)) {
-    throw new BookError(
-      'bad-input',
-      `volumesMl has ${lowQuarterCount} or more dry cans in its lowest quarter; at least one there must hold water, so mend the heads and test again.`,
-      'volumesMl',
-    );
+    throw new BookError('bad-input', fact('agronomy.dryCans', { cans: lowQuarterCount }), 'volumesMl');
   }
   const du = Math.min(1, lowQuarterMeanMl / meanMl);
   return {

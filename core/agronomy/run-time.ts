@@ -45,8 +45,8 @@ export function wateringInterval(zone: {
 }): WateringInterval {
   requireAbove(zone.availableWaterInPerIn, 'availableWaterInPerIn', 0, 0.5, 'in/in');
   requireRange(zone.rootDepthInches, 'rootDepthInches', 0.5, 120, 'inches');
-  requireAbove(zone.allowedDepletion, 'allowedDepletion', 0, 1, '(share)');
-  requireRange(zone.dailyNeedInches, 'dailyNeedInches', 0, 2, 'in/day');
+  requireAbove(zone.allowedDepletion, 'allowedDepletion', 0, 1, 'share');
+  requireRange(zone.dailyNeedInches, 'dailyNeedInches', 0, 2, 'inches-a-day');
   const totalAvailableInches = zone.availableWaterInPerIn * zone.rootDepthInches;
   const allowedDepletionInches = totalAvailableInches * zone.allowedDepletion;
   const exactDays = zone.dailyNeedInches > 0 ? allowedDepletionInches / zone.dailyNeedInches : Infinity;

@@ -1,4 +1,5 @@
 import { BookError } from '../errors.ts';
+import { fact } from '../text/say.ts';
 import { requireAbove, requireRange } from './check.ts';
 
 /**
@@ -64,7 +65,7 @@ export interface SoilBalanceResult {
 export function soilBalance(input: SoilBalanceInput): SoilBalanceResult {
   const { totalAvailableInches: total, needInches, rainInches, irrigationInches } = input;
   requireAbove(total, 'totalAvailableInches', 0, 60, 'inches');
-  requireAbove(input.allowedDepletion, 'allowedDepletion', 0, 0.99, '(share)');
+  requireAbove(input.allowedDepletion, 'allowedDepletion', 0, 0.99, 'share');
   requireRange(input.startDepletionInches, 'startDepletionInches', 0, total, 'inches');
   const rainIntake = input.rainIntakeInches ?? Infinity;
   if (rainIntake !== Infinity) requireRange(rainIntake, 'rainIntakeInches', 0, 100, 'inches');
@@ -134,7 +135,7 @@ function checkDays(values: ArrayLike<number>, field: string, days: number): void
   if (values.length !== days) {
     throw new BookError(
       'bad-input',
-      `${field} has ${values.length} days, but must have as many as needInches (${days}).`,
+      fact('agronomy.unequalDays', { field, days: values.length, other: 'needInches', needed: days }),
       field,
     );
   }

@@ -1,5 +1,6 @@
 import type { Soil } from '../contract/entities.ts';
 import { BookError } from '../errors.ts';
+import { fact } from '../text/say.ts';
 import { requireRange } from './check.ts';
 
 /** Slope classes of the accumulation table: 0–3, 4–6, 7–12, 13 % and more. */
@@ -68,7 +69,7 @@ export function soilRow(id: Soil): SoilRow {
   if (found === undefined) {
     throw new BookError(
       'bad-input',
-      `soil is "${String(id)}", but must be one of ${[...BY_ID.keys()].join(', ')}.`,
+      fact('agronomy.noneOf', { field: 'soil', value: String(id), known: [...BY_ID.keys()] }),
       'soil',
     );
   }

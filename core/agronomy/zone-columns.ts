@@ -1,4 +1,5 @@
 import { BookError } from '../errors.ts';
+import { fact } from '../text/say.ts';
 import { stressFactor } from './soil-balance.ts';
 
 /** Many root zones at once, one column a property of them, so that a whole company's year is one pass over memory. */
@@ -47,7 +48,11 @@ export function checkZoneColumns(zones: ZoneColumns, stations: number): void {
   const count = zones.depletionInches.length;
   for (const [name, column] of Object.entries(zones) as [string, Float64Array][]) {
     if (column.length !== count)
-      throw new BookError('bad-input', `${name} has ${column.length} zones, but must have ${count}.`, name);
+      throw new BookError(
+        'bad-input',
+        fact('agronomy.unequalZones', { field: name, zones: column.length, needed: count }),
+        name,
+      );
   }
   for (let i = 0; i < count; i++) {
     const total = zones.totalInches[i]!;
@@ -61,11 +66,7 @@ export function checkZoneColumns(zones: ZoneColumns, stations: number): void {
       zones.plantFactor[i]! <= 2 &&
       zones.station[i]! < stations;
     if (!fits) {
-      throw new BookError(
-        'bad-input',
-        `zones.${i} must have 0 < readilyInches < totalInches, depletion from 0 to total, a plant factor from 0 to 2 and a station below ${stations}.`,
-        `zones.${i}`,
-      );
+      throw new BookError('bad-input', fact('agronomy.badZone', { field: `zones.${i}`, stations }), `zones.${i}`);
     }
   }
 }

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { defineRequest } from './define-request.ts';
-import { lineSchema, pageFields, plainDateSchema, ulidSchema } from './parts.ts';
+import { lineSchema, pageFields, plainDateSchema, ulidSchema, toldSchema } from './parts.ts';
 import {
   clientSchema,
   controllerSchema,
@@ -111,8 +111,8 @@ export const dueItemSchema = z.object({
   /** A planned visit of the fitting kind, if one is booked already. */
   bookedVisitId: ulidSchema.nullable(),
   bookedDate: plainDateSchema.nullable(),
-  /** One sentence. */
-  why: z.string(),
+  /** Why, as a fact. */
+  why: toldSchema,
 });
 export type DueItem = z.infer<typeof dueItemSchema>;
 

@@ -24,6 +24,7 @@ export const BACKFLOW_KINDS = [
   'unknown',
 ] as const;
 export const PIPE_MATERIALS = ['pvc', 'polyethylene', 'copper', 'mixed', 'unknown'] as const;
+export type PipeMaterial = (typeof PIPE_MATERIALS)[number];
 export const PLANT_KINDS = [
   'cool-turf',
   'warm-turf',

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { lineSchema, nameSchema, notesSchema, plainDateSchema, ulidSchema } from './parts.ts';
+import { lineSchema, nameSchema, notesSchema, plainDateSchema, ulidSchema, toldSchema } from './parts.ts';
 import { startTimesSchema, wateringDaysSchema } from './entities.ts';
 
 // What a ledger entry of each kind holds. One discriminated union, so that a new kind is added in one place.
@@ -207,8 +207,8 @@ export const ledgerEntrySchema = z.object({
   supersededById: ulidSchema.nullable(),
   /** How many earlier versions stand behind this one. */
   historyLength: z.int(),
-  /** One sentence of what was done, in the book's stored units. */
-  summary: z.string(),
+  /** What was done, as a fact that says itself in the reader's language and units. */
+  summary: toldSchema,
 });
 export type LedgerEntry = z.infer<typeof ledgerEntrySchema>;
 

@@ -92,6 +92,10 @@ export const TOPICS = [
 ] as const;
 export type Topic = (typeof TOPICS)[number];
 
+/** A text of the catalogue by its key, with what it tells: each reader's program says it in their language and units. */
+export const toldSchema = z.object({ key: z.string(), given: z.unknown().optional() });
+export type Told = z.infer<typeof toldSchema>;
+
 /** A path on this machine. Full, because the app has no folder of its own that "here" could mean. */
 export const fullPathSchema = z
   .string()

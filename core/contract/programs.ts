@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { defineRequest } from './define-request.ts';
-import { lineSchema, plainDateSchema, ulidSchema } from './parts.ts';
+import { lineSchema, plainDateSchema, toldSchema, ulidSchema } from './parts.ts';
+import { GUESSED_FIELDS, MEASUREMENTS } from '../text/advice-facts.ts';
 import { programRevisionSchema, programSettingsSchema, nullableNumber } from './entities.ts';
 
 const minuteOfDay = z.number();
@@ -10,7 +11,7 @@ export const breachSchema = z.object({
   date: z.string(),
   zoneId: ulidSchema,
   startMinute: minuteOfDay,
-  sentence: z.string(),
+  text: toldSchema,
 });
 
 export const waterWeekSchema = z.object({
@@ -132,7 +133,7 @@ export const agronomyEto = defineRequest({
     etoMm: z.number(),
     method: z.string(),
     steps: z.array(
-      z.object({ name: z.string(), symbol: z.string(), value: z.number(), unit: z.string(), how: z.string() }),
+      z.object({ name: toldSchema, symbol: z.string(), value: z.number(), unit: z.string(), how: toldSchema }),
     ),
   }),
 });
@@ -158,18 +159,19 @@ export const zoneAudit = defineRequest({
     lowQuarterMeanMl: z.number(),
     schedulingMultiplier: z.number(),
     /** Depth in each can, in, in the order given. */ depthsInches: z.array(z.number()),
-    findings: z.array(z.string()),
+    findings: z.array(toldSchema),
   }),
 });
 
-export const reasonSchema = z.object({ code: z.string(), sentence: z.string() });
+export const reasonSchema = z.object({ code: z.string(), text: toldSchema });
 export const guessSchema = z.object({
-  field: z.string(),
-  label: z.string(),
-  used: z.string(),
-  range: z.string(),
+  field: z.enum(GUESSED_FIELDS),
+  used: toldSchema,
+  /** Between what it may plausibly lie. */
+  range: toldSchema,
   /** Share by which the run minutes may move. */ effectShare: z.number(),
-  measurement: z.string(),
+  /** What would settle it. */
+  measurement: z.enum(MEASUREMENTS),
 });
 
 /** One zone's row in a review. Minutes are those at 100 % unless the name says otherwise. */
@@ -207,11 +209,12 @@ export const reviewRowSchema = z.object({
     .nullable(),
   needInchesPerWeek: z.number(),
   precipitationRateInPerHour: z.number(),
-  prHow: z.string(),
+  /** Where the rate comes from. */
+  prHow: toldSchema,
   distributionUniformity: z.number(),
   reasons: z.array(reasonSchema),
   guesses: z.array(guessSchema),
-  bestMeasurement: z.string().nullable(),
+  bestMeasurement: z.enum(MEASUREMENTS).nullable(),
 });
 export type ReviewRow = z.infer<typeof reviewRowSchema>;
 
@@ -293,7 +296,7 @@ export const programReviewAll = defineRequest({
   }),
   output: z.object({
     reviewed: z.int(),
-    notReviewed: z.array(z.object({ propertyId: ulidSchema, street: z.string(), why: z.string() })),
+    notReviewed: z.array(z.object({ propertyId: ulidSchema, street: z.string(), why: toldSchema })),
     notReviewedTotal: z.int(),
     rows: z.array(
       z.object({
@@ -309,7 +312,8 @@ export const programReviewAll = defineRequest({
         distanceFromNeed: z.number(),
         breaches: z.int(),
         guesses: z.int(),
-        worst: z.string(),
+        /** The first reason of the zone that is furthest off; null = all as advised. */
+        worst: z.object({ station: z.int(), zoneName: z.string(), code: z.string(), text: toldSchema }).nullable(),
       }),
     ),
     gallonsPerWeekNow: z.number(),
@@ -365,7 +369,7 @@ export const zoneTrace = defineRequest({
     zoneName: z.string(),
     availableWaterInches: z.number(),
     allowedDepletionInches: z.number(),
-    weather: z.object({ stationName: z.string(), method: z.string(), isGuess: z.boolean() }),
+    weather: z.object({ stationName: z.string(), method: toldSchema, isGuess: z.boolean() }),
     days: z.array(
       z.object({
         date: plainDateSchema,

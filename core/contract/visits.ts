@@ -1,6 +1,15 @@
 import { z } from 'zod';
+import { DUE_KINDS } from './clients.ts';
 import { defineRequest } from './define-request.ts';
-import { clockTimeSchema, lineSchema, notesSchema, pageFields, plainDateSchema, ulidSchema } from './parts.ts';
+import {
+  clockTimeSchema,
+  lineSchema,
+  notesSchema,
+  pageFields,
+  plainDateSchema,
+  ulidSchema,
+  toldSchema,
+} from './parts.ts';
 import {
   type SKILLS,
   technicianSchema,
@@ -94,7 +103,7 @@ export const visitRecord = defineRequest({
     entries: z.array(ledgerEntrySchema),
     visit: visitSchema.nullable(),
     revisionIds: z.array(ulidSchema),
-    cautions: z.array(z.string()),
+    cautions: z.array(toldSchema),
   }),
 });
 
@@ -168,7 +177,7 @@ export const dayOpen = defineRequest({
         backflowLocation: z.string(),
         zoneCount: z.int(),
         sensorCount: z.int(),
-        due: z.array(z.string()),
+        due: z.array(z.object({ kind: z.enum(DUE_KINDS), why: toldSchema })),
         lastEntries: z.array(ledgerEntrySchema),
       }),
     ),

@@ -1,5 +1,7 @@
-import { addDays, addMonths, dateInWords, dateOfMonthDay, daysBetween } from '../dates.ts';
+import { addDays, addMonths, dateOfMonthDay, daysBetween } from '../dates.ts';
 import type { DueKind } from '../contract/clients.ts';
+import type { Told } from '../contract/parts.ts';
+import { fact } from '../text/say.ts';
 import type { SeasonState, Settings, VisitKind } from '../contract/entities.ts';
 
 // What is due at a property on a day: pure rules over the few facts the store keeps up to date.
@@ -31,7 +33,7 @@ export interface Due {
   visitId: string | null;
   bookedVisitId: string | null;
   bookedDate: string | null;
-  why: string;
+  why: Told;
 }
 
 /** Which booked visits would see to what is due. */
@@ -42,17 +44,6 @@ const SEEN_TO_BY: Record<DueKind, readonly VisitKind[]> = {
   'start-up': ['start-up'],
   winterization: ['winterization'],
   'overdue-visit': [],
-};
-
-const VISIT_WORDS: Record<VisitKind, string> = {
-  'start-up': 'start-up',
-  winterization: 'winterization',
-  'sensor-check': 'sensor check',
-  'battery-swap': 'battery swap',
-  'program-adjustment': 'program adjustment',
-  repair: 'repair',
-  'backflow-test': 'backflow test',
-  'walk-through': 'walk-through',
 };
 
 /** Makes the judge for one day; it remembers date arithmetic, because thousands of properties share few dates. */
@@ -73,7 +64,7 @@ export function dueJudge(onDate: string, horizonDays: number, settings: Settings
     const add = (
       kind: DueKind,
       dueOn: string,
-      why: string,
+      why: Told,
       ids: { sensorId?: string; visitId?: string } = {},
       opensOn = dueOn,
     ) => {
@@ -93,38 +84,34 @@ export function dueJudge(onDate: string, horizonDays: number, settings: Settings
 
     for (const sensor of facts.sensors) {
       if (sensor.link === 'wireless') {
-        if (sensor.batteryDate === null) add('battery', onDate, 'No battery date is known.', { sensorId: sensor.id });
+        if (sensor.batteryDate === null) add('battery', onDate, fact('due.noBatteryDate'), { sensorId: sensor.id });
         else if (sensor.cellsGood !== null && sensor.cellsGood < sensor.batteryCells) {
-          add(
-            'battery',
-            onDate,
-            `Only ${sensor.cellsGood} of ${sensor.batteryCells} cells were good at the last check.`,
-            { sensorId: sensor.id },
-          );
+          add('battery', onDate, fact('due.cellsGood', { good: sensor.cellsGood, cells: sensor.batteryCells }), {
+            sensorId: sensor.id,
+          });
         } else
           add(
             'battery',
             monthsOn(`${sensor.batteryDate}+${settings.batteryLifeMonths}`),
-            `Battery in since ${dateInWords(sensor.batteryDate)}; swapped every ${settings.batteryLifeMonths} months.`,
+            fact('due.batterySince', { date: sensor.batteryDate, months: settings.batteryLifeMonths }),
             { sensorId: sensor.id },
           );
       }
       if (sensor.lastCheckPassed === false)
-        add('sensor-check', onDate, `The check on ${dateInWords(sensor.lastCheckDate!)} failed.`, {
+        add('sensor-check', onDate, fact('due.checkFailed', { date: sensor.lastCheckDate! }), {
           sensorId: sensor.id,
         });
       else if (sensor.lastCheckDate === null)
-        add('sensor-check', onDate, 'It has never been checked.', { sensorId: sensor.id });
+        add('sensor-check', onDate, fact('due.neverChecked'), { sensorId: sensor.id });
       else
         add(
           'sensor-check',
           monthsOn(`${sensor.lastCheckDate}+${settings.sensorCheckMonths}`),
-          `Last checked ${dateInWords(sensor.lastCheckDate)}.`,
+          fact('due.lastChecked', { date: sensor.lastCheckDate }),
           { sensorId: sensor.id },
         );
     }
-    if (facts.backflowTestDue !== null)
-      add('backflow-test', facts.backflowTestDue, 'The backflow assembly must be tested by a licensed tester.');
+    if (facts.backflowTestDue !== null) add('backflow-test', facts.backflowTestDue, fact('due.backflow'));
 
     for (const seasonYear of seasonYears) {
       const season = facts.seasons.find((one) => one.year === seasonYear);
@@ -141,7 +128,7 @@ export function dueJudge(onDate: string, horizonDays: number, settings: Settings
         add(
           'start-up',
           dateOfMonthDay(seasonYear, settings.startUpTo),
-          `Not started up in ${seasonYear}.`,
+          fact('due.notStartedUp', { year: seasonYear }),
           {},
           dateOfMonthDay(seasonYear, settings.startUpFrom),
         );
@@ -152,7 +139,7 @@ export function dueJudge(onDate: string, horizonDays: number, settings: Settings
         add(
           'winterization',
           dateOfMonthDay(seasonYear, settings.winterizationTo),
-          `Not winterized in autumn ${seasonYear}.`,
+          fact('due.notWinterized', { year: seasonYear }),
           {},
           dateOfMonthDay(seasonYear, settings.winterizationFrom),
         );
@@ -160,12 +147,9 @@ export function dueJudge(onDate: string, horizonDays: number, settings: Settings
     }
     for (const visit of facts.planned) {
       if (visit.date < onDate)
-        add(
-          'overdue-visit',
-          visit.date,
-          `A ${VISIT_WORDS[visit.kind]} was planned for ${dateInWords(visit.date)} and is not logged as done.`,
-          { visitId: visit.id },
-        );
+        add('overdue-visit', visit.date, fact('due.overdue', { kind: visit.kind, date: visit.date }), {
+          visitId: visit.id,
+        });
     }
     // Looking ahead over the horizon, late() of a later dueOn is negative: not late yet.
     return found.sort((a, b) => b.daysLate - a.daysLate || a.kind.localeCompare(b.kind));

@@ -1,8 +1,10 @@
 import { auditCatchCans } from '../agronomy/index.ts';
-import type { Program, ProgramSettings, Zone } from '../contract/entities.ts';
+import type { PipeMaterial, Program, ProgramSettings, Zone } from '../contract/entities.ts';
 import type { LedgerDetail, LedgerDetailInput } from '../contract/ledger-entries.ts';
 import type { Context } from '../context.ts';
+import type { Told } from '../contract/parts.ts';
 import { BookError } from '../errors.ts';
+import { fact } from '../text/say.ts';
 import { appendEntry } from '../store/ledger-queries.ts';
 import { addRevision, readProgram } from '../store/program-queries.ts';
 import { projectBackflow, projectSeasons, projectSensors } from '../store/projections.ts';
@@ -27,11 +29,7 @@ export interface Work {
 export async function recordWork(context: Context, work: Work, field: string): Promise<string | null> {
   const { db } = context;
   if (work.doneOn > context.today)
-    throw new BookError(
-      'bad-input',
-      `Work cannot be logged for ${work.doneOn}: that day has not come yet (today is ${context.today}).`,
-      'doneOn',
-    );
+    throw new BookError('bad-input', fact('ledger.notYet', { doneOn: work.doneOn, today: context.today }), 'doneOn');
   const planned = await prepare(context, work, field);
   await appendEntry(
     db,
@@ -84,7 +82,7 @@ async function prepare(context: Context, work: Work, field: string): Promise<Pla
     case 'battery-swap':
     case 'sensor-check': {
       if ((await sensorProperty(db, detail.sensorId)) !== work.propertyId)
-        throw new BookError('not-found', 'This sensor is not at this property.', `${field}.detail.sensorId`);
+        throw new BookError('not-found', fact('ledger.noSensorHere'), `${field}.detail.sensorId`);
       return { detail, revision: null };
     }
     case 'repair': {
@@ -115,7 +113,7 @@ async function prepare(context: Context, work: Work, field: string): Promise<Pla
     case 'run-time-change': {
       const program = await readProgram(db, detail.programId, work.doneOn, work.corrects?.id);
       if (program?.propertyId !== work.propertyId)
-        throw new BookError('not-found', 'This program is not at this property.', `${field}.detail.programId`);
+        throw new BookError('not-found', fact('ledger.noProgramHere'), `${field}.detail.programId`);
       const settings = changedSettings(program, detail, `${field}.detail`);
       return {
         detail: describeChange(program, settings, detail.revisionId, detail.reason),
@@ -134,7 +132,7 @@ async function prepare(context: Context, work: Work, field: string): Promise<Pla
 
 async function zoneHere(context: Context, zoneId: string, propertyId: string, field: string): Promise<Zone> {
   const zone = await readZone(context.db, zoneId);
-  if (zone?.propertyId !== propertyId) throw new BookError('not-found', 'This zone is not at this property.', field);
+  if (zone?.propertyId !== propertyId) throw new BookError('not-found', fact('ledger.noZoneHere'), field);
   return zone;
 }
 
@@ -168,11 +166,7 @@ function changedSettings(
   };
   const { days, startTimes, seasonalPercent, enabled } = now;
   if (JSON.stringify(settings) === JSON.stringify({ days, startTimes, seasonalPercent, runs: now.runs, enabled })) {
-    throw new BookError(
-      'bad-input',
-      `These are the settings program ${program.name} has already, so there is no change to log.`,
-      `${field}.runs`,
-    );
+    throw new BookError('bad-input', fact('ledger.noChange', { name: program.name }), `${field}.runs`);
   }
   return settings;
 }
@@ -239,11 +233,14 @@ export async function followUp(context: Context, detail: LedgerDetail, propertyI
 }
 
 /** Cautions shown with a winterization. Pressures are common practice, no source; the pipe maker's and local limits rule. */
-export function cautionsFor(detail: LedgerDetailInput, pipeMaterial: string): string[] {
+export function cautionsFor(detail: LedgerDetailInput, pipeMaterial: PipeMaterial): Told[] {
   if (detail.kind !== 'winterization' || detail.method !== 'compressed-air') return [];
   const usual = pipeMaterial === 'polyethylene' || pipeMaterial === 'mixed' || pipeMaterial === 'unknown' ? 50 : 80;
   if (detail.airPressurePsi === null || detail.airPressurePsi <= usual) return [];
-  return [
-    `${detail.airPressurePsi} psi is above the usual ${usual} psi for ${pipeMaterial === 'unknown' ? 'pipe of unknown material' : `${pipeMaterial} pipe`}. The pipe maker's and local limits rule: look for cracked fittings at start-up.`,
-  ];
+  const given = {
+    pressure: { quantity: 'pressure', value: detail.airPressurePsi },
+    usual: { quantity: 'pressure', value: usual },
+    pipe: pipeMaterial,
+  } as const;
+  return [fact('ledger.airPressure', given)];
 }

@@ -1,7 +1,9 @@
 import type { Context, Handler } from '../context.ts';
 import type { Visit } from '../contract/entities.ts';
+import type { Told } from '../contract/parts.ts';
 import type { LedgerDetail } from '../contract/ledger-entries.ts';
 import { BookError } from '../errors.ts';
+import { fact } from '../text/say.ts';
 import { readSeal } from '../store/chain-queries.ts';
 import { appendEntry, listEntries, readEntries, readEntry, visitHasEntry } from '../store/ledger-queries.ts';
 import { readProperty } from '../store/property-queries.ts';
@@ -24,11 +26,7 @@ const visitRecord: Handler<'visit.record'> = async (context, input) => {
   const { db, today } = context;
   const { property } = await readProperty(db, input.propertyId);
   if (input.doneOn > today)
-    throw new BookError(
-      'bad-input',
-      `Work cannot be logged for ${input.doneOn}: that day has not come yet (today is ${today}).`,
-      'doneOn',
-    );
+    throw new BookError('bad-input', fact('ledger.notYet', { doneOn: input.doneOn, today }), 'doneOn');
   const madeBy = await technicianName(context, input.technicianId);
   const seasonWork = input.entries
     .map((entry) => entry.detail.kind)
@@ -36,7 +34,7 @@ const visitRecord: Handler<'visit.record'> = async (context, input) => {
 
   let visit = input.visitId === null ? null : await readVisit(db, input.visitId);
   if (visit === null && input.visitId !== null) {
-    if (input.unplannedKind === null) throw new BookError('not-found', 'This visit is not in the book.', 'visitId');
+    if (input.unplannedKind === null) throw new BookError('not-found', fact('ledger.noVisit'), 'visitId');
     visit = {
       id: input.visitId,
       propertyId: property.id,
@@ -60,18 +58,12 @@ const visitRecord: Handler<'visit.record'> = async (context, input) => {
   // Season work logged without naming a visit still closes the one that was planned for it.
   if (visit === null && seasonWork.length > 0) visit = await plannedVisitOfKind(db, property.id, seasonWork[0]!);
   if (visit) {
-    if (visit.propertyId !== property.id)
-      throw new BookError('bad-input', 'This visit is at another property.', 'visitId');
-    if (visit.state === 'cancelled')
-      throw new BookError(
-        'conflict',
-        'This visit was cancelled. Bring it back first, or log the work without it.',
-        'visitId',
-      );
+    if (visit.propertyId !== property.id) throw new BookError('bad-input', fact('ledger.otherVisit'), 'visitId');
+    if (visit.state === 'cancelled') throw new BookError('conflict', fact('ledger.cancelledVisit'), 'visitId');
   }
 
   const revisionIds: string[] = [];
-  const cautions: string[] = [];
+  const cautions: Told[] = [];
   for (const [index, entry] of input.entries.entries()) {
     const revisionId = await recordWork(
       context,
@@ -109,7 +101,7 @@ const visitRecord: Handler<'visit.record'> = async (context, input) => {
 async function technicianName({ db }: Context, id: string | null): Promise<string> {
   if (id === null) return 'office';
   const technician = await readTechnician(db, id);
-  if (!technician) throw new BookError('not-found', 'This technician is not in the book.', 'technicianId');
+  if (!technician) throw new BookError('not-found', fact('ledger.noTechnician'), 'technicianId');
   return technician.name;
 }
 
@@ -118,16 +110,11 @@ const ledgerList: Handler<'ledger.list'> = ({ db }, input) => listEntries(db, in
 const ledgerCorrect: Handler<'ledger.correct'> = async (context, input) => {
   const { db, now } = context;
   const found = await readEntry(db, input.correctsId);
-  if (!found) throw new BookError('not-found', 'This ledger entry is not in the book.', 'correctsId');
+  if (!found) throw new BookError('not-found', fact('ledger.noEntry'), 'correctsId');
   const { entry: old } = found;
-  if (found.supersededById !== null)
-    throw new BookError(
-      'conflict',
-      'This entry was corrected already. Correct the newest version of it.',
-      'correctsId',
-    );
+  if (found.supersededById !== null) throw new BookError('conflict', fact('ledger.correctedAlready'), 'correctsId');
   if (input.correction === 'void' && old.correction === 'void')
-    throw new BookError('conflict', 'This entry already says that the work did not happen.', 'correctsId');
+    throw new BookError('conflict', fact('ledger.voidAlready'), 'correctsId');
 
   const revisionIds: string[] = [];
   if (input.correction === 'void') {
@@ -154,11 +141,7 @@ const ledgerCorrect: Handler<'ledger.correct'> = async (context, input) => {
   } else {
     const detail = input.detail!;
     if (detail.kind !== old.kind)
-      throw new BookError(
-        'bad-input',
-        `A correction must be of the same kind as what it corrects (${old.kind}).`,
-        'detail.kind',
-      );
+      throw new BookError('bad-input', fact('ledger.otherKind', { kind: old.kind }), 'detail.kind');
     const madeBy = await technicianName(context, old.technicianId);
     const revisionId = await recordWork(
       context,

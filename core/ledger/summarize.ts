@@ -1,67 +1,57 @@
-import { dateInWords } from '../dates.ts';
 import type { LedgerDetail } from '../contract/ledger-entries.ts';
+import { fact, type Fact } from '../text/say.ts';
+import type { Measured } from '../text/words.ts';
 
-const plural = (n: number, one: string) => `${n} ${one}${n === 1 ? '' : 's'}`;
-const list = (parts: (string | false | null)[]) =>
-  parts.filter((part): part is string => typeof part === 'string' && part !== '').join(', ');
+const measured = (quantity: Measured['quantity'], value: number | null): Measured | null =>
+  value === null ? null : { quantity, value };
 
-/** One sentence of what an entry says, in the book's stored units. */
-export function summarize(detail: LedgerDetail): string {
+/** What an entry says, as a fact. */
+export function summarize(detail: LedgerDetail): Fact {
   switch (detail.kind) {
     case 'battery-swap':
-      return `Battery swapped: ${list([plural(detail.cells, 'new cell'), detail.batteryType, detail.oldBatteryState === 'unknown' ? null : `old one ${detail.oldBatteryState}`])}`;
-    case 'sensor-check': {
-      const trips = list([
-        detail.rainTrip !== 'not-tested' && `rain trip ${detail.rainTrip}`,
-        detail.freezeTrip !== 'not-tested' && `freeze trip ${detail.freezeTrip}`,
-        detail.signal !== 'not-tested' && `signal ${detail.signal}`,
-        detail.cellsGood !== null && `${plural(detail.cellsGood, 'cell')} good`,
-        detail.controllerObeys === null
-          ? null
-          : detail.controllerObeys
-            ? 'controller obeys'
-            : 'controller does not obey',
-      ]);
-      return `Sensor checked: ${trips === '' ? 'looked at, nothing tested' : trips}`;
-    }
+      return fact('ledger.battery-swap', detail);
+    case 'sensor-check':
+      return fact('ledger.sensor-check', detail);
     case 'run-time-change': {
       const changed = detail.changes.filter((change) => change.oldMinutes !== change.newMinutes);
-      return `Program changed: ${
-        list([
-          changed.length > 0 &&
-            `${plural(changed.length, 'zone')} from ${sum(changed.map((c) => c.oldMinutes))} to ${sum(changed.map((c) => c.newMinutes))} min`,
-          detail.oldSeasonalPercent !== detail.newSeasonalPercent &&
-            `seasonal ${detail.oldSeasonalPercent} % to ${detail.newSeasonalPercent} %`,
-          detail.daysChanged && 'watering days',
-          detail.startTimesChanged && 'start times',
-        ]) || 'nothing'
-      }`;
+      return fact('ledger.run-time-change', {
+        zones: changed.length,
+        minutesFrom: sum(changed.map((change) => change.oldMinutes)),
+        minutesTo: sum(changed.map((change) => change.newMinutes)),
+        percentFrom: detail.oldSeasonalPercent,
+        percentTo: detail.newSeasonalPercent,
+        daysChanged: detail.daysChanged,
+        startTimesChanged: detail.startTimesChanged,
+      });
     }
     case 'start-up':
-      return `Started up${withList([detail.staticPressurePsi !== null && `static ${detail.staticPressurePsi} psi`, detail.zonesRun !== null && `${plural(detail.zonesRun, 'zone')} run`, detail.backflowOpened && 'backflow assembly opened', detail.sensorsTested && 'sensors tested'])}`;
+      return fact('ledger.start-up', { ...detail, staticPressure: measured('pressure', detail.staticPressurePsi) });
     case 'winterization':
-      return `Winterized by ${detail.method.replace('-', ' ')}${withList([detail.airPressurePsi !== null && `${detail.airPressurePsi} psi`, detail.zonesBlown !== null && plural(detail.zonesBlown, 'zone'), detail.backflowDrained && 'backflow assembly drained', detail.controllerOff && 'controller off'])}`;
+      return fact('ledger.winterization', { ...detail, airPressure: measured('pressure', detail.airPressurePsi) });
     case 'repair':
-      return `Repaired: ${detail.what}${detail.minutesSpent === null ? '' : ` (${detail.minutesSpent} min)`}`;
+      return fact('ledger.repair', detail);
     case 'part-used':
-      return `Part used: ${detail.quantity} × ${detail.part}${detail.unitPriceCents === null ? '' : ` at $${(detail.unitPriceCents / 100).toFixed(2)}${detail.quantity === 1 ? '' : ' each'}`}`;
+      return fact('ledger.part-used', detail);
     case 'meter-read':
-      return `Meter “${detail.meter}” read: ${detail.readingGallons} gal`;
+      return fact('ledger.meter-read', {
+        meter: detail.meter,
+        reading: { quantity: 'volume', value: detail.readingGallons },
+      });
     case 'backflow-test':
-      return `Backflow test ${detail.passed ? 'passed' : 'failed'}${withList([detail.tester !== '' && `by ${detail.tester}`, detail.nextDue !== null && `next due ${dateInWords(detail.nextDue)}`])}`;
+      return fact('ledger.backflow-test', detail);
     case 'walk-through':
-      return `Walk-through${detail.clientPresent ? ' with the client' : ''}${detail.topics === '' ? '' : `: ${detail.topics}`}`;
+      return fact('ledger.walk-through', detail);
     case 'zone-audit':
-      return `Catch-can test: ${detail.precipitationRateInPerHour.toFixed(2)} in/h, uniformity ${Math.round(detail.distributionUniformity * 100)} % from ${detail.volumesMl.length} cans`;
+      return fact('ledger.zone-audit', {
+        rate: { quantity: 'rate', value: detail.precipitationRateInPerHour },
+        uniformityPercent: Math.round(detail.distributionUniformity * 100),
+        cans: detail.volumesMl.length,
+      });
     case 'photo':
-      return `Photo ${detail.fileName}${detail.caption === '' ? '' : `: ${detail.caption}`}`;
+      return fact('ledger.photo', detail);
     case 'note':
-      return detail.text;
+      return fact('ledger.note', detail);
   }
 }
 
-const withList = (parts: (string | false)[]) => {
-  const text = list(parts);
-  return text === '' ? '' : `: ${text}`;
-};
 const sum = (values: number[]) => Math.round(values.reduce((total, value) => total + value, 0) * 10) / 10;

@@ -1,5 +1,8 @@
+import type { RestrictionStage } from '../contract/entities.ts';
 import { BookError } from '../errors.ts';
-import { dayRuleInWords, forbiddenSpells, isDayAllowed, type RuleInForce, type Spell } from './restrictions.ts';
+import type { Law } from '../text/advice-facts.ts';
+import { fact } from '../text/say.ts';
+import { forbiddenSpells, isDayAllowed, type RuleInForce, type Spell } from './restrictions.ts';
 import { longestFreeMinutes } from './night-window.ts';
 
 /** What a rule leaves for advice. */
@@ -25,27 +28,25 @@ export const ALL_DAYS: AdviceDays = { kind: 'weekdays', weekdays: EVERY_DAY, max
 export function adviceDays(rule: RuleInForce | null): AdviceDays {
   if (rule === null) return ALL_DAYS;
   const { stage, parity } = rule;
-  const law = `${stage.title} of ${rule.restrictionName}`;
+  const law: Law = { stage: stage.title, restriction: rule.restrictionName };
   if (stage.dayRule.kind === 'no-watering' || stage.maxDaysPerWeek === 0) {
-    throw new BookError(
-      'conflict',
-      `${law} allows no watering on any day, so there is no program to advise. Choose another stage of the restriction when it is lifted.`,
-      'restrictionId',
-    );
+    throw new BookError('conflict', fact('advice.noDayAtAll', law), 'restrictionId');
   }
   if (longestFreeMinutes(forbiddenSpells(stage)) < 1) {
-    throw new BookError(
-      'conflict',
-      `${law} forbids watering at every hour of the day, so there is no program to advise. Check its forbidden hours.`,
-      'restrictionId',
-    );
+    throw new BookError('conflict', fact('advice.noHour', law), 'restrictionId');
   }
   if (stage.dayRule.kind === 'date-parity') {
-    if (parity === null) throw needsHouseNumber(law, dayRuleInWords(stage, null));
+    if (parity === null) throw needsHouseNumber(law, stage.dayRule);
     if (stage.maxDaysPerWeek !== null && stage.maxDaysPerWeek < MOST_ALTERNATE_DATES_IN_WEEK) {
       throw new BookError(
         'conflict',
-        `${law} allows ${dayRuleInWords(stage, parity)} and at most ${stage.maxDaysPerWeek} days a week. A controller set to ${parity} dates waters on up to ${MOST_ALTERNATE_DATES_IN_WEEK} days a week, so no program keeps both by itself.`,
+        fact('advice.datesAndCap', {
+          ...law,
+          dayRule: stage.dayRule,
+          parity,
+          maxDays: stage.maxDaysPerWeek,
+          mostDates: MOST_ALTERNATE_DATES_IN_WEEK,
+        }),
         'restrictionId',
       );
     }
@@ -60,12 +61,8 @@ export function adviceDays(rule: RuleInForce | null): AdviceDays {
           isDayAllowed(stage, 'odd', SOME_MONDAY + weekday - 1) ||
           isDayAllowed(stage, 'even', SOME_MONDAY + weekday - 1),
       );
-    if (someParityMayWater) throw needsHouseNumber(law, dayRuleInWords(stage, null));
-    throw new BookError(
-      'conflict',
-      `${law} allows no day of the week${parity === null ? '' : ` at ${parity} addresses`}, so there is no program to advise. Check the days of that stage.`,
-      'restrictionId',
-    );
+    if (someParityMayWater) throw needsHouseNumber(law, stage.dayRule);
+    throw new BookError('conflict', fact('advice.noWeekday', { ...law, parity }), 'restrictionId');
   }
   return { kind: 'weekdays', weekdays, maxDays: Math.min(weekdays.length, stage.maxDaysPerWeek ?? 7) };
 }
@@ -75,10 +72,6 @@ export function adviceSpells(rule: RuleInForce | null): Spell[] {
   return rule === null ? [] : forbiddenSpells(rule.stage);
 }
 
-function needsHouseNumber(law: string, allows: string): BookError {
-  return new BookError(
-    'conflict',
-    `${law} allows ${allows}, but the house number of this property is not known. Set odd or even by hand on the property.`,
-    'addressParity',
-  );
+function needsHouseNumber(law: Law, dayRule: RestrictionStage['dayRule']): BookError {
+  return new BookError('conflict', fact('advice.noHouseNumber', { ...law, dayRule, parity: null }), 'addressParity');
 }

@@ -1,15 +1,10 @@
 import type { RestrictionStage, Zone } from '../contract/entities.ts';
-import { clockInWords } from '../dates.ts';
-import { dayNumberOf, isoDateOf, longDate, MINUTES_PER_DAY, mondayOf } from './day-number.ts';
+import type { BreakingRun } from '../text/advice-facts.ts';
+import type { Told } from '../contract/parts.ts';
+import { fact, type Fact } from '../text/say.ts';
+import { dayNumberOf, isoDateOf, MINUTES_PER_DAY, mondayOf } from './day-number.ts';
 import type { RunBlock } from './expand.ts';
-import {
-  dayRuleInWords,
-  firstForbiddenMinute,
-  forbiddenSpells,
-  isDayForbidden,
-  isExempt,
-  type RuleInForce,
-} from './restrictions.ts';
+import { firstForbiddenMinute, forbiddenSpells, isDayForbidden, isExempt, type RuleInForce } from './restrictions.ts';
 
 /** One way in which one run breaks a watering rule. */
 export interface Breach {
@@ -19,7 +14,13 @@ export interface Breach {
   zoneId: string;
   /** When the run starts, from midnight of the day it starts on. */
   startMinute: number;
-  sentence: string;
+  text: Told;
+}
+
+/** A breach that also tells how many of its zone there are in the week; without a count, of itself alone. */
+export function withBreachesInWeek(breach: Told, count?: number): Told {
+  const { breachesInWeek: _, ...given } = breach.given as BreakingRun;
+  return { key: breach.key, given: count === undefined ? given : { ...given, breachesInWeek: count } };
 }
 
 export type CheckedZone = Pick<Zone, 'id' | 'station' | 'name' | 'emissionDevice'>;
@@ -49,26 +50,30 @@ export function checkProgram(
     if (!zone || isExempt(stage, zone.emissionDevice)) continue;
     const startDay = dayNumberOf(block.date);
     const endMinute = block.startMinute + block.runMinutes;
-    const who = `Station ${zone.station} ${zone.name} starts at ${clockInWords(Math.floor(block.startMinute))} on ${longDate(startDay)}`;
-    const law = `${stage.title} of ${rule.restrictionName}`;
-    const add = (code: Breach['code'], day: number, sentence: string) =>
-      breaches.push({ code, date: isoDateOf(day), zoneId: block.zoneId, startMinute: block.startMinute, sentence });
+    const run: BreakingRun = {
+      station: zone.station,
+      zoneName: zone.name,
+      date: isoDateOf(startDay),
+      startMinute: Math.floor(block.startMinute),
+      until: null,
+      stage: stage.title,
+      restriction: rule.restrictionName,
+    };
+    const add = (code: Breach['code'], day: number, text: Fact) =>
+      breaches.push({ code, date: isoDateOf(day), zoneId: block.zoneId, startMinute: block.startMinute, text });
 
     if (stage.dayRule.kind === 'no-watering') {
-      add('no-watering', startDay, `${who}, but ${law} allows no watering at all.`);
+      add('no-watering', startDay, fact('breach.no-watering', run));
       continue;
     }
     for (const day of daysTouched(startDay, endMinute)) {
-      const runsOn = day > startDay ? ` and runs on into ${longDate(day)}` : '';
+      const until = day > startDay ? isoDateOf(day) : null;
       if (isDayForbidden(stage, parity, day)) {
-        add(dayCode(stage), day, `${who}${runsOn}, but ${law} allows ${dayRuleInWords(stage, parity)}.`);
+        const given = { ...run, until, dayRule: stage.dayRule, parity };
+        add(dayCode(stage), day, fact('breach.forbidden-day', given));
       }
       if (stage.maxDaysPerWeek !== null && isOverCap(wateredByWeek, day, stage.maxDaysPerWeek)) {
-        add(
-          'too-many-days',
-          day,
-          `${who}${runsOn}: by then the property has watered on more than the ${stage.maxDaysPerWeek} ${stage.maxDaysPerWeek === 1 ? 'day' : 'days'} a week that ${law} allows.`,
-        );
+        add('too-many-days', day, fact('breach.too-many-days', { ...run, until, maxDays: stage.maxDaysPerWeek }));
       }
     }
     const forbidden = firstForbiddenMinute(spells, block.startMinute, endMinute);
@@ -79,7 +84,12 @@ export function checkProgram(
       add(
         'forbidden-hours',
         day,
-        `${who} and runs to ${clockInWords(Math.ceil(endMinute - 1e-6))}, but ${law} forbids watering from ${clockInWords(spell.fromMinute)} to ${clockInWords(spell.toMinute)}.`,
+        fact('breach.forbidden-hours', {
+          ...run,
+          endMinute: Math.ceil(endMinute - 1e-6),
+          fromMinute: spell.fromMinute,
+          toMinute: spell.toMinute,
+        }),
       );
     }
   }

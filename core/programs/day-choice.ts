@@ -1,4 +1,5 @@
 import { BookError } from '../errors.ts';
+import { fact } from '../text/say.ts';
 
 /** How one set of weekdays spreads over the week, which comes round again and again. */
 export interface DaySpread {
@@ -54,7 +55,7 @@ export function chooseDays(
     }
   }
   if (best < 0)
-    throw new BookError('bad-input', `Cannot choose ${count} watering days out of ${bitCount(allowedMask)}.`, 'days');
+    throw new BookError('bad-input', fact('agronomy.tooFewDays', { count, allowed: bitCount(allowedMask) }), 'days');
   return SPREADS[best]!;
 }
 

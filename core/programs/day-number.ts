@@ -1,4 +1,5 @@
 import { BookError } from '../errors.ts';
+import { fact } from '../text/say.ts';
 
 // Dates as whole days since 1970-01-01. Expanding a year for thousands of properties asks for a weekday millions of
 // times, and calendar objects are too slow for that; the integer formulas below are checked against Temporal in the tests.
@@ -18,13 +19,13 @@ const ISO_DATE = /^(\d{4})-(\d\d)-(\d\d)$/;
 /** Days from 1970-01-01 to an ISO date (negative before it). Throws bad-input unless it is a real date written YYYY-MM-DD. */
 export function dayNumberOf(date: string, field = 'date'): number {
   const match = ISO_DATE.exec(date);
-  if (!match) throw new BookError('bad-input', `${field} must be a date written YYYY-MM-DD, but is "${date}".`, field);
+  if (!match) throw new BookError('bad-input', fact('agronomy.noDate', { field, date }), field);
   const year = Number(match[1]);
   const month = Number(match[2]);
   const day = Number(match[3]);
   const number = dayNumberOfCivil(year, month, day);
   if (month < 1 || month > 12 || day < 1 || isoDateOf(number) !== date) {
-    throw new BookError('bad-input', `${field} is ${date}, which is not a day of the calendar.`, field);
+    throw new BookError('bad-input', fact('agronomy.notInCalendar', { field, date }), field);
   }
   return number;
 }
@@ -69,36 +70,4 @@ export function weekdayOfDay(dayNumber: number): number {
 /** The Monday on or before a day. */
 export function mondayOf(dayNumber: number): number {
   return dayNumber - (weekdayOfDay(dayNumber) - 1);
-}
-
-const WEEKDAY_NAMES = ['Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday', 'Sunday'] as const;
-const MONTH_NAMES = [
-  'January',
-  'February',
-  'March',
-  'April',
-  'May',
-  'June',
-  'July',
-  'August',
-  'September',
-  'October',
-  'November',
-  'December',
-] as const;
-
-/** English name of an ISO weekday, for sentences. */
-export function weekdayName(weekday: number): string {
-  return WEEKDAY_NAMES[weekday - 1] ?? '';
-}
-
-/** English name of a month 1 to 12, for sentences. */
-export function monthName(month: number): string {
-  return MONTH_NAMES[month - 1] ?? '';
-}
-
-/** "Tuesday, June 2, 2026": a date as sentences name it. */
-export function longDate(dayNumber: number): string {
-  const { year, month, day } = civilOf(dayNumber);
-  return `${weekdayName(weekdayOfDay(dayNumber))}, ${monthName(month)} ${day}, ${year}`;
 }

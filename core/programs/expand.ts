@@ -1,6 +1,7 @@
 import type { ProgramSettings, Zone } from '../contract/entities.ts';
 import { minutesOfClock } from '../dates.ts';
 import { BookError } from '../errors.ts';
+import { fact } from '../text/say.ts';
 import { dayNumberOf, isoDateOf, MINUTES_PER_DAY } from './day-number.ts';
 import { startPattern, tidy, type StartPattern } from './start-pattern.ts';
 import { dayTest } from './watering-days.ts';
@@ -81,11 +82,7 @@ export function expandPrograms(
   const firstDay = dayNumberOf(from, 'from');
   const lastDay = dayNumberOf(to, 'to');
   if (lastDay < firstDay || lastDay - firstDay > MAX_RANGE_DAYS) {
-    throw new BookError(
-      'bad-input',
-      `The last day must be on or after ${from} and at most ten years after it, but is ${to}.`,
-      'to',
-    );
+    throw new BookError('bad-input', fact('agronomy.badRange', { from, to }), 'to');
   }
   const blocks: RunBlock[] = [];
   for (const controllerId of new Set(programs.map((program) => program.controllerId))) {

@@ -1,5 +1,9 @@
 import { emissionDeviceRow, plantKindRow, runBounds, SOILS } from '../agronomy/index.ts';
 import type { Zone } from '../contract/entities.ts';
+import type { GuessedField, Measurement } from '../text/advice-facts.ts';
+import type { Told } from '../contract/parts.ts';
+import { fact } from '../text/say.ts';
+import type { Quantity } from '../units.ts';
 import { ALL_DAYS, type AdviceDays } from './advice-days.ts';
 import { isDrip } from './restrictions.ts';
 import { fewestThatKeep, schedulesOf, type Schedule } from './schedules.ts';
@@ -7,16 +11,15 @@ import { precipitationRate, zoneNeed, type MonthWater } from './zone-need.ts';
 
 /** One figure behind the advice that nobody measured. */
 export interface Guess {
-  field: string;
-  label: string;
+  field: GuessedField;
   /** The figure used, with its unit. */
-  used: string;
+  used: Told;
   /** Between what it may plausibly lie. */
-  range: string;
+  range: Told;
   /** Share by which the run minutes move at the worse end of the range; 0 where they do not depend on it. */
   effectShare: number;
   /** What would settle it. */
-  measurement: string;
+  measurement: Measurement;
 }
 
 interface Variant extends Omit<Guess, 'effectShare'> {
@@ -63,11 +66,11 @@ export function soloSchedules(allowed: AdviceDays): Schedule[] {
 }
 
 /** The measurement that would narrow the advice most: what its guesses move, added up; null where no guess matters. */
-export function bestMeasurement(guesses: readonly Guess[]): string | null {
-  const effects = new Map<string, number>();
+export function bestMeasurement(guesses: readonly Guess[]): Measurement | null {
+  const effects = new Map<Measurement, number>();
   for (const guess of guesses)
     effects.set(guess.measurement, (effects.get(guess.measurement) ?? 0) + guess.effectShare);
-  let best: string | null = null;
+  let best: Measurement | null = null;
   let most = WORTH_MEASURING;
   for (const [measurement, effect] of effects) {
     if (effect > most) {
@@ -93,46 +96,27 @@ function soloMinutes(zone: Zone, month: MonthWater, schedules: readonly Schedule
 function variantsOf(zone: Zone): Variant[] {
   const variants: Variant[] = [];
   const device = emissionDeviceRow(zone.emissionDevice);
-  const rateTest = isDrip(zone.emissionDevice) ? 'flow reading' : 'catch-can test';
+  const rateTest = isDrip(zone.emissionDevice) ? 'flow-reading' : 'catch-can-test';
   const { basis, inchesPerHour } = precipitationRate(zone);
   if (basis === 'table') {
-    variants.push(
-      spread(
-        zone,
-        'precipitationRateInPerHour',
-        'Precipitation rate',
-        inchesPerHour,
-        RATE_SPREAD,
-        20,
-        2,
-        'in/h',
-        rateTest,
-      ),
-    );
+    variants.push(spread(zone, 'precipitationRateInPerHour', inchesPerHour, RATE_SPREAD, 20, rateTest));
   }
   if (zone.flowGpm === null) {
-    variants.push({
-      field: 'flowGpm',
-      label: 'Flow',
-      used: 'not known',
-      range: 'not known',
-      measurement: 'flow reading',
-      zones: [],
-    });
+    const notKnown = fact('guess.notKnown');
+    variants.push({ field: 'flowGpm', used: notKnown, range: notKnown, measurement: 'flow-reading', zones: [] });
   } else if (zone.flowKnown === 'guess') {
-    variants.push(spread(zone, 'flowGpm', 'Flow', zone.flowGpm, FLOW_SPREAD, 500, 1, 'gpm', 'flow reading'));
+    variants.push(spread(zone, 'flowGpm', zone.flowGpm, FLOW_SPREAD, 500, 'flow-reading'));
   }
   if (zone.areaFt2 !== null && zone.areaKnown === 'guess') {
-    variants.push(spread(zone, 'areaFt2', 'Area', zone.areaFt2, AREA_SPREAD, 5_000_000, 0, 'ft²', 'area measure'));
+    variants.push(spread(zone, 'areaFt2', zone.areaFt2, AREA_SPREAD, 5_000_000, 'area-measure'));
   }
   if (zone.distributionUniformity === null) {
     const low = Math.max(0.1, device.du - UNIFORMITY_SPREAD);
     const high = Math.min(1, device.du + UNIFORMITY_SPREAD);
     variants.push({
       field: 'distributionUniformity',
-      label: 'Uniformity',
-      used: percent(device.du),
-      range: `${percent(low)} to ${percent(high)}`,
+      used: fact('guess.percent', { percent: percent(device.du) }),
+      range: fact('guess.percentSpan', { from: percent(low), to: percent(high) }),
       measurement: rateTest,
       zones: [low, high].map((distributionUniformity) => ({ ...zone, distributionUniformity })),
     });
@@ -140,47 +124,49 @@ function variantsOf(zone: Zone): Variant[] {
   if (zone.soilKnown === 'guess') {
     const index = SOILS.findIndex((soil) => soil.id === zone.soil);
     const neighbours = [SOILS[index - 1], SOILS[index + 1]].filter((soil) => soil !== undefined);
+    const [from, to] = [neighbours[0]!.id, neighbours.at(-1)!.id];
     variants.push({
       field: 'soil',
-      label: 'Soil',
-      used: SOILS[index]!.label,
-      range: [neighbours[0]!, neighbours.at(-1)!]
-        .map((soil) => soil.label)
-        .filter((label, i, all) => all.indexOf(label) === i)
-        .join(' to '),
-      measurement: 'soil check',
+      used: fact('guess.soil', { soil: zone.soil }),
+      range: from === to ? fact('guess.soil', { soil: from }) : fact('guess.soilSpan', { from, to }),
+      measurement: 'soil-check',
       zones: neighbours.map((soil) => ({ ...zone, soil: soil.id })),
     });
   }
   if (zone.rootDepthInches === null) {
     const depth = plantKindRow(zone.plantKind).rootDepthInches;
-    variants.push(spread(zone, 'rootDepthInches', 'Root depth', depth, ROOT_SPREAD, 120, 0, 'in', 'soil check'));
+    variants.push(spread(zone, 'rootDepthInches', depth, ROOT_SPREAD, 120, 'soil-check'));
   }
   return variants;
 }
 
+/** What the figures that may lie either side are figures of; roots are known to the inch (or the centimeter) at best. */
+const SPREAD_OF = {
+  precipitationRateInPerHour: { quantity: 'rate' },
+  flowGpm: { quantity: 'flow' },
+  areaFt2: { quantity: 'area' },
+  rootDepthInches: { quantity: 'depth', digits: 0 },
+} as const satisfies Partial<Record<GuessedField, { quantity: Quantity; digits?: number }>>;
+
 function spread(
   zone: Zone,
-  field: 'precipitationRateInPerHour' | 'flowGpm' | 'areaFt2' | 'rootDepthInches',
-  label: string,
+  field: keyof typeof SPREAD_OF,
   used: number,
   share: number,
   max: number,
-  digits: number,
-  unit: string,
-  measurement: string,
+  measurement: Measurement,
 ): Variant {
-  const ends = [used * (1 - share), Math.min(max, used * (1 + share))];
+  const { quantity, ...digits } = SPREAD_OF[field];
+  const [from, to] = [used * (1 - share), Math.min(max, used * (1 + share))];
   return {
     field,
-    label,
-    used: `${used.toFixed(digits)} ${unit}`,
-    range: `${ends[0]!.toFixed(digits)} to ${ends[1]!.toFixed(digits)} ${unit}`,
+    used: fact('guess.figure', { figure: { quantity, value: used }, ...digits }),
+    range: fact('guess.span', { from: { quantity, value: from }, to: { quantity, value: to }, ...digits }),
     measurement,
-    zones: ends.map((value) => ({ ...zone, [field]: value })),
+    zones: [from, to].map((value) => ({ ...zone, [field]: value })),
   };
 }
 
-function percent(share: number): string {
-  return `${Math.round(share * 100)} %`;
+function percent(share: number): number {
+  return Math.round(share * 100);
 }

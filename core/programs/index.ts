@@ -1,16 +1,6 @@
 /** Public surface of the programs area: pure functions, no I/O. Other areas import from here. */
-export {
-  MINUTES_PER_DAY,
-  civilOf,
-  dayNumberOf,
-  isoDateOf,
-  longDate,
-  mondayOf,
-  monthName,
-  weekdayName,
-  weekdayOfDay,
-} from './day-number.ts';
-export { dayTest, daysInWords, meanDaysPerWeek, wateringDates, watersOn, weekdaysInWords } from './watering-days.ts';
+export { MINUTES_PER_DAY, civilOf, dayNumberOf, isoDateOf, mondayOf, weekdayOfDay } from './day-number.ts';
+export { dayTest, meanDaysPerWeek, wateringDates, watersOn } from './watering-days.ts';
 export {
   SEASONAL_PERCENT_MAX,
   SEASONAL_PERCENT_MIN,
@@ -29,7 +19,6 @@ export { addressParity, propertyParity } from './address-parity.ts';
 export type { Parity } from './address-parity.ts';
 export {
   allowedDatesInWeek,
-  dayRuleInWords,
   forbiddenSpells,
   isDayAllowed,
   isDayForbidden,

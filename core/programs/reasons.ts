@@ -1,6 +1,8 @@
 import { emissionDeviceRow, soilRow } from '../agronomy/index.ts';
 import type { ThumbRule, Zone } from '../contract/entities.ts';
-import type { Breach } from './check-program.ts';
+import { fact, type Fact } from '../text/say.ts';
+import type { Measured } from '../text/words.ts';
+import { withBreachesInWeek, type Breach } from './check-program.ts';
 import type { Guess } from './guesses.ts';
 import type { Reason, ZoneAdvice } from './recommend.ts';
 import { thumbDistance } from './thumb-rules.ts';
@@ -28,7 +30,7 @@ const AMOUNT_DIFFERS = 0.1;
 /** Watering days a week closer than this are as advised. */
 const DAYS_DIFFER = 0.5;
 
-/** Why the advice differs from what is set and from the rule of thumb, the weightiest first, each in a sentence. */
+/** Why the advice differs from what is set and from the rule of thumb, the weightiest first. */
 export function reasonsFor(facts: ReasonFacts): Reason[] {
   return [
     ...breachReasons(facts),
@@ -44,44 +46,33 @@ export function reasonsFor(facts: ReasonFacts): Reason[] {
 function breachReasons({ breaches }: ReasonFacts): Reason[] {
   const first = breaches[0];
   if (first === undefined) return [];
-  const more = breaches.length > 1 ? ` (${breaches.length} breaches in the week)` : '';
-  return [{ code: 'breaks-restriction', sentence: `${first.sentence}${more}` }];
+  if (breaches.length === 1) return [{ code: 'breaks-restriction', text: first.text }];
+  return [{ code: 'breaks-restriction', text: withBreachesInWeek(first.text, breaches.length) }];
 }
 
 function amountReasons({ now, advice }: ReasonFacts): Reason[] {
   if (advice.minutesPerWeek === 0) {
-    return now.minutesPerWeek === 0
-      ? []
-      : [{ code: 'no-need', sentence: 'Nothing is advised for this zone in this month, but it runs.' }];
+    return now.minutesPerWeek === 0 ? [] : [{ code: 'no-need', text: fact('advice.runsForNothing') }];
   }
-  if (now.minutesPerWeek === 0) return [{ code: 'not-watered', sentence: 'No program that is on runs this zone.' }];
+  if (now.minutesPerWeek === 0) return [{ code: 'not-watered', text: fact('advice.notWatered') }];
   const reasons: Reason[] = [];
   const share = now.minutesPerWeek / advice.minutesPerWeek - 1;
   if (share > AMOUNT_DIFFERS)
-    reasons.push({ code: 'too-much', sentence: `It gets ${Math.round(share * 100)} % more than it needs.` });
+    reasons.push({ code: 'too-much', text: fact('advice.tooMuch', { percent: Math.round(share * 100) }) });
   if (share < -AMOUNT_DIFFERS)
-    reasons.push({ code: 'too-little', sentence: `It gets ${Math.round(-share * 100)} % less than it needs.` });
-  if (now.daysPerWeek > advice.daysPerWeek + DAYS_DIFFER) {
-    reasons.push({
-      code: 'too-often',
-      sentence: `It waters on ${days(now.daysPerWeek)} a week; its roots can draw on the soil long enough for ${days(advice.daysPerWeek)}, and longer runs further apart make them grow deeper.`,
-    });
-  }
-  if (now.daysPerWeek < advice.daysPerWeek - DAYS_DIFFER) {
-    reasons.push({
-      code: 'too-rarely',
-      sentence: `It waters on ${days(now.daysPerWeek)} a week; the soil holds too little for that, ${days(advice.daysPerWeek)} are needed.`,
-    });
-  }
+    reasons.push({ code: 'too-little', text: fact('advice.tooLittle', { percent: Math.round(-share * 100) }) });
+  const days = { daysNow: now.daysPerWeek, daysAdvised: advice.daysPerWeek };
+  if (now.daysPerWeek > advice.daysPerWeek + DAYS_DIFFER)
+    reasons.push({ code: 'too-often', text: fact('advice.tooOften', days) });
+  if (now.daysPerWeek < advice.daysPerWeek - DAYS_DIFFER)
+    reasons.push({ code: 'too-rarely', text: fact('advice.tooRarely', days) });
   const percents = [...new Set(now.percents.filter((percent) => percent !== 100))];
   if (percents.length > 0) {
-    reasons.push({
-      code: 'seasonal-percent',
-      sentence: `Set ${minutes(now.setMinutes)}, run ${minutes(now.runMinutes)} at ${percents.join(' and ')} %.`,
-    });
+    const given = { setMinutes: now.setMinutes, runMinutes: now.runMinutes, percents };
+    reasons.push({ code: 'seasonal-percent', text: fact('advice.seasonalPercent', given) });
   }
   if (now.programNames.length > 1)
-    reasons.push({ code: 'several-programs', sentence: `Programs ${now.programNames.join(' and ')} both run it.` });
+    reasons.push({ code: 'several-programs', text: fact('advice.severalPrograms', { names: now.programNames }) });
   return reasons;
 }
 
@@ -90,61 +81,43 @@ function intakeReasons({ zone, need, advice, longestCycleNow }: ReasonFacts): Re
   if (longest === null) return [];
   const reasons: Reason[] = [];
   if (longestCycleNow > longest + 1e-9) {
-    reasons.push({
-      code: 'runs-off',
-      sentence: `Water runs off after about ${minutes(longest)}, but it runs ${minutes(longestCycleNow)} in one go: it needs cycles with soaks.`,
-    });
+    const given = { longestMinutes: longest, cycleMinutes: longestCycleNow };
+    reasons.push({ code: 'runs-off', text: fact('advice.runsOff', given) });
   }
   if (advice.cycles > 1) {
-    const soil = soilRow(zone.soil);
     if (zone.soil === 'clay' || zone.soil === 'clay-loam') {
-      reasons.push({
-        code: 'clay-soil',
-        sentence: `${soil.label} takes in only ${soil.intakeInchesPerHour} in/h of the ${need.prInchesPerHour.toFixed(2)} in/h that comes down.`,
-      });
+      const intake: Measured = { quantity: 'rate', value: soilRow(zone.soil).intakeInchesPerHour };
+      const rate: Measured = { quantity: 'rate', value: need.prInchesPerHour };
+      reasons.push({ code: 'clay-soil', text: fact('advice.slowSoil', { soil: zone.soil, intake, rate }) });
     }
     if (zone.slopePercent > 3)
-      reasons.push({
-        code: 'slope',
-        sentence: `On a slope of ${Math.round(zone.slopePercent)} % less water can stand before it runs off.`,
-      });
+      reasons.push({ code: 'slope', text: fact('advice.slope', { percent: Math.round(zone.slopePercent) }) });
   }
   return reasons;
 }
 
 function placeReasons({ zone }: ReasonFacts): Reason[] {
-  return zone.betweenHouses
-    ? [
-        {
-          code: 'between-houses',
-          sentence: 'Neighbors water this strip too; physics does not count their water, the rule of thumb does.',
-        },
-      ]
-    : [];
+  return zone.betweenHouses ? [{ code: 'between-houses', text: fact('advice.betweenHouses') }] : [];
 }
 
 function rateReasons({ zone, need }: ReasonFacts): Reason[] {
   const reasons: Reason[] = [];
   const { basis } = precipitationRate(zone);
-  const device = emissionDeviceRow(zone.emissionDevice);
+  const usual = emissionDeviceRow(zone.emissionDevice).prInchesPerHour;
   if (zone.flowGpm === null) {
-    reasons.push({
-      code: 'flow-unknown',
-      sentence: `Its flow is not known${basis === 'table' ? ', so the usual rate of such heads is used' : ''}; gallons cannot be said.`,
-    });
+    const text = fact(basis === 'table' ? 'advice.flowUnknownUsualRate' : 'advice.flowUnknown');
+    reasons.push({ code: 'flow-unknown', text });
   }
   if (zone.areaFt2 === null && basis === 'table')
-    reasons.push({
-      code: 'area-unknown',
-      sentence: 'Its area is not known, so its rate cannot be computed from its flow.',
-    });
+    reasons.push({ code: 'area-unknown', text: fact('advice.areaUnknown') });
   if (basis !== 'table') {
-    const share = need.prInchesPerHour / device.prInchesPerHour - 1;
-    const figures = `${need.prInchesPerHour.toFixed(2)} in/h, usual for this device is ${device.prInchesPerHour} in/h`;
-    if (share > RATE_STANDS_OUT)
-      reasons.push({ code: 'pr-high', sentence: `It applies water fast (${figures}), so it needs fewer minutes.` });
-    if (share < -RATE_STANDS_OUT)
-      reasons.push({ code: 'pr-low', sentence: `It applies water slowly (${figures}), so it needs more minutes.` });
+    const share = need.prInchesPerHour / usual - 1;
+    const given = {
+      rate: { quantity: 'rate', value: need.prInchesPerHour },
+      usual: { quantity: 'rate', value: usual },
+    } as const;
+    if (share > RATE_STANDS_OUT) reasons.push({ code: 'pr-high', text: fact('advice.fast', given) });
+    if (share < -RATE_STANDS_OUT) reasons.push({ code: 'pr-low', text: fact('advice.slow', given) });
   }
   return reasons;
 }
@@ -152,16 +125,7 @@ function rateReasons({ zone, need }: ReasonFacts): Reason[] {
 function thumbReasons(facts: ReasonFacts): Reason[] {
   const { thumb, advice } = facts;
   if (thumb === null || !thumbDiffers(advice.runMinutes, thumb, facts.thumbDiffersShare)) return [];
-  const span =
-    thumb.minutesFrom === thumb.minutesTo
-      ? minutes(thumb.minutesFrom)
-      : `${thumb.minutesFrom} to ${minutes(thumb.minutesTo)}`;
-  return [
-    {
-      code: 'thumb-differs',
-      sentence: `Physics says ${minutes(advice.runMinutes)} a run, the rule of thumb ${span}: ${whyThumbDiffers(facts)}.`,
-    },
-  ];
+  return [{ code: 'thumb-differs', text: whyThumbDiffers(facts, thumb) }];
 }
 
 /** Do minutes lie further outside a rule of thumb than the company lets pass? A zone that is off is not compared. */
@@ -174,29 +138,16 @@ export function thumbDiffers(
 }
 
 /** The likeliest reason, by what would explain the direction of the difference. */
-function whyThumbDiffers({ zone, need, advice, thumb, guesses }: ReasonFacts): string {
-  const isLonger = advice.runMinutes > Math.max(thumb!.minutesFrom, thumb!.minutesTo);
-  if (isLonger && zone.betweenHouses) return 'the rule allows for the water of the neighbors';
+function whyThumbDiffers({ zone, need, advice, guesses }: ReasonFacts, { minutesFrom, minutesTo }: ThumbRule): Fact {
+  const given = { runMinutes: advice.runMinutes, minutesFrom, minutesTo };
+  const isLonger = advice.runMinutes > Math.max(minutesFrom, minutesTo);
+  if (isLonger && zone.betweenHouses) return fact('thumb.neighbors', given);
   const usual = emissionDeviceRow(zone.emissionDevice).prInchesPerHour;
-  if (isLonger && need.prInchesPerHour < usual * (1 - RATE_STANDS_OUT))
-    return 'this zone applies water more slowly than such heads usually do';
-  if (!isLonger && need.prInchesPerHour > usual * (1 + RATE_STANDS_OUT))
-    return 'this zone applies water faster than such heads usually do';
+  if (isLonger && need.prInchesPerHour < usual * (1 - RATE_STANDS_OUT)) return fact('thumb.slow', given);
+  if (!isLonger && need.prInchesPerHour > usual * (1 + RATE_STANDS_OUT)) return fact('thumb.fast', given);
   const worst = guesses[0];
   if (worst !== undefined && worst.effectShare >= RATE_STANDS_OUT)
-    return `physics rests on a guess here (${worst.label.toLowerCase()}); a ${worst.measurement} would tell who is right`;
-  if (isLonger && advice.daysPerWeek < 3)
-    return `the advice waters on only ${days(advice.daysPerWeek)} a week, so each run brings more`;
-  return isLonger
-    ? 'this month asks for more than the rule is made for'
-    : 'this month, or these plants, ask for less than the rule is made for';
-}
-
-function days(count: number): string {
-  const rounded = Math.round(count * 10) / 10;
-  return `${rounded} ${rounded === 1 ? 'day' : 'days'}`;
-}
-
-function minutes(count: number): string {
-  return `${Math.round(count * 10) / 10} min`;
+    return fact('thumb.guess', { ...given, field: worst.field, measurement: worst.measurement });
+  if (isLonger && advice.daysPerWeek < 3) return fact('thumb.fewDays', { ...given, daysAdvised: advice.daysPerWeek });
+  return fact(isLonger ? 'thumb.month' : 'thumb.monthOrPlants', given);
 }

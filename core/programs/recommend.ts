@@ -1,6 +1,8 @@
 import type { ProgramSettings, Settings } from '../contract/entities.ts';
-import { clockInWords, minutesOfClock } from '../dates.ts';
+import { minutesOfClock } from '../dates.ts';
 import { BookError } from '../errors.ts';
+import type { Told } from '../contract/parts.ts';
+import { fact, type GivenOf } from '../text/say.ts';
 import { adviceDays, adviceSpells, type AdviceDays } from './advice-days.ts';
 import type { ProgramOnController } from './expand.ts';
 import { longestFreeMinutes, placeWindow, type NightPlace } from './night-window.ts';
@@ -8,14 +10,13 @@ import { nameProposals, type GroupOnController, type ProposedProgram } from './p
 import { isExempt, type RuleInForce } from './restrictions.ts';
 import { startPattern } from './start-pattern.ts';
 import { freeGroup, groupZones, keepsDepletion, schedulesOf, type DayWishes, type ZoneGroup } from './schedules.ts';
-import { daysInWords } from './watering-days.ts';
 import type { ZoneNeed } from './zone-need.ts';
 import { MAX_RUN_MINUTES, zoneRun, type ZoneRun } from './zone-run.ts';
 
 /** Why a figure is what it is, or what stands in the way. */
 export interface Reason {
   code: string;
-  sentence: string;
+  text: Told;
 }
 
 export interface RecommendInput {
@@ -77,10 +78,7 @@ export function recommend(input: RecommendInput): Recommendation {
   const findings: Reason[] = [];
   const thirsty = input.zones.filter((zone) => zone.dailyNeedInches > 0);
   if (thirsty.length === 0) {
-    findings.push({
-      code: 'no-need',
-      sentence: 'Rain covers what the plants need in this month: every program can stay off.',
-    });
+    findings.push({ code: 'no-need', text: fact('finding.rainCovers') });
     return finish(input, [], findings);
   }
   const { allowed, zones } = zonesToWater(input, thirsty, findings);
@@ -92,7 +90,7 @@ export function recommend(input: RecommendInput): Recommendation {
   if (found.denser > 0 && best.lateness === 0) {
     findings.push({
       code: 'more-days-for-night',
-      sentence: `Watering is spread over more days than the soil asks for, because the runs of fewer days would not end by ${clockInWords(minutesOfClock(input.settings.waterEndsBy))}.`,
+      text: fact('finding.moreDays', { endsBy: minutesOfClock(input.settings.waterEndsBy) }),
     });
   }
   return finish(input, best.groups, findings);
@@ -130,10 +128,8 @@ function zonesToWater(
   } catch (error) {
     const exempt = thirsty.filter((zone) => input.rule !== null && isExempt(input.rule.stage, zone.emissionDevice));
     if (exempt.length === 0 || !(error instanceof BookError) || error.code !== 'conflict') throw error;
-    findings.push({
-      code: 'rule-allows-drip-only',
-      sentence: `${error.message} Only zones outside the rule (drip and soaker hose) get advice; the others are off.`,
-    });
+    const why = error.text as GivenOf<'finding.dripOnly'>['why'];
+    findings.push({ code: 'rule-allows-drip-only', text: fact('finding.dripOnly', { why }) });
     return { allowed: null, zones: exempt };
   }
 }
@@ -157,15 +153,14 @@ function layOut(
   const groups = makeGroups(input.rule, zones, allowed, wishes, ways);
   const dry = groups.flatMap((group) => group.zones.filter((zone) => !keepsDepletion(group.schedule, zone)));
   if (dry.length > 0) {
-    findings.push({
-      code: 'cannot-keep-depletion',
-      sentence: `${names(dry)} would need water more often than ${input.rule === null ? 'once a day' : 'the rule allows'}: between waterings the soil there gets drier than it should. The most days that are possible are advised.`,
-    });
+    const tooDry = input.rule === null ? 'finding.tooDryDaily' : 'finding.tooDryByRule';
+    const names = dry.map(({ station, zoneName }) => ({ station, zoneName }));
+    findings.push({ code: 'cannot-keep-depletion', text: fact(tooDry, { zones: names }) });
   }
   if (groups.some((group) => group.schedule.days.kind === 'odd' || group.schedule.days.kind === 'even')) {
     findings.push({
       code: 'alternate-dates',
-      sentence: `The rule goes by date, so every program inside it waters on ${daysInWords(groups[0]!.schedule.days)}, with shorter runs where less would do.`,
+      text: fact('finding.alternateDates', { days: groups[0]!.schedule.days }),
     });
   }
   const placed: GroupOnController[] = [];
@@ -257,16 +252,13 @@ function cutToFit(input: RecommendInput, zones: ZoneNeed[], allowed: AdviceDays 
     if (layout.lateness === Infinity) continue;
     layout.findings.push({
       code: 'minutes-cut',
-      sentence: `The hours left free in a day hold only about ${Math.round(share * 100)} % of the water needed, even on the most days possible. The runs are cut to fit; the plants will get too little.`,
+      text: fact('finding.minutesCut', { percent: Math.round(share * 100) }),
     });
     return layout;
   }
-  const free = longestFreeMinutes(adviceSpells(input.rule));
-  throw new BookError(
-    'conflict',
-    `${input.rule === null ? 'A day' : `${input.rule.stage.title} of ${input.rule.restrictionName}`} leaves at most ${free} minutes in a row free for watering, too few to run every zone even briefly. Split the zones over more controllers, or check the forbidden hours.`,
-    'restrictionId',
-  );
+  const law = input.rule && { stage: input.rule.stage.title, restriction: input.rule.restrictionName };
+  const freeMinutes = longestFreeMinutes(adviceSpells(input.rule));
+  throw new BookError('conflict', fact('advice.tooFewMinutes', { law, freeMinutes }), 'restrictionId');
 }
 
 function finish(input: RecommendInput, groups: GroupOnController[], findings: Reason[]): Recommendation {
@@ -297,13 +289,13 @@ function adviceOf(
   if (zoneRunOf?.runsOffAnyway === true) {
     reasons.push({
       code: 'runs-off-anyway',
-      sentence: `Water comes so much faster than the soil takes it that even the shortest cycle runs off (safe: ${zone.longestCycleMinutes!.toFixed(1)} min). Lower-rate nozzles would help.`,
+      text: fact('advice.runsOffAnyway', { safeMinutes: zone.longestCycleMinutes! }),
     });
   }
   if (zoneRunOf?.isCapped === true) {
     reasons.push({
       code: 'run-too-long',
-      sentence: `The need asks for ${Math.round(zoneRunOf.upperMinutes)} min a run, but a controller takes at most ${MAX_RUN_MINUTES}.`,
+      text: fact('advice.runTooLong', { minutes: Math.round(zoneRunOf.upperMinutes), most: MAX_RUN_MINUTES }),
     });
   }
   return {
@@ -326,20 +318,13 @@ function adviceOf(
 function endsLate(place: NightPlace, windowMinutes: number, endsBy: string): Reason {
   return {
     code: 'ends-late',
-    sentence: `A watering takes ${durationInWords(windowMinutes)} and cannot end by ${clockInWords(minutesOfClock(endsBy))}: it runs from ${clockInWords(place.startMinute)} to ${clockInWords(place.startMinute + windowMinutes)}.`,
+    text: fact('finding.endsLate', {
+      windowMinutes,
+      endsBy: minutesOfClock(endsBy),
+      startMinute: place.startMinute,
+      endMinute: place.startMinute + windowMinutes,
+    }),
   };
-}
-
-function durationInWords(minutes: number): string {
-  const hours = Math.floor(minutes / 60);
-  return hours === 0 ? `${minutes} min` : minutes % 60 === 0 ? `${hours} h` : `${hours} h ${minutes % 60} min`;
-}
-
-function names(zones: readonly ZoneNeed[]): string {
-  return zones
-    .map((zone) => `station ${zone.station} ${zone.zoneName}`)
-    .join(', ')
-    .replace(/^s/, 'S');
 }
 
 function currentWeekdays(programs: readonly ProgramOnController[]): number[] {

@@ -3,6 +3,7 @@ import type { Context, Handler, JobContext, JobHandler } from '../context.ts';
 import type { Settings, ThumbRule, WeatherStation } from '../contract/entities.ts';
 import { defaultThumbRules } from '../company/requests.ts';
 import { addDays } from '../dates.ts';
+import type { Told } from '../contract/parts.ts';
 import { BookError } from '../errors.ts';
 import { describeChange } from '../ledger/record.ts';
 import { appendEntry } from '../store/ledger-queries.ts';
@@ -21,6 +22,7 @@ import type { Db } from '../store/tables.ts';
 import { mustReadVisit, readTechnician } from '../store/visit-queries.ts';
 import { readZone } from '../store/zone-queries.ts';
 import { seasonsOfProperty } from '../store/season-queries.ts';
+import { fact } from '../text/say.ts';
 import { chooseStation, monthlyClimate } from '../weather/climate.ts';
 import { dailyWeather } from '../weather/daily.ts';
 import type { ProgramOnController } from './expand.ts';
@@ -41,12 +43,7 @@ import { buildWaterWeek } from './water-week.ts';
 const programRevise: Handler<'program.revise'> = async ({ db, now, today }, input) => {
   const present = await readProgram(db, input.programId, today);
   if (!present) {
-    if (input.controllerId === null)
-      throw new BookError(
-        'not-found',
-        'This program is not in the book. To make a new one, say on which controller.',
-        'programId',
-      );
+    if (input.controllerId === null) throw new BookError('not-found', fact('advice.noProgram'), 'programId');
     await newProgram(db, input.programId, input.controllerId, input.name, null);
   }
   const revision = await addRevision(
@@ -75,7 +72,7 @@ async function newProgram(
 ): Promise<void> {
   const controller = await readController(db, controllerId);
   if (!controller || (propertyId !== null && controller.propertyId !== propertyId))
-    throw new BookError('not-found', 'This controller is not at this property.', 'controllerId');
+    throw new BookError('not-found', fact('advice.noController'), 'controllerId');
   await addProgram(db, { id, propertyId: controller.propertyId, controllerId: controller.id, name: name || 'A' });
 }
 
@@ -124,7 +121,7 @@ async function oneSite({ db }: Context, propertyId: string, onDate: string, mont
     onDate,
     month === undefined ? onDate : lastMiddleOf(month, onDate),
   );
-  if (!site) throw new BookError('not-found', 'This property is not in the book.', 'propertyId');
+  if (!site) throw new BookError('not-found', fact('ledger.noProperty'), 'propertyId');
   return adviceSite(await readCompany(db), site);
 }
 
@@ -147,7 +144,7 @@ const programReview: Handler<'program.review'> = async (context, { propertyId, m
 
 const programWeek: Handler<'program.week'> = async (context, { propertyId, date = context.today, instead }) => {
   const [site] = await readReviewSites(context.db, [propertyId], date);
-  if (!site) throw new BookError('not-found', 'This property is not in the book.', 'propertyId');
+  if (!site) throw new BookError('not-found', fact('ledger.noProperty'), 'propertyId');
   const restrictions = await readRestrictions(context.db);
   const current = onControllers(site.programs).filter(
     (program) => !instead.some((one) => one.programId === program.programId),
@@ -156,11 +153,7 @@ const programWeek: Handler<'program.week'> = async (context, { propertyId, date 
     const controllerId =
       site.programs.find((program) => program.id === one.programId)?.controllerId ?? one.controllerId;
     if (controllerId === null || !site.controllers.some((controller) => controller.id === controllerId))
-      throw new BookError(
-        'bad-input',
-        'A new program must say on which controller of this property it is.',
-        `instead.${index}.controllerId`,
-      );
+      throw new BookError('bad-input', fact('advice.whichController'), `instead.${index}.controllerId`);
     return {
       programId: one.programId,
       controllerId,
@@ -202,7 +195,11 @@ const programReviewAll: JobHandler<'program.reviewAll'> = async (context: JobCon
         rows.push(reviewLine(adviceSite(company, site), site.clientName, month, weekOf(today, month)));
       } catch (error) {
         if (!(error instanceof BookError)) throw error;
-        notReviewed.push({ propertyId: site.property.id, street: site.property.street, why: error.message });
+        notReviewed.push({
+          propertyId: site.property.id,
+          street: site.property.street,
+          why: error.text ?? fact('advice.notReviewed', { why: error.message }),
+        });
       }
       context.progress(reviewed, ids.length, 'Programs reviewed');
     }
@@ -221,28 +218,20 @@ const programReviewAll: JobHandler<'program.reviewAll'> = async (context: JobCon
 
 const programAccept: Handler<'program.accept'> = async ({ db, now, today }, input) => {
   if (input.doneOn > today)
-    throw new BookError(
-      'bad-input',
-      `A program cannot be logged as set on ${input.doneOn}: that day has not come yet (today is ${today}).`,
-      'doneOn',
-    );
+    throw new BookError('bad-input', fact('advice.notYet', { doneOn: input.doneOn, today }), 'doneOn');
   await readProperty(db, input.propertyId);
   const technician = input.technicianId === null ? null : await readTechnician(db, input.technicianId);
   if (input.technicianId !== null && !technician)
-    throw new BookError('not-found', 'This technician is not in the book.', 'technicianId');
+    throw new BookError('not-found', fact('ledger.noTechnician'), 'technicianId');
   if (input.visitId !== null && (await mustReadVisit(db, input.visitId)).propertyId !== input.propertyId)
-    throw new BookError('bad-input', 'This visit is at another property.', 'visitId');
+    throw new BookError('bad-input', fact('ledger.otherVisit'), 'visitId');
   for (const [index, one] of input.programs.entries()) {
     const before = await readProgram(db, one.programId, input.doneOn);
     if (before && before.propertyId !== input.propertyId)
-      throw new BookError('not-found', 'This program is not at this property.', `programs.${index}.programId`);
+      throw new BookError('not-found', fact('ledger.noProgramHere'), `programs.${index}.programId`);
     if (!before) {
       if (one.controllerId === null)
-        throw new BookError(
-          'not-found',
-          'This program is not in the book. To make a new one, say on which controller.',
-          `programs.${index}.programId`,
-        );
+        throw new BookError('not-found', fact('advice.noProgram'), `programs.${index}.programId`);
       await newProgram(db, one.programId, one.controllerId, one.name, input.propertyId);
     }
     const detail = { ...describeChange(before, one.settings, one.revisionId, input.reason), programId: one.programId };
@@ -288,13 +277,9 @@ const agronomyEto: Handler<'agronomy.eto'> = async (_context, input) => {
 
 const zoneAudit: Handler<'zone.audit'> = async (_context, { volumesMl, throatAreaIn2, runMinutes }) => {
   const audit = auditCatchCans({ volumesMl, throatAreaIn2, minutes: runMinutes });
-  const findings: string[] = [];
-  if (audit.thin)
-    findings.push(`Only ${audit.canCount} cans were read. Audit guidelines ask for more; take this as a hint.`);
-  if (audit.du < 0.4)
-    findings.push(
-      'The heads water very unevenly. Mend or level them and change worn nozzles before lengthening any run.',
-    );
+  const findings: Told[] = [];
+  if (audit.thin) findings.push(fact('finding.fewCans', { cans: audit.canCount }));
+  if (audit.du < 0.4) findings.push(fact('finding.uneven'));
   return {
     precipitationRateInPerHour: audit.prInchesPerHour,
     distributionUniformity: audit.du,
@@ -314,10 +299,10 @@ const MAX_TRACE_DAYS = 1100;
 const zoneTrace: Handler<'zone.trace'> = async (context, { zoneId, fromDate, toDate, programs }) => {
   const { db } = context;
   const zone = await readZone(db, zoneId);
-  if (!zone) throw new BookError('not-found', 'This zone is not in the book.', 'zoneId');
-  if (toDate < fromDate) throw new BookError('bad-input', 'The last date must not be before the first.', 'toDate');
+  if (!zone) throw new BookError('not-found', fact('advice.noZone'), 'zoneId');
+  if (toDate < fromDate) throw new BookError('bad-input', fact('advice.lastBeforeFirst'), 'toDate');
   if (toDate > addDays(fromDate, MAX_TRACE_DAYS))
-    throw new BookError('bad-input', `At most ${MAX_TRACE_DAYS} days can be traced at once (three years).`, 'toDate');
+    throw new BookError('bad-input', fact('advice.traceTooLong', { days: MAX_TRACE_DAYS }), 'toDate');
   const site = await oneSite(context, zone.propertyId, context.today);
   const stations = await readStations(db, false);
   const { station, isGuess } = chooseStation(site.property, stations);
@@ -343,10 +328,10 @@ const zoneTrace: Handler<'zone.trace'> = async (context, { zoneId, fromDate, toD
       stationName: station.name,
       method:
         filledDays === 0
-          ? 'daily records'
+          ? fact('weather.daily')
           : filledDays === days.length
-            ? 'monthly normals (no daily records)'
-            : `daily records; ${filledDays} of ${days.length} days from monthly normals`,
+            ? fact('weather.normals')
+            : fact('weather.dailyAndNormals', { filledDays, days: days.length }),
       isGuess: isGuess || filledDays > days.length / 4,
     },
   };

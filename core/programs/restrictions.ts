@@ -3,7 +3,6 @@ import { minutesOfClock } from '../dates.ts';
 import type { Parity } from './address-parity.ts';
 import { civilOf, dayNumberOf, isoDateOf, MINUTES_PER_DAY, mondayOf, weekdayOfDay } from './day-number.ts';
 import { tidy } from './start-pattern.ts';
-import { weekdaysInWords } from './watering-days.ts';
 
 /** A spell of one day, minutes from local midnight; `toMinute` up to 1440. */
 export interface Spell {
@@ -112,25 +111,4 @@ export function firstForbiddenMinute(spells: readonly Spell[], from: number, to:
     }
   }
   return null;
-}
-
-/** What the stage allows, for sentences: "only Wed, Sat at odd addresses". */
-export function dayRuleInWords(stage: RestrictionStage, parity: Parity | null): string {
-  switch (stage.dayRule.kind) {
-    case 'any-day':
-      return 'any day';
-    case 'no-watering':
-      return 'no watering at all';
-    case 'date-parity':
-      return parity === null
-        ? 'odd addresses on odd dates and even addresses on even dates'
-        : `only ${parity} dates at ${parity} addresses`;
-    case 'weekdays': {
-      const { oddAddress, evenAddress } = stage.dayRule;
-      const words = (days: readonly number[]) => (days.length === 0 ? 'no day' : `only ${weekdaysInWords(days)}`);
-      if (words(oddAddress) === words(evenAddress)) return words(oddAddress);
-      if (parity !== null) return `${words(parity === 'odd' ? oddAddress : evenAddress)} at ${parity} addresses`;
-      return `${words(oddAddress)} at odd addresses and ${words(evenAddress)} at even addresses`;
-    }
-  }
 }

@@ -1,9 +1,12 @@
 import { daylight, effectiveRainOfMonth } from '../agronomy/index.ts';
 import type { Program, Property, Restriction, Settings, ThumbRule, Zone } from '../contract/entities.ts';
 import type { OutputOf } from '../contract/index.ts';
+import type { ReviewRow } from '../contract/programs.ts';
 import { BookError } from '../errors.ts';
+import { fact } from '../text/say.ts';
 import { Temporal } from 'temporal-polyfill';
 import { propertyParity } from './address-parity.ts';
+import { withBreachesInWeek } from './check-program.ts';
 import { compareZones, distanceFromNeed, gallonsOf } from './compare.ts';
 import type { ProgramOnController } from './expand.ts';
 import { recommend, type Recommendation } from './recommend.ts';
@@ -81,12 +84,7 @@ interface Worked {
 
 /** Needs and advice of one month. @throws BookError where the property has no zones, or the rule leaves nothing to advise. */
 function work(site: AdviceSite, month: number, fromDate: string): Worked {
-  if (site.zones.length === 0)
-    throw new BookError(
-      'conflict',
-      'This property has no zones yet. Add its zones first; then there is something to advise.',
-      'propertyId',
-    );
+  if (site.zones.length === 0) throw new BookError('conflict', fact('advice.noZones'), 'propertyId');
   const water = monthWater(site.climate, month);
   const needs = site.zones.map((zone) => zoneNeed(zone, water));
   const rule = ruleOf(site);
@@ -187,15 +185,12 @@ export function reviewFor(site: AdviceSite, month: number, weekDate: string): Ou
 /** Says that "now" is not today's percentage, where it is not. */
 function setAsideFinding({ setAside }: AdviceSite): OutputOf<'program.review'>['findings'] {
   if (setAside.length === 0) return [];
-  const list = setAside
-    .map((one) => `${one.programName} at ${one.percentThen} % (today ${one.percentToday} %)`)
-    .join(', ');
-  return [
-    {
-      code: 'percentage-of-month',
-      sentence: `What is set now is shown at the seasonal percentage this month had last, because nothing else was changed since: program ${list}.`,
-    },
-  ];
+  const programs = setAside.map(({ programName, percentThen, percentToday }) => ({
+    name: programName,
+    percentThen,
+    percentToday,
+  }));
+  return [{ code: 'percentage-of-month', text: fact('finding.percentageOfMonth', { programs }) }];
 }
 
 /** One property's line in the company-wide list: without the drawings, which nobody looks at there. */
@@ -225,13 +220,13 @@ export function reviewLine(
     breaches,
   });
   const gallons = gallonsOf(rows);
-  let worst = '';
+  let worst: OutputOf<'program.reviewAll'>['rows'][number]['worst'] = null;
   let furthest = 0;
   for (const row of rows) {
     const off = Math.abs(row.now.minutesPerWeek - row.advice.minutesPerWeek) * row.precipitationRateInPerHour;
     if (off > furthest) {
       furthest = off;
-      worst = `Station ${row.station} ${row.zoneName}: ${row.reasons[0]?.sentence ?? `${Math.round(row.now.minutesPerWeek)} min a week set, ${Math.round(row.advice.minutesPerWeek)} advised.`}`;
+      worst = { station: row.station, zoneName: row.zoneName, ...firstReason(row) };
     }
   }
   return {
@@ -248,4 +243,15 @@ export function reviewLine(
     guesses: rows.reduce((sum, row) => sum + row.guesses.length, 0),
     worst,
   };
+}
+
+/** What stands first about a zone in a list of properties: its first reason, else the minutes set and advised. */
+function firstReason({ reasons, now, advice }: ReviewRow): ReviewRow['reasons'][number] {
+  const given = {
+    minutesNow: Math.round(now.minutesPerWeek),
+    minutesAdvised: Math.round(advice.minutesPerWeek),
+  };
+  const first = reasons[0] ?? { code: 'set-and-advised', text: fact('advice.setAndAdvised', given) };
+  // The line counts the property's breaches itself.
+  return first.code === 'breaks-restriction' ? { ...first, text: withBreachesInWeek(first.text) } : first;
 }

@@ -1,4 +1,5 @@
 import { BookError } from '../errors.ts';
+import { fact } from '../text/say.ts';
 import { scaledMinutes, SEASONAL_PERCENT_MAX, SEASONAL_PERCENT_MIN } from './seasonal.ts';
 
 /** One month of the yearly table. */
@@ -26,11 +27,10 @@ export function seasonalTable(
   stepMinutes: number,
 ): SeasonalRow[] {
   if (monthlyNeed.length !== 12 || monthlyNeed.some((need) => !(need >= 0 && Number.isFinite(need)))) {
-    throw new BookError('bad-input', 'The yearly table needs twelve monthly needs of 0 or more.', 'monthlyNeed');
+    throw new BookError('bad-input', fact('agronomy.twelveNeeds'), 'monthlyNeed');
   }
   const basis = monthlyNeed[basisMonth - 1];
-  if (basis === undefined)
-    throw new BookError('bad-input', `The month must be 1 to 12, but is ${basisMonth}.`, 'month');
+  if (basis === undefined) throw new BookError('bad-input', fact('agronomy.month', { month: basisMonth }), 'month');
   if (basis === 0) return [];
   return monthlyNeed.map((need, index) => {
     const unclampedPercent = (100 * need) / basis;

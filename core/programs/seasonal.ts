@@ -1,4 +1,5 @@
 import { BookError } from '../errors.ts';
+import { fact } from '../text/say.ts';
 
 /** The smallest and largest seasonal percentage advised (computation guide, section 2; common practice, no source). */
 export const SEASONAL_PERCENT_MIN = 10;
@@ -35,11 +36,7 @@ export function roundMinutesDown(minutes: number, stepMinutes: number): number {
  */
 export function scaledMinutes(baseMinutes: number, percent: number, stepMinutes: number): number {
   if (!(percent >= 0 && percent <= 300)) {
-    throw new BookError(
-      'bad-input',
-      `The seasonal percentage must be 0 to 300 %, but is ${percent}.`,
-      'seasonalPercent',
-    );
+    throw new BookError('bad-input', fact('agronomy.percentage', { percent }), 'seasonalPercent');
   }
   const rounded = roundMinutes((baseMinutes * percent) / 100, stepMinutes);
   return rounded === 0 && baseMinutes > 0 && percent > 0 ? stepMinutes : rounded;
@@ -47,13 +44,9 @@ export function scaledMinutes(baseMinutes: number, percent: number, stepMinutes:
 
 function stepsOf(minutes: number, stepMinutes: number): { steps: number; toMinutes: (steps: number) => number } {
   if (!(minutes >= 0 && Number.isFinite(minutes)))
-    throw new BookError('bad-input', `Run minutes must be 0 or more, but are ${minutes}.`, 'runMinutes');
+    throw new BookError('bad-input', fact('agronomy.runMinutes', { minutes }), 'runMinutes');
   if (!(stepMinutes >= 1 / 60 - 1e-12 && stepMinutes <= 5)) {
-    throw new BookError(
-      'bad-input',
-      `The rounding step must be 1/60 to 5 minutes, but is ${stepMinutes}.`,
-      'roundToMinutes',
-    );
+    throw new BookError('bad-input', fact('agronomy.roundingStep', { stepMinutes }), 'roundToMinutes');
   }
   // A step of seconds (1/60, 1/6 …) is divided back by a whole number, so that 30 steps of 1/60 are 0.5 and not 0.49999….
   const perMinute = Math.round(1 / stepMinutes);

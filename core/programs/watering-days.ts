@@ -67,31 +67,3 @@ export function meanDaysPerWeek(days: WateringDays): number {
       return 7 / days.everyDays;
   }
 }
-
-/** How a person says these days: "Mon, Thu", "odd dates", "every 3 days". */
-export function daysInWords(days: WateringDays): string {
-  switch (days.kind) {
-    case 'weekdays':
-      return days.weekdays.length === 0
-        ? 'no day'
-        : days.weekdays.length === 7
-          ? 'every day'
-          : weekdaysInWords(days.weekdays);
-    case 'odd':
-      return days.monthEnd === 'skip' ? 'odd dates without the 31st' : 'odd dates';
-    case 'even':
-      return 'even dates';
-    case 'interval':
-      return days.everyDays === 1 ? 'every day' : `every ${days.everyDays} days`;
-  }
-}
-
-const SHORT_WEEKDAYS = ['Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat', 'Sun'] as const;
-
-/** "Mon, Thu" in the order of the week. */
-export function weekdaysInWords(weekdays: readonly number[]): string {
-  return [...weekdays]
-    .sort((a, b) => a - b)
-    .map((weekday) => SHORT_WEEKDAYS[weekday - 1] ?? '?')
-    .join(', ');
-}

@@ -12,6 +12,7 @@ import {
 } from '../agronomy/index.ts';
 import type { EmissionDevice, Zone } from '../contract/entities.ts';
 import { BookError } from '../errors.ts';
+import { fact, type Fact } from '../text/say.ts';
 
 /** What one zone needs and how it takes water, in plain numbers: all the recommender knows of agronomy. */
 export interface ZoneNeed {
@@ -25,8 +26,8 @@ export interface ZoneNeed {
   dailyNeedInches: number;
   /** Above 0. */
   prInchesPerHour: number;
-  /** Where the rate comes from, for the screen: "measured", "flow and area" … */
-  prHow: string;
+  /** Where the rate comes from. */
+  prHow: Fact;
   /** Low-quarter distribution uniformity, share. */
   distributionUniformity: number;
   allowedDepletionInches: number;
@@ -98,11 +99,11 @@ export type RateBasis = 'measured' | 'flow-area' | 'spacing' | 'drip' | 'table';
  */
 export function precipitationRate(
   zone: Pick<Zone, 'precipitationRateInPerHour' | 'prMethod' | 'prInputs' | 'flowGpm' | 'areaFt2' | 'emissionDevice'>,
-): { inchesPerHour: number; how: string; basis: RateBasis } {
+): { inchesPerHour: number; how: Fact; basis: RateBasis } {
   if (zone.precipitationRateInPerHour !== null) {
     return {
       inchesPerHour: zone.precipitationRateInPerHour,
-      how: zone.prMethod === 'catch-can' ? 'measured by catch cans' : 'entered',
+      how: fact(zone.prMethod === 'catch-can' ? 'rate.catchCans' : 'rate.entered'),
       basis: 'measured',
     };
   }
@@ -110,7 +111,7 @@ export function precipitationRate(
   if (zone.prMethod === 'flow-area' && zone.flowGpm !== null && zone.areaFt2 !== null) {
     return {
       inchesPerHour: checkRate(prFromFlowAndArea(zone.flowGpm, zone.areaFt2), 'areaFt2'),
-      how: 'computed from flow and area',
+      how: fact('rate.flowAndArea'),
       basis: 'flow-area',
     };
   }
@@ -122,7 +123,7 @@ export function precipitationRate(
   ) {
     return {
       inchesPerHour: checkRate(prFromSpacing(headGpm, headSpacingFt, rowSpacingFt), 'prInputs'),
-      how: 'computed from head spacing',
+      how: fact('rate.spacing'),
       basis: 'spacing',
     };
   }
@@ -134,13 +135,13 @@ export function precipitationRate(
   ) {
     return {
       inchesPerHour: checkRate(prFromEmitters(emitterGph, emitterSpacingFt, rowSpacingFt), 'prInputs'),
-      how: 'computed from emitters',
+      how: fact('rate.emitters'),
       basis: 'drip',
     };
   }
   return {
     inchesPerHour: emissionDeviceRow(zone.emissionDevice).prInchesPerHour,
-    how: 'usual rate of such heads',
+    how: fact('rate.usual'),
     basis: 'table',
   };
 }
@@ -152,7 +153,10 @@ function checkRate(inchesPerHour: number, field: string): number {
   if (inchesPerHour <= MAX_RATE) return inchesPerHour;
   throw new BookError(
     'bad-input',
-    `These figures make a precipitation rate of ${inchesPerHour.toFixed(1)} in/h, but at most ${MAX_RATE} in/h is possible. Check the flow and the area.`,
+    fact('agronomy.rateTooHigh', {
+      rate: { quantity: 'rate', value: inchesPerHour },
+      most: { quantity: 'rate', value: MAX_RATE },
+    }),
     field,
   );
 }

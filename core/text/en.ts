@@ -15,6 +15,7 @@ import { field } from './en/field.ts';
 import { review } from './en/review.ts';
 import { company } from './en/company.ts';
 import { advice } from './en/advice.ts';
+import { agronomy } from './en/agronomy.ts';
 import { ledger } from './en/ledger.ts';
 import { book } from './en/book.ts';
 import { places } from './en/places.ts';
@@ -38,6 +39,7 @@ export const en = {
   ...review,
   ...company,
   ...advice,
+  ...agronomy,
   ...ledger,
   ...book,
   ...places,

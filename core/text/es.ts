@@ -15,6 +15,7 @@ import { field } from './es/field.ts';
 import { review } from './es/review.ts';
 import { company } from './es/company.ts';
 import { advice } from './es/advice.ts';
+import { agronomy } from './es/agronomy.ts';
 import { ledger } from './es/ledger.ts';
 import { book } from './es/book.ts';
 import { places } from './es/places.ts';
@@ -38,6 +39,7 @@ export const es = {
   ...review,
   ...company,
   ...advice,
+  ...agronomy,
   ...ledger,
   ...book,
   ...places,

@@ -10,10 +10,14 @@ export type Texts = typeof en;
 export type TextKey = keyof Texts;
 /** What a text must be given; `undefined` for a plain one. */
 export type GivenOf<K extends TextKey> = Texts[K] extends (words: never, given: infer G) => string ? G : undefined;
-/** A text's key with what it tells: what core hands out in place of a sentence. */
-export type Fact = {
-  [K in TextKey]: GivenOf<K> extends undefined ? { key: K; given?: undefined } : { key: K; given: GivenOf<K> };
-}[TextKey];
+/**
+ * A text's key with what it tells: what core hands out in place of a sentence. Made by `fact`, which holds what is given
+ * against the key; a union over every key is more than the compiler can carry.
+ */
+export interface Fact {
+  key: TextKey;
+  given?: unknown;
+}
 export type PlainKey = { [K in TextKey]: GivenOf<K> extends undefined ? K : never }[TextKey];
 
 /** Who reads: their language and their units. */
@@ -38,6 +42,17 @@ export function say<K extends TextKey>(
 /** Says a fact that core handed out. */
 export function sayFact(reader: Reader, told: { key: string; given?: unknown }): string {
   return sayLoose(reader, told.key, told.given);
+}
+
+/** Is a value of an answer a fact of this catalogue? */
+export function isFact(value: unknown): value is Fact {
+  return (
+    typeof value === 'object' &&
+    value !== null &&
+    'key' in value &&
+    typeof value.key === 'string' &&
+    Object.hasOwn(en, value.key)
+  );
 }
 
 /** A fact, checked by its key's own type. */

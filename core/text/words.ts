@@ -1,4 +1,4 @@
-import { weekdayOf } from '../dates.ts';
+import { clockOfMinutes, weekdayOf } from '../dates.ts';
 import { fromStored, unitDigits, unitLabel, type Quantity, type UnitSystem } from '../units.ts';
 
 // How one reader's language and units write numbers, dates, clocks and measures. Texts of the catalogue are given one of these.
@@ -70,14 +70,14 @@ export class Words {
     return this.#number({ style: 'currency', currency: 'USD' }).format(value / 100);
   }
 
-  /** A stored figure in the reader's units, without its sign. */
-  figure({ quantity, value }: Measured): string {
-    return this.number(fromStored(quantity, value, this.units), unitDigits(quantity, this.units));
+  /** A stored figure in the reader's units, without its sign, with the decimals the quantity is worth unless told others. */
+  figure({ quantity, value }: Measured, digits = unitDigits(quantity, this.units)): string {
+    return this.number(fromStored(quantity, value, this.units), digits);
   }
 
   /** A stored figure in the reader's units with its sign: “0.5 in”, “13 mm”. */
-  measure(measured: Measured): string {
-    return `${this.figure(measured)} ${this.unit(measured.quantity)}`;
+  measure(measured: Measured, digits?: number): string {
+    return `${this.figure(measured, digits)} ${this.unit(measured.quantity)}`;
   }
 
   /** An estimate to three figures, in the reader's units, with its sign: more would promise what nobody measured. */
@@ -112,6 +112,11 @@ export class Words {
     return this.#date({ weekday: 'long', month: 'long', day: 'numeric' }).format(asDate(date));
   }
 
+  /** “Tuesday, June 2, 2026” */
+  fullDay(date: string): string {
+    return this.#date({ weekday: 'long', month: 'long', day: 'numeric', year: 'numeric' }).format(asDate(date));
+  }
+
   /** The name of a month, 1 to 12. */
   month(month: number, width: 'short' | 'long' = 'long'): string {
     return this.#date({ month: width }).format(new Date(Date.UTC(2024, month - 1, 1)));
@@ -129,6 +134,21 @@ export class Words {
     const half = hours < 12 ? 'am' : 'pm';
     const marks = this.language === 'es' ? { am: 'a. m.', pm: 'p. m.' } : { am: 'am', pm: 'pm' };
     return `${hours % 12 === 0 ? 12 : hours % 12}:${String(minutes).padStart(2, '0')} ${marks[half]}`;
+  }
+
+  /** Minutes from midnight as sentences say them: “5:10 am”, “noon”, “midnight”; past 24 h it is the next day's clock. */
+  moment(minutes: number): string {
+    const clock = clockOfMinutes(minutes);
+    if (clock === '00:00') return this.language === 'es' ? 'medianoche' : 'midnight';
+    if (clock === '12:00') return this.language === 'es' ? 'mediodía' : 'noon';
+    return this.clock(clock);
+  }
+
+  /** Whole minutes in full: “40 min”, “2 h”, “2 h 5 min”. */
+  duration(minutes: number): string {
+    const hours = Math.floor(minutes / 60);
+    if (hours === 0) return `${this.count(minutes)} min`;
+    return minutes % 60 === 0 ? `${this.count(hours)} h` : `${this.count(hours)} h ${this.count(minutes % 60)} min`;
   }
 
   /** Minutes as “45 min” or “1 h 20”. */

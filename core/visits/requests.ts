@@ -178,7 +178,7 @@ const dayOpen: Handler<'day.open'> = async ({ db }, { technicianId, date }) => {
       due: known
         ? judge(known)
             .filter((due) => due.visitId !== visit.id)
-            .map((due) => `${due.kind}: ${due.why}`)
+            .map(({ kind, why }) => ({ kind, why }))
         : [],
       lastEntries: (await latestEntries(db, visit.propertyId, 4)).entries,
     });

@@ -1,6 +1,7 @@
 import { computeEto } from '../agronomy/index.ts';
 import type { Property, WeatherStation } from '../contract/entities.ts';
 import { BookError } from '../errors.ts';
+import { fact } from '../text/say.ts';
 
 /** One month of a station, as the water side of advice needs it. */
 export interface MonthClimate {
@@ -54,8 +55,6 @@ export function monthlyClimate(station: WeatherStation): MonthClimate[] {
 
 export interface ChosenStation<S extends WeatherStation> {
   station: S;
-  /** Why this one; for the screen. */
-  how: string;
   isGuess: boolean;
 }
 
@@ -64,7 +63,8 @@ const MILES_PER_1000_FT = 15;
 const FAR_MILES = 30;
 
 /**
- * The station a property's weather comes from: the one set on it, else the nearest by distance and height.
+ * The station a property's weather comes from: the one set on it, else the nearest by distance and height; a guess where the
+ * place is not known or the nearest is far away or much higher or lower.
  * @throws BookError conflict where the book has no station.
  */
 export function chooseStation<S extends WeatherStation>(
@@ -73,24 +73,13 @@ export function chooseStation<S extends WeatherStation>(
 ): ChosenStation<S> {
   const first = stations[0];
   if (!first) {
-    throw new BookError(
-      'conflict',
-      'There is no weather station in this book, so what the plants need is not known. Add one with its twelve monthly normals on the Company desk, then look again.',
-      'weatherStationId',
-    );
+    throw new BookError('conflict', fact('agronomy.noStation'), 'weatherStationId');
   }
   const set = stations.find((station) => station.id === property.weatherStationId);
-  if (set) return { station: set, how: 'set for this property', isGuess: false };
+  if (set) return { station: set, isGuess: false };
   const { latitudeDeg, longitudeDeg } = property;
   if (latitudeDeg === null || longitudeDeg === null) {
-    return {
-      station: first,
-      how:
-        stations.length === 1
-          ? 'the only station in the book; where the property lies is not known'
-          : 'the first station in the book, because where the property lies is not known',
-      isGuess: true,
-    };
+    return { station: first, isGuess: true };
   }
   let nearest = first;
   let least = Infinity;
@@ -104,11 +93,7 @@ export function chooseStation<S extends WeatherStation>(
       nearest = station;
     }
   }
-  return {
-    station: nearest,
-    how: least > FAR_MILES ? 'the nearest station, but far away or much higher or lower' : 'the nearest station',
-    isGuess: least > FAR_MILES,
-  };
+  return { station: nearest, isGuess: least > FAR_MILES };
 }
 
 /** Great-circle distance in miles (haversine; mean earth radius 3958.8 mi). */

@@ -1,7 +1,7 @@
 import { useId, useState } from 'react';
 import type { OutputOf } from '../../core/contract/index.ts';
 import { unitLabel } from '../../core/units.ts';
-import { currentReader, say } from '../state/say.ts';
+import { currentReader, say, sayTold } from '../state/say.ts';
 import { formatDate, formatFigure, formatMonth } from '../parts/format.ts';
 import { ChartWithTable } from '../parts/layout.tsx';
 import { useUnits } from '../state/use-settings.ts';
@@ -41,7 +41,7 @@ export function DepletionTrace({ zoneName, inForce, advice }: DepletionTraceProp
       title={say('charts.soilOf', { zone: zoneName })}
       caption={say('charts.weatherBy', {
         station: first.weather.stationName,
-        method: first.weather.method,
+        method: sayTold(first.weather.method),
         guess: first.weather.isGuess,
       })}
       columns={[

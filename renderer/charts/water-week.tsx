@@ -6,7 +6,7 @@ import type { WaterWeek } from '../../core/contract/programs.ts';
 import { formatClock, formatDay, formatMinutes, formatNumber, WEEKDAYS } from '../parts/format.ts';
 import { ChartWithTable } from '../parts/layout.tsx';
 import { ZoneTag, zoneTone } from '../parts/marks.tsx';
-import { say } from '../state/say.ts';
+import { say, sayTold } from '../state/say.ts';
 import { useWidth } from './use-width.ts';
 import { assignLanes, forbiddenSpells, hourStep, weekScale } from './water-week-layout.ts';
 import type { Block, WeekScale } from './water-week-layout.ts';
@@ -123,7 +123,7 @@ export function WaterWeekChart({
           {breaches === 'count' ? null : (
             <ul>
               {week.breaches.slice(0, 3).map((breach, index) => (
-                <li key={index}>{breach.sentence}</li>
+                <li key={index}>{sayTold(breach.text)}</li>
               ))}
             </ul>
           )}

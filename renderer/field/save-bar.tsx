@@ -10,6 +10,7 @@ import { WORK_WORDS } from './entry-words.ts';
 import { formOf } from './forms/all-forms.ts';
 import { releaseSent, saveDraft, undoSave } from './save.ts';
 import type { Stop } from './stop.ts';
+import { sayTold } from '../state/say.ts';
 
 /** Work without which closing such a visit is probably a slip. */
 const NEEDED: Partial<Record<VisitKind, FormKind>> = {
@@ -86,7 +87,7 @@ export function SaveBar({ stop, draft, readOnly, waiting, hint, ensure, onOpen, 
     document.querySelector('.fd-stop')?.parentElement?.scrollTo({ top: 0 });
     const kinds = [...new Set(result.sentEntries.map((entry) => WORK_WORDS[entry.detail.kind].toLowerCase()))];
     const said = `${kinds.length === 0 ? 'Visit closed' : `Saved: ${listed(kinds)}`}${kinds.length > 0 && result.closed ? '. Visit closed' : ''}.`;
-    const cautions = result.saved.cautions.length === 0 ? '' : ` ${result.saved.cautions.join(' ')}`;
+    const cautions = result.saved.cautions.length === 0 ? '' : ` ${result.saved.cautions.map(sayTold).join(' ')}`;
     if (result.sentEntries.length === 0) toast({ text: said + cautions });
     else toast({ text: said + cautions, undo: () => void takeBack(base, result.sentEntries) });
   };

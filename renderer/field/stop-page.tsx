@@ -16,6 +16,7 @@ import type { Stop } from './stop.ts';
 import { stopOfDraft } from './stop.ts';
 import { useStopDraft } from './use-stop-draft.ts';
 import { LogTiles, Recorded, ToBeSaved } from './work-list.tsx';
+import { sayTold } from '../state/say.ts';
 
 export interface StopPageProps {
   stop: Stop;
@@ -141,9 +142,9 @@ export function StopPage({ stop: listedStop, position, technician, settings, log
           {stop.due.length > 0 && (
             <ul className="fd-due" aria-label="Due here">
               {stop.due.map((due) => (
-                <li key={`${due.kind ?? ''} ${due.why}`}>
-                  {due.kind === null ? null : <DueMark kind={due.kind} />}
-                  <span>{due.why}</span>
+                <li key={`${due.kind} ${sayTold(due.why)}`}>
+                  <DueMark kind={due.kind} />
+                  <span>{sayTold(due.why)}</span>
                 </li>
               ))}
             </ul>

@@ -1,4 +1,5 @@
-import { DUE_KINDS, type DueKind } from '../../core/contract/clients.ts';
+import type { DueKind } from '../../core/contract/clients.ts';
+import type { Told } from '../../core/contract/parts.ts';
 import type { OutputOf } from '../../core/contract/index.ts';
 import type { LedgerEntry } from '../../core/contract/ledger-entries.ts';
 import type { Visit, VisitKind } from '../../core/contract/entities.ts';
@@ -23,9 +24,8 @@ export interface Stop {
 }
 
 export interface StopDue {
-  /** Null where the words alone say it. */
-  kind: DueKind | null;
-  why: string;
+  kind: DueKind;
+  why: Told;
 }
 
 /** What must be known before the gate is opened. */
@@ -55,7 +55,7 @@ export function stopOfDay(row: OutputOf<'day.open'>['stops'][number]): Stop {
     city,
     label,
     gate,
-    due: due.map(dueOf),
+    due,
     lastEntries,
   };
 }
@@ -97,11 +97,4 @@ export function stopOfDraft(draft: Draft, page: PropertyPage | null): Stop {
     due: page.due.map((item) => ({ kind: item.kind, why: item.why })),
     lastEntries: page.ledger.slice(0, 5),
   };
-}
-
-/** A due line comes as "kind: why". */
-function dueOf(line: string): StopDue {
-  const at = line.indexOf(': ');
-  const kind = DUE_KINDS.find((one) => one === line.slice(0, Math.max(0, at)));
-  return kind === undefined ? { kind: null, why: line } : { kind, why: line.slice(at + 2) };
 }

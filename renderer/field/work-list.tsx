@@ -6,6 +6,7 @@ import type { DraftEntry, FormKind } from './draft.ts';
 import { draftWords, WORK_WORDS } from './entry-words.ts';
 import type { PropertyPage } from './forms/form-spec.ts';
 import { WorkGlyph } from './glyphs.tsx';
+import { sayTold } from '../state/say.ts';
 
 /** What the ledger says: done before, or just now. */
 export function Recorded({ title, entries, none }: { title: string; entries: readonly LedgerEntry[]; none: string }) {
@@ -27,7 +28,7 @@ export function Recorded({ title, entries, none }: { title: string; entries: rea
                     {entry.technicianName === null ? '' : `, ${entry.technicianName}`}
                   </span>
                 </span>
-                <span className="fd-last-words">{entry.summary}</span>
+                <span className="fd-last-words">{sayTold(entry.summary)}</span>
                 {entry.note === '' ? null : <span className="fd-last-words">“{entry.note}”</span>}
                 {entry.correction === 'void' ? (
                   <span className="fd-tag">✕ did not happen</span>

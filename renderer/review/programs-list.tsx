@@ -2,10 +2,9 @@ import { useLayoutEffect, useMemo, useRef, useState } from 'react';
 import type { KeyboardEvent } from 'react';
 import { useVirtualizer } from '@tanstack/react-virtual';
 import { unitLabel } from '../../core/units.ts';
-import { inReadersUnits } from '../office/program-review/review-words.ts';
 import { CheckField, TextField } from '../parts/fields.tsx';
 import { formatCount, formatEstimate, formatMinutes } from '../parts/format.ts';
-import { say } from '../state/say.ts';
+import { say, sayTold } from '../state/say.ts';
 
 import { WarnIcon } from '../parts/icons.tsx';
 import { useUnits } from '../state/use-settings.ts';
@@ -183,10 +182,10 @@ function ProgramRow({ row, rank, month, furthest }: { row: Row; rank: number; mo
             {say('review.breaches', { count: row.breaches })}
           </span>
         ) : null}
-        {row.worst === '' ? (
+        {row.worst === null ? (
           <span className="quiet">{say('review.asAdvised')}</span>
         ) : (
-          <span>{inReadersUnits(worstOf(row), units)}</span>
+          <span>{worstOf(row.worst)}</span>
         )}
         {row.guesses > 0 ? <span className="quiet small">{say('review.restsOn', { count: row.guesses })}</span> : null}
       </span>
@@ -194,15 +193,10 @@ function ProgramRow({ row, rank, month, furthest }: { row: Row; rank: number; mo
   );
 }
 
-/** The worst thing here without its zone said twice, and without counting the breaches that stand before it. */
-function worstOf({ worst }: Row): string {
-  const [head, rest] = [worst.slice(0, worst.indexOf(': ')), worst.slice(worst.indexOf(': ') + 2)];
-  // "Station 3 Front lawn: it gets …": the zone stands before the sentence.
-  const told =
-    head === ''
-      ? worst
-      : rest.startsWith(head)
-        ? rest
-        : `${head}: ${rest.replace(/^(It|Its) /, (word) => word.toLowerCase())}`;
-  return told.replace(/ \(\d+ breaches in the week\)$/, '');
+/** The worst thing here; a breach names its zone itself. */
+function worstOf(worst: NonNullable<Row['worst']>): string {
+  const said = sayTold(worst.text);
+  return worst.code === 'breaks-restriction'
+    ? said
+    : say('advice.ofZone', { station: worst.station, zoneName: worst.zoneName, said });
 }

@@ -2,7 +2,7 @@ import { firstMonth, MONTH_NAMES } from '../office/program-review/review-month.t
 import { Button } from '../parts/button.tsx';
 import { SelectField } from '../parts/fields.tsx';
 import { formatCount, formatEstimate } from '../parts/format.ts';
-import { say } from '../state/say.ts';
+import { say, sayTold } from '../state/say.ts';
 
 import { EmptyState, ErrorNote, Progress } from '../parts/layout.tsx';
 import { ButtonLink } from '../parts/button.tsx';
@@ -167,7 +167,7 @@ function NotReviewed({ data }: { data: ReviewAll }) {
       <ul>
         {data.notReviewed.map((row) => (
           <li key={row.propertyId}>
-            <a href={`#/office/property/${row.propertyId}`}>{row.street}</a>: {row.why}
+            <a href={`#/office/property/${row.propertyId}`}>{row.street}</a>: {sayTold(row.why)}
           </li>
         ))}
       </ul>

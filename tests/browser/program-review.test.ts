@@ -4,6 +4,7 @@ import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from
 import { launchBrowser } from './chromium.ts';
 import { makeOfficeBook, type OfficeBook } from './office-book.ts';
 import { openWatched, seriousFindings, sidewaysOverflow } from './page-checks.ts';
+import { PLAIN_READER, say, sayFact } from '../../core/text/say.ts';
 
 let browser: Browser;
 let book: OfficeBook;
@@ -62,7 +63,7 @@ describe('the review of a property', () => {
           .getByRole('textbox', { name: `Advised minutes for zone ${row.station} ${row.zoneName}` })
           .inputValue(),
       ).toBe(String(row.advice.runMinutes));
-      for (const reason of row.reasons.slice(0, 2)) expect(text).toContain(reason.sentence);
+      for (const reason of row.reasons.slice(0, 2)) expect(text).toContain(sayFact(PLAIN_READER, reason.text));
     }
     await page.getByRole('img', { name: /^Now:/ }).waitFor();
     await page.getByRole('img', { name: /^As advised:/ }).waitFor();
@@ -70,8 +71,12 @@ describe('the review of a property', () => {
     const [row] = rows;
     await button(new RegExp(`^Show .*, zone 1 ${row?.zoneName ?? ''}$`)).click();
     for (const guess of row?.guesses ?? [])
-      await page.getByRole('row', { name: new RegExp(`^${guess.label} `) }).waitFor();
-    await page.getByText(`A ${row?.bestMeasurement ?? '?'} would narrow this advice most.`).waitFor();
+      await page
+        .getByRole('row', { name: new RegExp(`^${say(PLAIN_READER, 'guess.field', { field: guess.field })} `) })
+        .waitFor();
+    const measurement = row?.bestMeasurement;
+    if (measurement === null || measurement === undefined) throw new Error('no measurement would narrow the advice');
+    await page.getByText(say(PLAIN_READER, 'guess.best', { measurement })).waitFor();
     await button('Month after, August').click();
     await page.getByText('August at').waitFor();
     expect(page.url()).toMatch(/\/review\/8$/);

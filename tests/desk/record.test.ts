@@ -2,6 +2,7 @@ import Database from 'better-sqlite3';
 import { ulid } from 'ulid';
 import { expect, test } from 'vitest';
 import { makeBook, makeSite, TODAY } from './make-book.ts';
+import { PLAIN_READER, sayFact } from '../../core/text/say.ts';
 
 test("a battery swap moves the sensor's battery date, and voiding it moves it back", async () => {
   const book = await makeBook();
@@ -30,8 +31,9 @@ test("a battery swap moves the sensor's battery date, and voiding it moves it ba
   expect(page.ledger[0]).toMatchObject({
     id: entryId,
     technicianName: 'Odalys Fenn',
-    summary: 'Battery swapped: 2 new cells, CR2032, old one low',
+    summary: { key: 'ledger.battery-swap' },
   });
+  expect(sayFact(PLAIN_READER, page.ledger[0]!.summary)).toBe('Battery swapped: 2 new cells, CR2032, old one low');
   expect(page.due.some((due) => due.kind === 'battery')).toBe(false);
 
   await book.call('ledger.correct', {

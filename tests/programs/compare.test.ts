@@ -11,6 +11,10 @@ import { recommend } from '../../core/programs/recommend.ts';
 import type { RuleInForce } from '../../core/programs/restrictions.ts';
 import { precipitationRate, zoneNeed, type MonthWater } from '../../core/programs/zone-need.ts';
 import { makeProgram, makeStage, makeThumb, makeZone, run, ulid } from './builders.ts';
+import { PLAIN_READER, sayFact } from '../../core/text/say.ts';
+import type { Told } from '../../core/contract/parts.ts';
+
+const said = (told: Told) => sayFact(PLAIN_READER, told);
 
 const JULY: MonthWater = { etoInches: 7.75, effectiveRainInches: 0, daysInMonth: 31 };
 const measured: Partial<Zone> = {
@@ -77,7 +81,7 @@ describe('need of a zone from the book', () => {
     expect(precipitationRate(makeZone(1, measured))).toMatchObject({
       inchesPerHour: 1.7,
       basis: 'measured',
-      how: 'measured by catch cans',
+      how: { key: 'rate.catchCans' },
     });
     expect(precipitationRate(makeZone(1, { prMethod: 'flow-area', flowGpm: 10, areaFt2: 962.5 }))).toMatchObject({
       inchesPerHour: 1,
@@ -125,7 +129,7 @@ describe('comparing a program with physics and thumb', () => {
     // The depth advised is need × multiplier, but for rounding.
     expect(row!.advice.inchesPerWeek! / (1.4 / 0.82)).toBeCloseTo(1, 1);
     expect(codes(row!)).toContain('seasonal-percent');
-    expect(row!.reasons.find((reason) => reason.code === 'seasonal-percent')!.sentence).toBe(
+    expect(said(row!.reasons.find((reason) => reason.code === 'seasonal-percent')!.text)).toBe(
       'Set 20 min, run 30 min at 150 %.',
     );
     expect(gallonsOf([row!])).toEqual({ now: 600, advised: row!.advice.gallonsPerWeek });
@@ -167,7 +171,7 @@ describe('comparing a program with physics and thumb', () => {
     const rows = review([zone], [program(20)]);
     expect(codes(rows[0]!)).toEqual(expect.arrayContaining(['runs-off', 'clay-soil', 'slope']));
     // Clay at 8 %: 60 × 0.1 / 1.6 = 3.75 min.
-    expect(rows[0]!.reasons.find((reason) => reason.code === 'runs-off')!.sentence).toContain(
+    expect(said(rows[0]!.reasons.find((reason) => reason.code === 'runs-off')!.text)).toContain(
       'after about 3.8 min, but it runs 20 min in one go',
     );
     expect(codes(review([zone], [makeProgram({ runs: [run(1, 20, 3, 60)] })])[0]!)).not.toContain('runs-off');
@@ -200,10 +204,8 @@ describe('comparing a program with physics and thumb', () => {
       stage: makeStage({ dayRule: { kind: 'weekdays', oddAddress: [3, 6], evenAddress: [] } }),
     };
     const broken = review([makeZone(1, measured)], [program(10)], { rule })[0]!.reasons[0]!;
-    expect(broken).toMatchObject({
-      code: 'breaks-restriction',
-      sentence: expect.stringMatching(/only Wed, Sat at odd addresses\. \(2 breaches in the week\)/),
-    });
+    expect(broken.code).toBe('breaks-restriction');
+    expect(said(broken.text)).toMatch(/only Wed, Sat at odd addresses\. \(2 breaches in the week\)/);
   });
 
   test('physics and thumb stand side by side with the reason where they differ by more than the share', () => {
@@ -213,9 +215,9 @@ describe('comparing a program with physics and thumb', () => {
     ];
     const slow = review([makeZone(1, { ...measured, precipitationRateInPerHour: 0.8 })], [program(8)], { thumbs })[0]!;
     expect(slow.thumb).toMatchObject({ minutesFrom: 7, minutesTo: 9, differs: true });
-    expect(slow.reasons.at(-1)!.sentence).toMatch(/rule of thumb 7 to 9 min: this zone applies water more slowly/);
+    expect(said(slow.reasons.at(-1)!.text)).toMatch(/rule of thumb 7 to 9 min: this zone applies water more slowly/);
     const between = review([makeZone(1, { ...measured, betweenHouses: true })], [program(8)], { thumbs })[0]!;
-    expect(between.reasons.at(-1)!.sentence).toMatch(
+    expect(said(between.reasons.at(-1)!.text)).toMatch(
       /rule of thumb 3 to 4 min: the rule allows for the water of the neighbors/,
     );
     const near = review([makeZone(1, measured)], [program(8)], {
@@ -238,15 +240,12 @@ describe('guesses', () => {
       'rootDepthInches',
       'soil',
     ]);
-    expect(guesses.find((guess) => guess.field === 'precipitationRateInPerHour')).toMatchObject({
-      used: '1.70 in/h',
-      range: '1.19 to 2.21 in/h',
-      measurement: 'catch-can test',
-    });
-    expect(guesses.find((guess) => guess.field === 'soil')).toMatchObject({
-      used: 'Loam',
-      range: 'Sandy loam to Silt loam',
-    });
+    const rate = guesses.find((guess) => guess.field === 'precipitationRateInPerHour')!;
+    expect([said(rate.used), said(rate.range)]).toEqual(['1.7 in/h', '1.19 to 2.21 in/h']);
+    expect(sayFact({ language: 'es', units: 'metric' }, rate.range)).toBe('30.2 a 56.1 mm/h');
+    expect(rate.measurement).toBe('catch-can-test');
+    const soil = guesses.find((guess) => guess.field === 'soil')!;
+    expect([said(soil.used), said(soil.range)]).toEqual(['Loam', 'Sandy loam to Silt loam']);
     // The rate comes from the table, so flow and area do not move the minutes.
     expect(
       guesses.filter((guess) => ['flowGpm', 'areaFt2'].includes(guess.field)).map((guess) => guess.effectShare),
@@ -269,8 +268,8 @@ describe('guesses', () => {
       ['flowGpm', 0.429],
       ['areaFt2', 0.25],
     ]);
-    expect(bestMeasurement(guesses)).toBe('flow reading');
-    expect(bestMeasurement(guessesOf({ ...zone, flowKnown: 'measured' }, JULY))).toBe('area measure');
+    expect(bestMeasurement(guesses)).toBe('flow-reading');
+    expect(bestMeasurement(guessesOf({ ...zone, flowKnown: 'measured' }, JULY))).toBe('area-measure');
     expect(bestMeasurement(guessesOf({ ...zone, flowKnown: 'chart', areaKnown: 'measured' }, JULY))).toBeNull();
   });
 
@@ -297,7 +296,7 @@ describe('guesses', () => {
           const effects = row.guesses.map((guess) => guess.effectShare);
           expect(effects).toEqual([...effects].sort((a, b) => b - a));
           expect(effects.every(Number.isFinite)).toBe(true);
-          expect(row.reasons.every((reason) => !/NaN|undefined|Infinity/.test(reason.sentence))).toBe(true);
+          expect(row.reasons.every((reason) => !/NaN|undefined|Infinity/.test(said(reason.text)))).toBe(true);
         }
       }),
       { numRuns: 100 },

@@ -1,6 +1,6 @@
 import { Temporal } from 'temporal-polyfill';
 import { describe, expect, test } from 'vitest';
-import { civilOf, dayNumberOf, isoDateOf, longDate, mondayOf, weekdayOfDay } from '../../core/programs/day-number.ts';
+import { civilOf, dayNumberOf, isoDateOf, mondayOf, weekdayOfDay } from '../../core/programs/day-number.ts';
 
 describe('day numbers', () => {
   test('agree with Temporal on every date of 400 years: number, date, weekday', () => {
@@ -37,6 +37,5 @@ describe('day numbers', () => {
   test('the week starts on Monday', () => {
     expect(isoDateOf(mondayOf(dayNumberOf('2026-06-07')))).toBe('2026-06-01');
     expect(isoDateOf(mondayOf(dayNumberOf('2026-06-01')))).toBe('2026-06-01');
-    expect(longDate(dayNumberOf('2026-06-02'))).toBe('Tuesday, June 2, 2026');
   });
 });

@@ -21,7 +21,7 @@ function need(number: number, changes: Partial<ZoneNeed> = {}): ZoneNeed {
     flowGpm: 10,
     dailyNeedInches: 0.2,
     prInchesPerHour: 1.5,
-    prHow: 'measured',
+    prHow: { key: 'rate.entered' },
     distributionUniformity: 0.7,
     allowedDepletionInches: 0.5,
     longestCycleMinutes: null,
@@ -167,7 +167,10 @@ describe('the recommender', () => {
     );
     expect(advice.programs[0]!.settings.days).toEqual({ kind: 'weekdays', weekdays: [3, 6] });
     expect(advice.findings).toMatchObject([
-      { code: 'cannot-keep-depletion', sentence: expect.stringContaining('Station 1 Zone 1') },
+      {
+        code: 'cannot-keep-depletion',
+        text: { key: 'finding.tooDryByRule', given: { zones: [{ station: 1, zoneName: 'Zone 1' }] } },
+      },
     ]);
   });
 

@@ -12,6 +12,10 @@ import {
   type RuleInForce,
 } from '../../core/programs/restrictions.ts';
 import { makeProgram, makeStage, makeZone, run, ulid } from './builders.ts';
+import { PLAIN_READER, sayFact } from '../../core/text/say.ts';
+import type { Told } from '../../core/contract/parts.ts';
+
+const said = (told: Told) => sayFact(PLAIN_READER, told);
 
 const rule = (changes: Partial<RestrictionStage>, parity: RuleInForce['parity'] = 'odd'): RuleInForce => ({
   restrictionName: 'Mill Creek water',
@@ -143,14 +147,13 @@ describe('checking a program', () => {
       zones,
       rule({ dayRule: { kind: 'weekdays', oddAddress: [3, 6], evenAddress: [4, 7] } }),
     );
-    expect(breaches).toEqual([
+    expect(breaches.map(({ text, ...breach }) => ({ ...breach, said: said(text) }))).toEqual([
       {
         code: 'forbidden-day',
         date: '2026-06-02',
         zoneId: ulid(1),
         startMinute: 310,
-        sentence:
-          'Station 1 Front lawn starts at 5:10 am on Tuesday, June 2, 2026, but Stage 1 of Mill Creek water allows only Wed, Sat at odd addresses.',
+        said: 'Station 1 Front lawn starts at 5:10 am on Tuesday, June 2, 2026, but Stage 1 of Mill Creek water allows only Wed, Sat at odd addresses.',
       },
     ]);
     // With drip inside the rule, the hedge is named too.
@@ -198,7 +201,7 @@ describe('checking a program', () => {
       hours,
     );
     expect(straddling.map((breach) => breach.code)).toEqual(['forbidden-hours']);
-    expect(straddling[0]!.sentence).toContain(
+    expect(said(straddling[0]!.text)).toContain(
       'runs to 10:01 am, but Stage 1 of Mill Creek water forbids watering from 10:00 am to 6:00 pm',
     );
     expect(
@@ -233,7 +236,7 @@ describe('checking a program', () => {
       rule({ dayRule: { kind: 'weekdays', oddAddress: [3], evenAddress: [] } }),
     );
     expect(breaches).toMatchObject([{ code: 'forbidden-day', date: '2026-06-04', startMinute: 1430 }]);
-    expect(breaches[0]!.sentence).toContain('runs on into Thursday, June 4, 2026');
+    expect(said(breaches[0]!.text)).toContain('runs on into Thursday, June 4, 2026');
     // Ending at midnight to the minute is still Wednesday.
     expect(
       checkProgram(

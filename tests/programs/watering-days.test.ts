@@ -2,7 +2,7 @@ import { Temporal } from 'temporal-polyfill';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { WateringDays } from '../../core/contract/entities.ts';
-import { daysInWords, meanDaysPerWeek, wateringDates, watersOn } from '../../core/programs/watering-days.ts';
+import { meanDaysPerWeek, wateringDates, watersOn } from '../../core/programs/watering-days.ts';
 
 const anyDays: fc.Arbitrary<WateringDays> = fc.oneof(
   fc.uniqueArray(fc.integer({ min: 1, max: 7 })).map((weekdays) => ({ kind: 'weekdays' as const, weekdays })),
@@ -88,11 +88,5 @@ describe('watering days', () => {
       expect(meanDaysPerWeek(days)).toBeCloseTo((7 * count) / 146_097, 12);
     }
     expect(meanDaysPerWeek({ kind: 'interval', everyDays: 14, startDate: '2026-01-01' })).toBe(0.5);
-  });
-
-  test('says the days', () => {
-    expect(daysInWords({ kind: 'weekdays', weekdays: [4, 1] })).toBe('Mon, Thu');
-    expect(daysInWords({ kind: 'weekdays', weekdays: [] })).toBe('no day');
-    expect(daysInWords({ kind: 'interval', everyDays: 3, startDate: '2026-01-01' })).toBe('every 3 days');
   });
 });

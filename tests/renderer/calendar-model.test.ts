@@ -180,7 +180,7 @@ describe('the list of what is due', () => {
     visitId: null,
     bookedVisitId: null,
     bookedDate: null,
-    why: '',
+    why: { key: 'due.neverChecked' },
     ...more,
   });
   it('makes one stop of several sensors at one property, and keeps every overdue visit', () => {

@@ -6,7 +6,7 @@ import { balanceSentences } from '../../renderer/charts/trace-words.ts';
 import { minutesAfterTest } from '../../renderer/office/program-review/after-test.ts';
 import { readVolume, volumesIn } from '../../renderer/office/program-review/can-volumes.ts';
 import { firstMonth, isOffMonth } from '../../renderer/office/program-review/review-month.ts';
-import { inReadersUnits, minutesADay, sayCycles } from '../../renderer/office/program-review/review-words.ts';
+import { minutesADay, sayCycles } from '../../renderer/office/program-review/review-words.ts';
 
 describe('the month a review starts with', () => {
   const season = { startUpFrom: '04-01', winterizationTo: '11-15' };
@@ -40,18 +40,7 @@ describe('the month a review starts with', () => {
   });
 });
 
-describe('sentences in the reader’s units', () => {
-  it('turns rates, flows, areas and closing depths, and leaves words and minutes alone', () => {
-    expect(inReadersUnits('Clay takes in only 0.2 in/h of the 1.62 in/h that comes down.', 'metric')).toBe(
-      'Clay takes in only 5.1 mm/h of the 41.1 mm/h that comes down.',
-    );
-    expect(inReadersUnits('135 to 225 ft²', 'metric')).toBe('13 to 21 m²');
-    expect(inReadersUnits('24 in', 'metric')).toBe('610 mm');
-    expect(inReadersUnits('It runs 20 min in one go, 3 in a row.', 'metric')).toBe(
-      'It runs 20 min in one go, 3 in a row.',
-    );
-    expect(inReadersUnits('1.62 in/h', 'us')).toBe('1.62 in/h');
-  });
+describe('words of the review', () => {
   it('says cycles and minutes a day', () => {
     expect(sayCycles({ cycles: 3, cycleMinutes: 7, soakMinutes: 50, runMinutes: 21 })).toBe('3 × 7, soak 50');
     expect(sayCycles({ cycles: 1, cycleMinutes: null, soakMinutes: null, runMinutes: 9 })).toBe('one go');

@@ -27,6 +27,7 @@ import type { OpenProperty } from '../property/use-property-editor.ts';
 import type { AcceptPlan, PlannedProgram } from './accept-plan.ts';
 import type { WaterSums } from './gallons-now-then.tsx';
 import { monthName } from './review-month.ts';
+import { sayTold } from '../../state/say.ts';
 
 /** Says exactly what accepting writes, then writes it. */
 export function AcceptDialog({
@@ -136,7 +137,7 @@ export function AcceptDialog({
           <WarnIcon />
           <span>
             <b>Breaks the rule:</b> with what is chosen, {plural(breaches, 'run')} a week would break the watering
-            restriction. {week?.breaches[0]?.sentence}
+            restriction. {week?.breaches[0] === undefined ? '' : sayTold(week.breaches[0].text)}
           </span>
         </p>
       ) : null}

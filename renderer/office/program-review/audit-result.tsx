@@ -4,6 +4,7 @@ import { formatMeasure, formatNumber, Guess } from '../../parts/index.ts';
 import { useUnits } from '../../state/use-settings.ts';
 import { minutesAfterTest, multiplierNow } from './after-test.ts';
 import { sayShare } from './review-words.ts';
+import { sayTold } from '../../state/say.ts';
 
 /** What the test says beside what the zone assumes now, and what that does to the advice. */
 export function AuditResult({ row, result }: { row: ReviewRow; result: OutputOf<'zone.audit'> }) {
@@ -58,8 +59,8 @@ export function AuditResult({ row, result }: { row: ReviewRow; result: OutputOf<
         </span>
       </p>
       {result.findings.map((finding) => (
-        <p key={finding} className="pr-finding">
-          <span>{finding}</span>
+        <p key={finding.key} className="pr-finding">
+          <span>{sayTold(finding)}</span>
         </p>
       ))}
       <table className="data">

@@ -17,6 +17,7 @@ import { useRequest } from '../../state/use-request.ts';
 import { useUnits } from '../../state/use-settings.ts';
 import type { OpenProperty } from '../property/use-property-editor.ts';
 import { useDebounced } from './use-debounced.ts';
+import { sayTold } from '../../state/say.ts';
 
 type Input = InputOf<'agronomy.eto'>;
 /** The day's weather as the reader typed it; null = not known. */
@@ -213,11 +214,11 @@ function Worked({
               <tbody>
                 {eto.data.steps.map((step, index) => (
                   <tr key={`${step.symbol} ${index}`}>
-                    <th scope="row">{step.name}</th>
+                    <th scope="row">{sayTold(step.name)}</th>
                     <td>{step.symbol}</td>
                     <td className="figure">{digits(step.value)}</td>
                     <td>{step.unit}</td>
-                    <td className="small">{step.how}</td>
+                    <td className="small">{sayTold(step.how)}</td>
                   </tr>
                 ))}
               </tbody>

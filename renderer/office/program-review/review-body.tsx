@@ -23,10 +23,11 @@ import { EtoSheet } from './eto-sheet.tsx';
 import { GallonsNowThen, sumWater } from './gallons-now-then.tsx';
 import { isOffMonth, monthName } from './review-month.ts';
 import { ReviewTable } from './review-table.tsx';
-import { inReadersUnits, isGrave } from './review-words.ts';
+import { isGrave } from './review-words.ts';
 import { TraceSection } from './trace-section.tsx';
 import { TwoWeeks, usePreviewWeek } from './two-weeks.tsx';
 import { WeatherLine } from './weather-line.tsx';
+import { sayTold } from '../../state/say.ts';
 
 type Review = OutputOf<'program.review'>;
 
@@ -226,7 +227,6 @@ function rarely(plan: AcceptPlan): string | null {
 
 /** What stands in the way or must be known first. */
 function Findings({ review, month, season }: { review: Review; month: number; season: OutputOf<'settings.get'> }) {
-  const units = useUnits();
   const grave = review.findings.filter((finding) => isGrave(finding.code));
   const telling = review.findings.filter((finding) => !isGrave(finding.code));
   const breaches = review.weekNow.breaches.length;
@@ -254,14 +254,14 @@ function Findings({ review, month, season }: { review: Review; month: number; se
         <p key={finding.code} className="pr-finding grave">
           <WarnIcon />
           <span>
-            <b>Mind:</b> {inReadersUnits(finding.sentence, units)}
+            <b>Mind:</b> {sayTold(finding.text)}
           </span>
           {finding.code.startsWith('rule') ? <ButtonLink href="#/company/rules">See the rule</ButtonLink> : null}
         </p>
       ))}
       {telling.map((finding) => (
         <p key={finding.code} className="pr-finding">
-          <span>{inReadersUnits(finding.sentence, units)}</span>
+          <span>{sayTold(finding.text)}</span>
         </p>
       ))}
     </section>

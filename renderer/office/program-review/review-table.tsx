@@ -19,7 +19,8 @@ import { useUnits } from '../../state/use-settings.ts';
 import type { ZoneThen } from './accept-plan.ts';
 import { MinuteRule, RuleLegend, ruleEnd } from './minute-rule.tsx';
 import { RowDetail } from './row-detail.tsx';
-import { inReadersUnits, minutesADay, sayCycles, sayDaysPerWeek, sayShare } from './review-words.ts';
+import { minutesADay, sayCycles, sayDaysPerWeek, sayShare } from './review-words.ts';
+import { say, sayTold } from '../../state/say.ts';
 
 export interface ReviewTableProps {
   rows: readonly ReviewRow[];
@@ -282,7 +283,7 @@ function ZoneRows({
         <td role="cell" colSpan={13}>
           <ul className={`pr-reasons${open ? ' open' : ''}`}>
             {row.reasons.slice(0, open ? undefined : 2).map((reason, index) => (
-              <li key={`${reason.code} ${index}`}>{inReadersUnits(reason.sentence, units)}</li>
+              <li key={`${reason.code} ${index}`}>{sayTold(reason.text)}</li>
             ))}
             {row.reasons.length === 0 ? <li className="quiet">Set as advised.</li> : null}
             {takes || after === undefined ? null : <li className="quiet">Keeps its present minutes.</li>}
@@ -325,7 +326,7 @@ function Shaky({ row }: { row: ReviewRow }) {
   return (
     <span
       className="pr-shaky"
-      title={`${worst.label} is a guess (${worst.range}); the minutes may move by up to ${sayShare(worst.effectShare)}`}
+      title={`${say('guess.field', { field: worst.field })} is a guess (${sayTold(worst.range)}); the minutes may move by up to ${sayShare(worst.effectShare)}`}
     >
       <span className="guess">± {sayShare(worst.effectShare)}</span> <span className="guess-word">guess</span>
     </span>

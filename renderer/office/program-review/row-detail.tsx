@@ -2,7 +2,8 @@ import type { Zone } from '../../../core/contract/entities.ts';
 import type { ReviewRow } from '../../../core/contract/programs.ts';
 import { Button, formatMeasure, formatNumber, formatRange, Guess } from '../../parts/index.ts';
 import { useUnits } from '../../state/use-settings.ts';
-import { inReadersUnits, sayShare } from './review-words.ts';
+import { sayShare } from './review-words.ts';
+import { say, sayTold } from '../../state/say.ts';
 
 /** All that stands behind a zone's advice: both ways of reckoning, the figures used, and which of them nobody measured. */
 export function RowDetail({ row, zone, onAudit }: { row: ReviewRow; zone: Zone | undefined; onAudit: () => void }) {
@@ -30,7 +31,7 @@ export function RowDetail({ row, zone, onAudit }: { row: ReviewRow; zone: Zone |
               >
                 {formatMeasure('rate', row.precipitationRateInPerHour, units)}
               </Guess>{' '}
-              <span className="quiet">({row.prHow})</span>
+              <span className="quiet">({sayTold(row.prHow)})</span>
             </dd>
           </div>
           <div>
@@ -96,18 +97,18 @@ export function RowDetail({ row, zone, onAudit }: { row: ReviewRow; zone: Zone |
               <tbody>
                 {row.guesses.map((guess) => (
                   <tr key={guess.field}>
-                    <th scope="row">{guess.label}</th>
+                    <th scope="row">{say('guess.field', { field: guess.field })}</th>
                     <td className="figure">
-                      <span className="guess">{inReadersUnits(guess.used, units)}</span>
+                      <span className="guess">{sayTold(guess.used)}</span>
                     </td>
-                    <td className="figure">{inReadersUnits(guess.range, units)}</td>
+                    <td className="figure">{sayTold(guess.range)}</td>
                     <td className="figure">
                       {guess.effectShare < 0.005 ? 'not at all' : `up to ± ${sayShare(guess.effectShare)}`}
                       <span className="pr-effect" aria-hidden="true">
                         <span style={{ width: `${Math.min(100, guess.effectShare * 100)}%` }} />
                       </span>
                     </td>
-                    <td>{guess.measurement}</td>
+                    <td>{say('guess.settledBy', { measurement: guess.measurement })}</td>
                   </tr>
                 ))}
               </tbody>
@@ -116,8 +117,8 @@ export function RowDetail({ row, zone, onAudit }: { row: ReviewRow; zone: Zone |
         )}
         {row.bestMeasurement === null ? null : (
           <p className="pr-best">
-            <strong>A {row.bestMeasurement} would narrow this advice most.</strong>
-            {row.bestMeasurement === 'catch-can test' ? <Button onPress={onAudit}>Enter catch-can test</Button> : null}
+            <strong>{say('guess.best', { measurement: row.bestMeasurement })}</strong>
+            {row.bestMeasurement === 'catch-can-test' ? <Button onPress={onAudit}>Enter catch-can test</Button> : null}
           </p>
         )}
       </section>
@@ -155,7 +156,7 @@ function SideBySide({ row }: { row: ReviewRow }) {
             : `The advice lies within what the company lets pass. Rate ${formatMeasure('rate', row.precipitationRateInPerHour, units)}.`}
         </p>
       ) : (
-        <p>{inReadersUnits(why.sentence, units)}</p>
+        <p>{sayTold(why.text)}</p>
       )}
       <p className="small quiet">
         Lower limit: if the zone watered perfectly evenly. Upper limit: so that its driest quarter gets enough too

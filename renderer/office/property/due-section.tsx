@@ -1,7 +1,7 @@
 import type { DueItem } from '../../../core/contract/clients.ts';
 import type { VisitKind } from '../../../core/contract/entities.ts';
 import { Button, DueMark, formatAway, formatDate, Section, TickIcon } from '../../parts/index.ts';
-import { say } from '../../state/say.ts';
+import { say, sayTold } from '../../state/say.ts';
 import type { BookingWish } from '../work/book-visit-dialog.tsx';
 
 /** The kind of visit that settles what is due. */
@@ -42,7 +42,7 @@ export function DueSection({
             <li key={`${item.kind} ${item.sensorId ?? ''} ${item.visitId ?? ''}`}>
               <DueMark kind={item.kind} late={item.daysLate > 0} />
               <p>
-                {item.why}{' '}
+                {sayTold(item.why)}{' '}
                 <span className="quiet">
                   {formatDate(item.dueOn)}, {formatAway(item.dueOn, today)}
                 </span>

@@ -2,7 +2,7 @@ import { useState } from 'react';
 import type { LedgerEntry } from '../../../core/contract/ledger-entries.ts';
 import { Button, Dialog, EmptyState, ErrorNote, formatDate, Section, wordsOf } from '../../parts/index.ts';
 import { useRequest } from '../../state/use-request.ts';
-import { say } from '../../state/say.ts';
+import { say, sayTold } from '../../state/say.ts';
 import { CorrectDialog } from '../work/correct-dialog.tsx';
 import type { OpenProperty } from './use-property-editor.ts';
 
@@ -49,7 +49,7 @@ export function LedgerSection({ data, onLog }: { data: OpenProperty; onLog: () =
               <tr key={entry.id}>
                 <td className="nowrap">{formatDate(entry.doneOn)}</td>
                 <td>
-                  <Summary text={entry.summary} />
+                  <Summary text={sayTold(entry.summary)} />
                   {entry.note === '' ? null : <span className="block quiet">{entry.note}</span>}
                   {entry.historyLength > 0 ? (
                     <Button look="quiet" className="inline-button" onPress={() => setHistoryOf(entry)}>
@@ -119,7 +119,7 @@ function EntryHistory({ entry, onClose }: { entry: LedgerEntry; onClose: () => v
             </p>
             {version.correction === 'void' ? null : (
               <p>
-                {version.supersededById === null ? version.summary : <s>{version.summary}</s>}{' '}
+                {version.supersededById === null ? sayTold(version.summary) : <s>{sayTold(version.summary)}</s>}{' '}
                 <span className="quiet">{say('property.doneOn', { date: version.doneOn })}</span>
               </p>
             )}

@@ -20,7 +20,7 @@ import {
 } from '../../parts/index.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { useToday } from '../../state/use-settings.ts';
-import { say, texts } from '../../state/say.ts';
+import { say, sayTold, texts } from '../../state/say.ts';
 import { VISIT_FOR_DUE } from '../property/due-section.tsx';
 import { BookVisitDialog } from '../work/book-visit-dialog.tsx';
 import type { BookingWish } from '../work/book-visit-dialog.tsx';
@@ -193,7 +193,7 @@ function DueRow({ item, today, onBook }: { item: DueItem; today: string; onBook:
           {item.routeName === null ? '' : ` · ${item.routeName}`}
         </span>
       </td>
-      <td>{item.why}</td>
+      <td>{sayTold(item.why)}</td>
       <td className="nowrap">
         {formatDayNear(item.dueOn, today)}
         <span className={`block small ${item.daysLate > 0 ? 'bad' : 'quiet'}`}>

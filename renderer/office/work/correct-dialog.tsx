@@ -5,7 +5,7 @@ import type { Failure } from '../../../core/errors.ts';
 import { DateField, TextField, wordsOf } from '../../parts/index.ts';
 import { toast } from '../../state/toasts.ts';
 import { newId, write } from '../../state/write.ts';
-import { say, sayError } from '../../state/say.ts';
+import { say, sayError, sayTold } from '../../state/say.ts';
 import { errorAt, FormSheet } from '../forms/form-sheet.tsx';
 import type { OpenProperty } from '../property/use-property-editor.ts';
 import { detailForCorrection } from './detail-drafts.ts';
@@ -68,7 +68,7 @@ export function CorrectDialog({
       onClose={onClose}
       canSave={reason.trim() !== ''}
     >
-      <p className="form-lead">{say('work.nowReads', { summary: entry.summary })}</p>
+      <p className="form-lead">{say('work.nowReads', { summary: sayTold(entry.summary) })}</p>
       <RadioGroup value={how} onChange={(value) => setHow(value as 'replace' | 'void')} className="choice">
         <Label className="field-label">{say('work.whatIsWrong')}</Label>
         <Radio value="replace" className="radio">

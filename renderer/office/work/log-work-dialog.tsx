@@ -15,7 +15,7 @@ import {
 import { toast } from '../../state/toasts.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { newId, write } from '../../state/write.ts';
-import { say } from '../../state/say.ts';
+import { say, sayTold } from '../../state/say.ts';
 import { FormSheet } from '../forms/form-sheet.tsx';
 import type { OpenProperty } from '../property/use-property-editor.ts';
 import { canLog, firstDetail, LOGGABLE } from './detail-drafts.ts';
@@ -96,7 +96,8 @@ export function LogWorkDialog({
       setFailure(reply.error);
       return;
     }
-    const { entries, cautions } = reply.data;
+    const { entries } = reply.data;
+    const cautions = reply.data.cautions.map(sayTold);
     toast({
       text:
         entries.length === 0
