@@ -15,6 +15,8 @@ export const LANGUAGES: readonly Language[] = ['en', 'es'];
 /** Both as they are read in the United States: a decimal point, a twelve-hour clock, dollars. */
 const LOCALES: Record<Language, string> = { en: 'en-US', es: 'es-US' };
 
+const LISTS: Record<Language, string> = { en: 'en-GB', es: 'es-US' };
+
 /** Texts by plural category (CLDR); `#` stands for the count. */
 export interface PluralForms {
   one: string;
@@ -160,10 +162,10 @@ export class Words {
     return `${Math.floor(rounded / 60)} h${rest === 0 ? '' : ` ${String(rest).padStart(2, '0')}`}`;
   }
 
-  /** “a, b and c” */
+  /** “a, b and c”: English without the serial comma, which is how Great Britain's rules write it. */
   list(items: readonly string[], join: 'and' | 'or' = 'and'): string {
     const type = join === 'and' ? 'conjunction' : 'disjunction';
-    return this.#format(`list ${type}`, () => new Intl.ListFormat(this.locale, { type })).format(items);
+    return this.#format(`list ${type}`, () => new Intl.ListFormat(LISTS[this.language], { type })).format(items);
   }
 
   #number(options: Intl.NumberFormatOptions): Intl.NumberFormat {

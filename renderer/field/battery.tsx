@@ -1,4 +1,5 @@
 import { ToggleButton } from 'react-aria-components';
+import { say } from '../state/say.ts';
 
 /** A battery holder drawn with its cells; tapping a cell turns it on or off. */
 export function Battery({
@@ -7,6 +8,7 @@ export function Battery({
   on,
   onWord,
   offWord,
+  hintOf,
   onChange,
 }: {
   label: string;
@@ -15,6 +17,8 @@ export function Battery({
   on: readonly boolean[];
   onWord: string;
   offWord: string;
+  /** What stands below: so many of the cells are on. */
+  hintOf: (given: { count: number; cells: number }) => string;
   onChange: (on: boolean[]) => void;
 }) {
   const count = on.filter(Boolean).length;
@@ -29,7 +33,7 @@ export function Battery({
             key={index}
             className="fd-cell"
             isSelected={on[index] === true}
-            aria-label={`Cell ${index + 1}: ${on[index] === true ? onWord : offWord}`}
+            aria-label={say('field.cell', { number: index + 1, state: on[index] === true ? onWord : offWord })}
             onChange={(selected) =>
               onChange(Array.from({ length: cells }, (_other, at) => (at === index ? selected : on[at] === true)))
             }
@@ -44,9 +48,7 @@ export function Battery({
         ))}
         <span className="fd-battery-tip" aria-hidden="true" />
       </div>
-      <span className="fd-hint">
-        {count} of {cells} {cells === 1 ? 'cell' : 'cells'} {onWord}. Tap a cell to change it.
-      </span>
+      <span className="fd-hint">{hintOf({ count, cells })}</span>
     </div>
   );
 }

@@ -1,6 +1,7 @@
 import { useId, useState } from 'react';
 import type { ReactNode } from 'react';
 import { Label, Radio, RadioGroup } from 'react-aria-components';
+import { say, words } from '../state/say.ts';
 
 export interface ChoiceOption<T extends string> {
   id: T;
@@ -99,7 +100,7 @@ export function Stepper({
       <div className="fd-stepper-row">
         {was !== undefined && (
           <span className="fd-was">
-            <span className="fd-was-word">was</span> {was === null ? '–' : was}
+            <span className="fd-was-word">{say('field.was')}</span> {was === null ? '–' : words().number(was, digits)}
           </span>
         )}
         <div className="fd-stepper-group">
@@ -107,7 +108,7 @@ export function Stepper({
             <button
               type="button"
               className="fd-step"
-              aria-label={`Less: ${label}`}
+              aria-label={say('field.less', { label })}
               disabled={value !== null && value <= min}
               onClick={() => nudgeBy(-step)}
             >
@@ -121,7 +122,7 @@ export function Stepper({
             autoComplete="off"
             aria-invalid={problem !== null}
             aria-describedby={`${id}-hint`}
-            value={text ?? (value === null ? '' : value.toLocaleString('en-US', { maximumFractionDigits: digits }))}
+            value={text ?? (value === null ? '' : words().number(value, digits))}
             onChange={(event) => type(event.target.value)}
             onBlur={() => {
               if (problem === null) setText(null);
@@ -131,7 +132,7 @@ export function Stepper({
             <button
               type="button"
               className="fd-step"
-              aria-label={`More: ${label}`}
+              aria-label={say('field.more', { label })}
               disabled={value !== null && value >= max}
               onClick={() => nudgeBy(step)}
             >
@@ -156,13 +157,11 @@ const numberOf = (text: string): number | null => (text.trim() === '' ? null : N
 export function problemOf(text: string, min: number, max: number, digits: number): string | null {
   const value = numberOf(text);
   if (value === null) return null;
-  const range = `${min.toLocaleString('en-US')} to ${max.toLocaleString('en-US')}`;
   if (!/^\d{1,3}(,?\d{3})*(\.\d*)?$|^\d+(\.\d*)?$|^\.\d+$/.test(text.trim()) || Number.isNaN(value))
-    return `Must be a number, ${range}.`;
-  if (value < min || value > max) return `Must be ${range}.`;
+    return say('field.mustBeNumber', { min, max });
+  if (value < min || value > max) return say('field.mustBeWithin', { min, max });
   const decimals = /\.(\d+)/.exec(text)?.[1]?.length ?? 0;
-  if (decimals > digits)
-    return digits === 0 ? 'Must be a whole number.' : `At most ${digits} ${digits === 1 ? 'decimal' : 'decimals'}.`;
+  if (decimals > digits) return digits === 0 ? say('field.mustBeWhole') : say('field.decimals', { count: digits });
   return null;
 }
 

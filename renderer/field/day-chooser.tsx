@@ -5,6 +5,7 @@ import { EmptyState } from '../parts/layout.tsx';
 import { ButtonLink } from '../parts/button.tsx';
 import { formatWindow } from '../parts/format.ts';
 import { dayName } from './day-words.ts';
+import { say } from '../state/say.ts';
 
 /** Who is out today, and which day is looked at. */
 export function DayChooser({
@@ -26,33 +27,36 @@ export function DayChooser({
     return (
       <div className="fd-chooser">
         <EmptyState
-          title="No technicians yet"
+          title={say('field.noTechnicians')}
           action={
             <ButtonLink big href="#/company/people">
-              Add technicians
+              {say('field.addTechnicians')}
             </ButtonLink>
           }
         >
-          A day in the field belongs to a technician. Once the company&apos;s people are written down and visits are
-          booked, each one finds the stops here, in order.
+          {say('field.noTechniciansWhy')}
         </EmptyState>
       </div>
     );
   }
   return (
     <div className="fd-chooser">
-      <h1>Whose day?</h1>
-      <div className="fd-days" role="group" aria-label="Day">
+      <h1>{say('field.whoseDay')}</h1>
+      <div className="fd-days" role="group" aria-label={say('field.day')}>
         {[-1, 0, 1].map((step) => {
           const one = addDays(today, step);
           return (
             <button key={one} type="button" className="fd-day" aria-pressed={day === one} onClick={() => setDay(one)}>
-              {step === 0 ? 'Today' : step === 1 ? 'Tomorrow' : 'Yesterday'}
+              {step === 0
+                ? say('field.day.today')
+                : step === 1
+                  ? say('field.day.tomorrow')
+                  : say('field.day.yesterday')}
             </button>
           );
         })}
         <label className="fd-text fd-day-other">
-          <span>Another day</span>
+          <span>{say('field.anotherDay')}</span>
           <input
             type="date"
             value={day}
@@ -77,7 +81,7 @@ export function DayChooser({
               <strong>{technician.name}</strong>
               <span className="fd-quiet">
                 {technician.id === technicianId
-                  ? 'chosen last time'
+                  ? say('field.chosenLast')
                   : formatWindow(technician.dayStart, technician.dayEnd)}
               </span>
             </button>

@@ -2,6 +2,7 @@ import { create } from 'zustand';
 import type { InputOf } from '../../core/contract/index.ts';
 import type { LedgerDetailInput } from '../../core/contract/ledger-entries.ts';
 import type { VisitKind } from '../../core/contract/entities.ts';
+import type { PlainKey } from '../../core/text/say.ts';
 import { changeOf, dropText, keepText, readAll } from './draft-store.ts';
 
 // Work that is typed but not in the book yet. It lives on this device only, so every change is written to
@@ -47,15 +48,12 @@ export interface FormDraft {
 interface DraftState {
   bookPath: string | null;
   drafts: Record<string, Draft>;
-  /** Set when this device would not keep the draft. */
-  storeFault: string | null;
+  /** Set when this device would not keep the draft, or cannot read one: the text that says it. */
+  storeFault: PlainKey | null;
   open(bookPath: string): void;
   put(draft: Draft): void;
   drop(visitId: string): void;
 }
-
-const UNREADABLE =
-  'Work typed here earlier cannot be read any more: the key this machine kept for it is gone. Ask whoever typed it, and enter it again.';
 
 function load(bookPath: string): Pick<DraftState, 'drafts' | 'storeFault'> {
   const drafts: Record<string, Draft> = {};
@@ -65,7 +63,7 @@ function load(bookPath: string): Pick<DraftState, 'drafts' | 'storeFault'> {
       const draft = parse(text);
       if (draft !== null) drafts[draft.visitId] = draft;
     }
-    return { drafts, storeFault: unreadable > 0 ? UNREADABLE : null };
+    return { drafts, storeFault: unreadable > 0 ? 'field.unreadable' : null };
   } catch {
     // Without storage there is nothing to load; `store` says so as soon as something is typed.
     return { drafts, storeFault: null };
@@ -94,7 +92,7 @@ function isDraft(value: unknown): value is Draft {
   );
 }
 
-function store(bookPath: string | null, visitId: string, draft: Draft | null): string | null {
+function store(bookPath: string | null, visitId: string, draft: Draft | null): PlainKey | null {
   if (bookPath === null) return null;
   try {
     // Each under a name of its own, so that two windows on one device never write over each other's.
@@ -102,7 +100,7 @@ function store(bookPath: string | null, visitId: string, draft: Draft | null): s
     else keepText(bookPath, visitId, JSON.stringify(draft));
     return null;
   } catch {
-    return 'This device would not keep your notes (its storage is full or switched off). Save before you leave this page.';
+    return 'field.storeFull';
   }
 }
 

@@ -1,53 +1,46 @@
-import type { Settings } from '../../core/contract/entities.ts';
 import type { LedgerDetailInput } from '../../core/contract/ledger-entries.ts';
 import type { PropertyPage } from './forms/form-spec.ts';
 import { sensorName } from './forms/sensor-pick.tsx';
-import { formatDate } from '../parts/format.ts';
-import { listed } from './day-words.ts';
 import { measureOf } from './measures.ts';
+import { say, texts, words, currentReader } from '../state/say.ts';
 
-export const WORK_WORDS: Record<LedgerDetailInput['kind'], string> = {
-  'battery-swap': 'Battery swap',
-  'sensor-check': 'Sensor check',
-  'run-time-change': 'Run times',
-  'start-up': 'Start-up',
-  winterization: 'Winterization',
-  repair: 'Repair',
-  'part-used': 'Part used',
-  'meter-read': 'Meter reading',
-  'backflow-test': 'Backflow test',
-  'walk-through': 'Walk-through',
-  'zone-audit': 'Catch-can audit',
-  photo: 'Photo',
-  note: 'Note',
-};
-
-const OLD_BATTERY = {
-  working: 'old one still working',
-  low: 'old one low',
-  dead: 'old one dead',
-  unknown: 'old one not tried',
-} as const;
-const METHODS = {
-  'compressed-air': 'blown out with air',
-  'gravity-drain': 'drained by hand',
-  'automatic-drain': 'drains itself',
-  vacuum: 'vacuum',
-} as const;
+export const WORK_WORDS: Readonly<Record<LedgerDetailInput['kind'], string>> = texts({
+  'battery-swap': 'word.battery-swap',
+  'sensor-check': 'word.sensor-check',
+  'run-time-change': 'field.work.run-time-change',
+  'start-up': 'word.start-up',
+  winterization: 'word.winterization',
+  repair: 'word.repair',
+  'part-used': 'word.part-used',
+  'meter-read': 'field.work.meter-read',
+  'backflow-test': 'word.backflow-test',
+  'walk-through': 'word.walk-through',
+  'zone-audit': 'field.work.zone-audit',
+  photo: 'word.photo',
+  note: 'word.note',
+});
 
 /** What an entry says, in a line, before the book has it. */
-export function draftWords(detail: LedgerDetailInput, page: PropertyPage | null, settings: Settings): string {
+export function draftWords(detail: LedgerDetailInput, page: PropertyPage | null): string {
+  const measured = (name: Parameters<typeof measureOf>[0], value: number) =>
+    measureOf(name, currentReader().units).words(value);
+  const listed = (parts: readonly string[]) => words().list(parts);
   const sensor = (id: string) => {
     const found = page?.sensors.find((one) => one.id === id);
-    return found === undefined ? 'sensor' : sensorName(found);
+    return found === undefined ? say('field.said.sensor') : sensorName(found);
   };
   const zone = (id: string | null) => {
     const found = page?.zones.find((one) => one.id === id);
-    return found === undefined ? '' : `zone ${found.station} ${found.name}`;
+    return found === undefined ? '' : say('field.said.zone', { station: found.station, zone: found.name });
   };
   switch (detail.kind) {
     case 'battery-swap':
-      return `${sensor(detail.sensorId)}: ${detail.cells} × ${detail.batteryType === '' ? 'battery' : detail.batteryType}, ${OLD_BATTERY[detail.oldBatteryState]}`;
+      return say('field.said.battery', {
+        sensor: sensor(detail.sensorId),
+        cells: detail.cells,
+        battery: detail.batteryType,
+        old: detail.oldBatteryState,
+      });
     case 'sensor-check':
       return `${sensor(detail.sensorId)}: ${listed(sensorWords(detail))}`;
     case 'run-time-change':
@@ -56,32 +49,45 @@ export function draftWords(detail: LedgerDetailInput, page: PropertyPage | null,
       return (
         listed(
           kept([
-            detail.zonesRun !== null && `${detail.zonesRun} zones run`,
-            detail.staticPressurePsi !== null && measureOf('pressure', settings.units).words(detail.staticPressurePsi),
-            detail.backflowOpened && 'backflow opened',
-            detail.sensorsTested && 'sensors tried',
+            detail.zonesRun !== null && say('field.said.zonesRun', { count: detail.zonesRun }),
+            detail.staticPressurePsi !== null && measured('pressure', detail.staticPressurePsi),
+            detail.backflowOpened && say('field.said.backflowOpened'),
+            detail.sensorsTested && say('field.said.sensorsTried'),
           ]),
-        ) || 'started up'
+        ) || say('field.said.startedUp')
       );
     case 'winterization':
       return listed(
         kept([
-          `${METHODS[detail.method]}${detail.airPressurePsi === null ? '' : ` at ${measureOf('pressure', settings.units).words(detail.airPressurePsi)}`}`,
-          detail.zonesBlown !== null && `${detail.zonesBlown} zones`,
-          detail.backflowDrained ? 'backflow drained' : 'backflow NOT drained',
-          detail.controllerOff ? 'controller off' : 'controller left on',
+          say('field.said.method', {
+            method: detail.method,
+            pressure: detail.airPressurePsi === null ? null : measured('pressure', detail.airPressurePsi),
+          }),
+          detail.zonesBlown !== null && say('field.said.zones', { count: detail.zonesBlown }),
+          detail.backflowDrained ? say('field.said.backflowDrained') : say('field.said.backflowNotDrained'),
+          detail.controllerOff ? say('field.said.controllerOff') : say('field.said.controllerOn'),
         ]),
       );
     case 'repair':
-      return `${detail.what}${zone(detail.zoneId) === '' ? '' : `, ${zone(detail.zoneId)}`}${detail.minutesSpent === null ? '' : `, ${detail.minutesSpent} min`}`;
+      return kept([
+        detail.what,
+        zone(detail.zoneId),
+        detail.minutesSpent !== null && say('field.said.minutes', { minutes: detail.minutesSpent }),
+      ])
+        .filter((part) => part !== '')
+        .join(', ');
     case 'part-used':
-      return `${detail.quantity} × ${detail.part}${detail.unitPriceCents === null ? '' : ` at $${(detail.unitPriceCents / 100).toFixed(2)}`}`;
+      return say('field.said.part', {
+        quantity: detail.quantity,
+        part: detail.part,
+        priceCents: detail.unitPriceCents,
+      });
     case 'meter-read':
-      return `${detail.meter}: ${measureOf('volume', settings.units).words(detail.readingGallons)}`;
+      return `${detail.meter}: ${measured('volume', detail.readingGallons)}`;
     case 'backflow-test':
-      return `${detail.passed ? 'passed' : 'FAILED'}, tester ${detail.tester}${detail.nextDue === null ? '' : `, next due ${formatDate(detail.nextDue)}`}`;
+      return say('field.said.backflow', { passed: detail.passed, tester: detail.tester, nextDue: detail.nextDue });
     case 'walk-through':
-      return `${detail.clientPresent ? 'with the client' : 'alone'}${detail.topics === '' ? '' : `: ${detail.topics}`}`;
+      return `${detail.clientPresent ? say('field.said.withClient') : say('field.said.alone')}${detail.topics === '' ? '' : `: ${detail.topics}`}`;
     case 'zone-audit':
       return zone(detail.zoneId);
     case 'photo':
@@ -91,19 +97,25 @@ export function draftWords(detail: LedgerDetailInput, page: PropertyPage | null,
   }
 }
 
-function kept(words: readonly (string | false)[]): string[] {
-  return words.filter((word): word is string => word !== false);
+function kept(parts: readonly (string | false)[]): string[] {
+  return parts.filter((part): part is string => part !== false);
 }
 
+const SIGNALS = texts({
+  strong: 'field.said.signal.strong',
+  weak: 'field.said.signal.weak',
+  none: 'field.said.signal.none',
+});
+
 function sensorWords(detail: Extract<LedgerDetailInput, { kind: 'sensor-check' }>): string[] {
-  const trip = (name: string, result: string) =>
-    result !== 'not-tested' && `${name} ${result === 'pass' ? 'trips' : 'DOES NOT TRIP'}`;
   return kept([
-    trip('rain', detail.rainTrip),
-    trip('freeze', detail.freezeTrip),
-    detail.signal !== 'not-tested' && (detail.signal === 'none' ? 'no signal' : `signal ${detail.signal}`),
-    detail.cellsGood !== null && `${detail.cellsGood} good ${detail.cellsGood === 1 ? 'cell' : 'cells'}`,
-    detail.controllerObeys !== null && (detail.controllerObeys ? 'controller obeys' : 'controller DOES NOT OBEY'),
+    detail.rainTrip !== 'not-tested' &&
+      say(detail.rainTrip === 'pass' ? 'field.said.rainTrips' : 'field.said.rainFails'),
+    detail.freezeTrip !== 'not-tested' &&
+      say(detail.freezeTrip === 'pass' ? 'field.said.freezeTrips' : 'field.said.freezeFails'),
+    detail.signal !== 'not-tested' && SIGNALS[detail.signal],
+    detail.cellsGood !== null && say('field.said.goodCells', { count: detail.cellsGood }),
+    detail.controllerObeys !== null && (detail.controllerObeys ? say('field.said.obeys') : say('field.said.obeysNot')),
   ]);
 }
 
@@ -115,11 +127,20 @@ function runTimeWords(
   const before = (zoneId: string) => program?.revision.runs.find((run) => run.zoneId === zoneId)?.runMinutes ?? 0;
   const zones = detail.runs.map((run) => {
     const zone = page?.zones.find((one) => one.id === run.zoneId);
-    return `zone ${zone?.station ?? '?'} ${before(run.zoneId)} → ${run.runMinutes} min`;
+    return say('field.said.zoneMinutes', {
+      station: zone?.station ?? null,
+      before: before(run.zoneId),
+      after: run.runMinutes,
+    });
   });
   const percent =
     detail.seasonalPercent === undefined
       ? []
-      : [`seasonal ${program?.revision.seasonalPercent ?? '?'} → ${detail.seasonalPercent} %`];
-  return `Program ${program?.name ?? '?'}: ${listed([...zones, ...percent])}`;
+      : [
+          say('field.said.seasonal', {
+            before: program?.revision.seasonalPercent ?? null,
+            after: detail.seasonalPercent,
+          }),
+        ];
+  return `${say('field.program', { name: program?.name ?? '?' })}: ${words().list([...zones, ...percent])}`;
 }

@@ -1,10 +1,9 @@
 import './field.css';
 import { useEffect } from 'react';
-import type { Settings, Technician } from '../../core/contract/entities.ts';
+import type { Technician } from '../../core/contract/entities.ts';
 import { addDays } from '../../core/dates.ts';
 import { Button } from '../parts/button.tsx';
 import { EmptyState, ErrorNote } from '../parts/layout.tsx';
-import { plural } from '../parts/format.ts';
 import { newId } from '../state/write.ts';
 import { useRequest } from '../state/use-request.ts';
 import { navigate, useView } from '../state/view.ts';
@@ -17,6 +16,7 @@ import { ForgottenDrafts, StopList } from './stop-list.tsx';
 import { StopPage } from './stop-page.tsx';
 import { stopOfDay, stopOfDraft, type Stop } from './stop.ts';
 import { emptyDraft } from './use-stop-draft.ts';
+import { say } from '../state/say.ts';
 
 const address = (technicianId: string, date: string, rest = '') =>
   `#/field/${technicianId}/${date}${rest === '' ? '' : `/${rest}`}`;
@@ -26,14 +26,13 @@ export default function FieldDesk() {
   const path = useView((view) => view.path);
   const people = useRequest('people.list', {});
   const info = useRequest('book.info', {});
-  const settings = useRequest('settings.get', {});
   const bookPath = info.data?.path;
   const draftsOf = useDrafts((state) => state.bookPath);
   useEffect(() => {
     if (bookPath !== undefined) useDrafts.getState().open(bookPath);
   }, [bookPath]);
   useEffect(followOtherWindows, []);
-  const error = people.error ?? info.error ?? settings.error;
+  const error = people.error ?? info.error;
   const today = info.data?.today;
   const [first, date, rest] = path;
   const place = lastPlace();
@@ -45,7 +44,7 @@ export default function FieldDesk() {
       navigate(address(place.technicianId, place.date ?? today), { replace: true });
   }, [first, technicians, today, place.technicianId, place.date]);
 
-  if (technicians === undefined || today === undefined || settings.data === undefined || draftsOf !== bookPath) {
+  if (technicians === undefined || today === undefined || draftsOf !== bookPath) {
     if (error !== null)
       return (
         <div className="fd-chooser">
@@ -54,14 +53,13 @@ export default function FieldDesk() {
             onRetry={() => {
               people.reload();
               info.reload();
-              settings.reload();
             }}
           />
         </div>
       );
     return (
       <p className="waiting" role="status">
-        Opening…
+        {say('shell.opening')}
       </p>
     );
   }
@@ -81,31 +79,10 @@ export default function FieldDesk() {
     );
   }
   const day = date !== undefined && /^\d{4}-\d\d-\d\d$/.test(date) ? date : today;
-  return (
-    <Day
-      key={`${technician.id} ${day}`}
-      technician={technician}
-      date={day}
-      today={today}
-      settings={settings.data}
-      rest={rest ?? ''}
-    />
-  );
+  return <Day key={`${technician.id} ${day}`} technician={technician} date={day} today={today} rest={rest ?? ''} />;
 }
 
-function Day({
-  technician,
-  date,
-  today,
-  settings,
-  rest,
-}: {
-  technician: Technician;
-  date: string;
-  today: string;
-  settings: Settings;
-  rest: string;
-}) {
+function Day({ technician, date, today, rest }: { technician: Technician; date: string; today: string; rest: string }) {
   const { data, error, reload } = useRequest(
     'day.open',
     { technicianId: technician.id, date },
@@ -154,22 +131,30 @@ function Day({
 
   return (
     <div className="fd-root" data-view={rest === '' ? 'list' : 'stop'}>
-      <aside className="fd-side" aria-label="The day">
+      <aside className="fd-side" aria-label={say('field.theDay')}>
         <header className="fd-day-head">
           <h1>{dayName(date, today)}</h1>
           <p className="fd-quiet">
             {technician.name}
-            {data === undefined ? '' : ` · ${plural(listed.length, 'stop')}, ${doneCount} done`}
+            {data === undefined ? '' : ` · ${say('field.stopsDone', { stops: listed.length, done: doneCount })}`}
             {data?.truck == null ? '' : ` · ${data.truck.name}`}
           </p>
-          <nav className="fd-day-nav" aria-label="Other days">
-            <a className="button big" href={address(technician.id, addDays(date, -1))} aria-label="Day before">
+          <nav className="fd-day-nav" aria-label={say('field.otherDays')}>
+            <a
+              className="button big"
+              href={address(technician.id, addDays(date, -1))}
+              aria-label={say('field.dayBefore')}
+            >
               ‹
             </a>
             <a className="button big" href="#/field/choose">
-              Person or day
+              {say('field.personOrDay')}
             </a>
-            <a className="button big" href={address(technician.id, addDays(date, 1))} aria-label="Day after">
+            <a
+              className="button big"
+              href={address(technician.id, addDays(date, 1))}
+              aria-label={say('field.dayAfter')}
+            >
               ›
             </a>
           </nav>
@@ -177,14 +162,12 @@ function Day({
         {error !== null && <ErrorNote error={error} onRetry={reload} />}
         {data === undefined && error === null && (
           <p className="fd-quiet" role="status">
-            Reading the day…
+            {say('field.readingDay')}
           </p>
         )}
         {data !== undefined && stops.length === 0 && (
-          <EmptyState title="No stops on this day">
-            {date < today
-              ? 'Nothing was booked or done.'
-              : `The office has booked nothing for ${technician.name} on this day yet. Work nobody booked can be logged all the same.`}
+          <EmptyState title={say('field.noStops')}>
+            {date < today ? say('field.nothingThatDay') : say('field.nothingBookedFor', { name: technician.name })}
           </EmptyState>
         )}
         <StopList stops={stops} hrefOf={hrefOf} currentId={rest === '' ? null : rest} />
@@ -194,7 +177,7 @@ function Day({
         />
         {logDate === null ? null : (
           <Button big className="fd-wide" onPress={() => navigate(address(technician.id, date, 'find'))}>
-            Log unplanned work
+            {say('field.logUnplanned')}
           </Button>
         )}
       </aside>
@@ -204,20 +187,19 @@ function Day({
         ) : stop !== undefined ? (
           <>
             <a className="fd-up" href={address(technician.id, date)}>
-              ‹ All stops
+              {say('field.allStops')}
             </a>
             <StopPage
               key={stop.id}
               stop={stop}
               technician={technician}
-              settings={settings}
               logDate={logDate}
               position={
                 current < 0
-                  ? 'Not on this day any more'
+                  ? say('field.notThisDay')
                   : stop.visit === null
-                    ? 'Extra stop'
-                    : `Stop ${current + 1} of ${listed.length}`
+                    ? say('field.extraStop')
+                    : say('field.stopOf', { number: current + 1, total: listed.length })
               }
               next={
                 following === undefined
@@ -228,16 +210,11 @@ function Day({
           </>
         ) : rest !== '' && data !== undefined ? (
           <div className="fd-scroll">
-            <EmptyState title="This stop is not on this day any more">
-              The office may have moved it. The list shows the day as it is now.
-            </EmptyState>
+            <EmptyState title={say('field.stopGone')}>{say('field.stopGoneWhy')}</EmptyState>
           </div>
         ) : (
           <div className="fd-scroll fd-invite">
-            <EmptyState title="Choose a stop">
-              Its gate code, dog, shutoff and what was found last time stand here, and everything you do is logged from
-              here.
-            </EmptyState>
+            <EmptyState title={say('field.chooseStop')}>{say('field.chooseStopWhy')}</EmptyState>
           </div>
         )}
       </div>

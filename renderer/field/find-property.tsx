@@ -1,10 +1,10 @@
 import { useDeferredValue, useEffect, useRef, useState } from 'react';
 import { Button } from '../parts/button.tsx';
 import { ErrorNote } from '../parts/layout.tsx';
-import { plural } from '../parts/format.ts';
 import { useRequest } from '../state/use-request.ts';
 import type { ClientRow } from '../../core/contract/clients.ts';
 import { LineField } from './forms/line-field.tsx';
+import { say } from '../state/say.ts';
 
 type PropertyRow = ClientRow & { propertyId: string };
 
@@ -20,26 +20,21 @@ export function FindProperty({ onChoose, onBack }: { onChoose: (row: PropertyRow
     <div className="fd-scroll fd-find">
       <section className="fd-form" aria-labelledby="fd-find-title">
         <header className="fd-form-head">
-          <Button big look="quiet" onPress={onBack} aria-label="Back to the day">
-            ‹ Back
+          <Button big look="quiet" onPress={onBack} aria-label={say('field.backToDay')}>
+            {say('field.back')}
           </Button>
-          <h2 id="fd-find-title">Log unplanned work</h2>
+          <h2 id="fd-find-title">{say('field.logUnplanned')}</h2>
         </header>
         <div ref={box}>
-          <LineField
-            label="Find the property: name, street or phone"
-            value={typed}
-            maxLength={200}
-            onChange={setTyped}
-          />
+          <LineField label={say('field.findProperty')} value={typed} maxLength={200} onChange={setTyped} />
         </div>
         {error !== null && <ErrorNote error={error} onRetry={reload} />}
         <p className="fd-quiet" role="status">
           {search.length < 2
-            ? 'Type two letters or more.'
+            ? say('field.typeTwo')
             : rows.length === 0
-              ? 'No property fits.'
-              : `${plural(data?.total ?? rows.length, 'property', 'properties')}${(data?.total ?? 0) > rows.length ? `; the first ${rows.length} are shown, type more to narrow it down` : ''}`}
+              ? say('field.noPropertyFits')
+              : say('field.found', { total: data?.total ?? rows.length, shown: rows.length })}
         </p>
         <ul className="fd-people">
           {rows.map((row) => (

@@ -1,24 +1,26 @@
 import type { ReactNode } from 'react';
-import { plural, wordsOf } from '../parts/format.ts';
+import type { PlainKey } from '../../core/text/say.ts';
+import { wordsOf } from '../parts/format.ts';
 import { BACKFLOW_WORDS } from './day-words.ts';
 import type { Gate } from './stop.ts';
+import { say } from '../state/say.ts';
 
-const WATER: Record<string, { word: string; tone: string; more?: string }> = {
-  drinking: { word: 'Drinking water', tone: 'drinking' },
-  reclaimed: { word: 'Reclaimed water', tone: 'reclaimed', more: 'Not for drinking. Wash your hands.' },
-  well: { word: 'Well', tone: 'other' },
-  pond: { word: 'Pond', tone: 'other', more: 'Not for drinking.' },
-  unknown: { word: 'Supply not known', tone: 'other', more: 'Look, and tell the office.' },
+const WATER: Record<string, { word: PlainKey; tone: string; more?: PlainKey }> = {
+  drinking: { word: 'field.water.drinking', tone: 'drinking' },
+  reclaimed: { word: 'field.water.reclaimed', tone: 'reclaimed', more: 'field.water.reclaimedMore' },
+  well: { word: 'field.water.well', tone: 'other' },
+  pond: { word: 'field.water.pond', tone: 'other', more: 'field.water.pondMore' },
+  unknown: { word: 'field.water.unknown', tone: 'other', more: 'field.water.unknownMore' },
 };
 
 /** What has to be known before the gate is opened; the code is the biggest thing on the screen. */
 export function GatePlate({ gate }: { gate: Gate }) {
-  const water = WATER[gate.waterSupply] ?? { word: wordsOf(gate.waterSupply), tone: 'other' };
+  const water = WATER[gate.waterSupply];
   return (
-    <section className="fd-gate" aria-label="At the gate">
+    <section className="fd-gate" aria-label={say('field.atTheGate')}>
       <div className="fd-code" data-none={gate.gateCode === '' || undefined}>
-        <span className="fd-plate-word">Gate code</span>
-        <span className="fd-code-figure">{gate.gateCode === '' ? 'none written down' : gate.gateCode}</span>
+        <span className="fd-plate-word">{say('field.gateCode')}</span>
+        <span className="fd-code-figure">{gate.gateCode === '' ? say('field.noCode') : gate.gateCode}</span>
       </div>
       {gate.dogNote !== '' && (
         <p className="fd-dog">
@@ -32,26 +34,28 @@ export function GatePlate({ gate }: { gate: Gate }) {
             />
           </svg>
           <span>
-            <strong>Dog.</strong> {gate.dogNote}
+            <strong>{say('field.dog')}</strong> {gate.dogNote}
           </span>
         </p>
       )}
       <dl className="fd-facts">
-        <Fact term="Getting in">{gate.accessNotes === '' ? null : gate.accessNotes}</Fact>
-        <Fact term="Shutoff">{gate.shutoffLocation === '' ? 'Not written down' : gate.shutoffLocation}</Fact>
-        <Fact term="Water">
-          <span className="fd-water" data-tone={water.tone}>
-            <span className="fd-water-flag" aria-hidden="true" />
-            {water.word}
-          </span>
-          {water.more === undefined ? null : <span className="fd-more">{water.more}</span>}
+        <Fact term={say('field.gettingIn')}>{gate.accessNotes === '' ? null : gate.accessNotes}</Fact>
+        <Fact term={say('field.shutoff')}>
+          {gate.shutoffLocation === '' ? say('field.shutoffUnknown') : gate.shutoffLocation}
         </Fact>
-        <Fact term="Backflow">
+        <Fact term={say('field.water')}>
+          <span className="fd-water" data-tone={water?.tone ?? 'other'}>
+            <span className="fd-water-flag" aria-hidden="true" />
+            {water === undefined ? wordsOf(gate.waterSupply) : say(water.word)}
+          </span>
+          {water?.more === undefined ? null : <span className="fd-more">{say(water.more)}</span>}
+        </Fact>
+        <Fact term={say('field.backflow')}>
           {BACKFLOW_WORDS[gate.backflowKind as keyof typeof BACKFLOW_WORDS] ?? wordsOf(gate.backflowKind)}
           {gate.backflowLocation === '' ? null : <span className="fd-more">{gate.backflowLocation}</span>}
         </Fact>
-        <Fact term="Here">
-          {plural(gate.zoneCount, 'zone')}, {plural(gate.sensorCount, 'sensor')}
+        <Fact term={say('field.here')}>
+          {say('field.zonesSensors', { zones: gate.zoneCount, sensors: gate.sensorCount })}
         </Fact>
       </dl>
     </section>

@@ -7,6 +7,7 @@ import type { DraftEntry, FormDraft, FormKind } from './draft.ts';
 import { formOf } from './forms/all-forms.ts';
 import type { LogContext } from './forms/form-spec.ts';
 import { LinesField } from './forms/line-field.tsx';
+import { say } from '../state/say.ts';
 
 /** One form on its own screen. Every keystroke goes into the draft, so leaving or losing the page loses nothing. */
 export function LogForm({
@@ -48,7 +49,7 @@ export function LogForm({
   const add = () => {
     const wrong = heading.current?.closest('.fd-form')?.querySelector<HTMLElement>('[aria-invalid="true"]');
     if (wrong != null) {
-      setProblem('One figure above cannot be right; it says why.');
+      setProblem(say('field.oneFigureWrong'));
       wrong.focus();
       return;
     }
@@ -63,8 +64,8 @@ export function LogForm({
   return (
     <section className="fd-form" aria-labelledby="fd-form-title">
       <header className="fd-form-head">
-        <Button big look="quiet" onPress={onBack} aria-label="Back to the stop">
-          ‹ Back
+        <Button big look="quiet" onPress={onBack} aria-label={say('field.backToStop')}>
+          {say('field.back')}
         </Button>
         <h2 id="fd-form-title" ref={heading} tabIndex={-1}>
           {form.title}
@@ -73,14 +74,14 @@ export function LogForm({
       {waiting &&
         (pageError === null ? (
           <p className="fd-quiet" role="status">
-            Reading what is set here…
+            {say('field.readingSet')}
           </p>
         ) : (
           <ErrorNote
             error={pageError}
             action={
               <Button big onPress={onRetry}>
-                Try again
+                {say('parts.tryAgain')}
               </Button>
             }
           />
@@ -97,7 +98,7 @@ export function LogForm({
           </div>
           {kind === 'note' ? null : (
             <LinesField
-              label="Anything worth saying about it"
+              label={say('field.worthSaying')}
               value={current.note}
               rows={2}
               onChange={(note) => change({ note })}
@@ -110,11 +111,11 @@ export function LogForm({
           )}
           <div className="fd-form-foot">
             <Button big look="primary" className="fd-wide" onPress={add}>
-              {current.entryId === null ? 'Put on the list' : 'Keep the change'}
+              {current.entryId === null ? say('field.putOnList') : say('field.keepChange')}
             </Button>
             {current.touched && (
               <Button big look="quiet" onPress={onDiscard}>
-                {current.entryId === null ? 'Clear' : 'Leave as it was'}
+                {current.entryId === null ? say('field.clear') : say('field.leaveAsWas')}
               </Button>
             )}
           </div>

@@ -1,4 +1,5 @@
 import { fromStored, toStored, unitDigits, unitLabel, type Quantity, type UnitSystem } from '../../core/units.ts';
+import { words } from '../state/say.ts';
 
 /** What a technician types, and how it is shown, stepped and stored. */
 export interface FieldMeasure {
@@ -37,7 +38,7 @@ const KINDS = {
   },
 } as const satisfies Record<string, Kind>;
 
-/** One quantity in the units the company reads. */
+/** One quantity in the units people read. */
 export function measureOf(name: keyof typeof KINDS, system: UnitSystem): FieldMeasure {
   const kind: Kind = KINDS[name];
   const per = system === 'metric' ? (kind.metricPer ?? 1) : 1;
@@ -50,7 +51,7 @@ export function measureOf(name: keyof typeof KINDS, system: UnitSystem): FieldMe
     show: (stored) => (stored === null ? null : show(stored)),
     // Without the dust of the conversion, which would put a bound just out of bounds.
     store: (shown) => (shown === null ? null : Number(toStored(kind.quantity, shown * per, system).toFixed(6))),
-    words: (stored) => `${show(stored).toLocaleString('en-US', { maximumFractionDigits: digits })} ${unit}`,
+    words: (stored) => `${words().number(show(stored), digits)} ${unit}`,
     // Rounded towards the inside, so that the bound typed in shown units never oversteps the stored one.
     bounds: (min, max) => ({
       min: inside(fromStored(kind.quantity, min, system) / per, digits, Math.ceil),

@@ -1,16 +1,14 @@
 import { useState } from 'react';
 import { Button } from '../parts/button.tsx';
-import { plural } from '../parts/format.ts';
 import { toast } from '../state/toasts.ts';
 import { navigate } from '../state/view.ts';
 import type { VisitKind } from '../../core/contract/entities.ts';
 import { useDrafts, type Draft, type DraftEntry, type FormKind } from './draft.ts';
-import { listed } from './day-words.ts';
 import { WORK_WORDS } from './entry-words.ts';
 import { formOf } from './forms/all-forms.ts';
 import { releaseSent, saveDraft, undoSave } from './save.ts';
 import type { Stop } from './stop.ts';
-import { sayTold } from '../state/say.ts';
+import { say, sayTold } from '../state/say.ts';
 
 /** Work without which closing such a visit is probably a slip. */
 const NEEDED: Partial<Record<VisitKind, FormKind>> = {
@@ -47,8 +45,7 @@ export function SaveBar({ stop, draft, readOnly, waiting, hint, ensure, onOpen, 
   const stuck =
     fault === null && draft?.sent !== null && draft?.sent !== undefined && !busy
       ? {
-          message:
-            'This was sent, but no answer came back. It is kept on this device; try again, and nothing will be saved twice.',
+          message: say('field.sentNoAnswer'),
           unsure: true,
         }
       : fault;
@@ -58,7 +55,7 @@ export function SaveBar({ stop, draft, readOnly, waiting, hint, ensure, onOpen, 
     const halfFirst = half[0];
     if (halfFirst !== undefined) {
       setFault({
-        message: `"${formOf(halfFirst).title}" is half filled in. Put it on the list or clear it first, so that nothing is lost.`,
+        message: say('field.halfFirst', { form: formOf(halfFirst).title }),
         unsure: false,
       });
       return;
@@ -86,7 +83,8 @@ export function SaveBar({ stop, draft, readOnly, waiting, hint, ensure, onOpen, 
     }
     document.querySelector('.fd-stop')?.parentElement?.scrollTo({ top: 0 });
     const kinds = [...new Set(result.sentEntries.map((entry) => WORK_WORDS[entry.detail.kind].toLowerCase()))];
-    const said = `${kinds.length === 0 ? 'Visit closed' : `Saved: ${listed(kinds)}`}${kinds.length > 0 && result.closed ? '. Visit closed' : ''}.`;
+    const said =
+      kinds.length === 0 ? say('field.visitClosed') : say('field.saved', { work: kinds, closed: result.closed });
     const cautions = result.saved.cautions.length === 0 ? '' : ` ${result.saved.cautions.map(sayTold).join(' ')}`;
     if (result.sentEntries.length === 0) toast({ text: said + cautions });
     else toast({ text: said + cautions, undo: () => void takeBack(base, result.sentEntries) });
@@ -95,15 +93,11 @@ export function SaveBar({ stop, draft, readOnly, waiting, hint, ensure, onOpen, 
     setBusy(true);
     const outcome = await releaseSent(stop.id);
     setBusy(false);
-    if (outcome === 'no-answer')
-      setFault({ message: 'Still no answer. Your work is kept on this device.', unsure: true });
+    if (outcome === 'no-answer') setFault({ message: say('field.stillNoAnswer'), unsure: true });
     else {
       setFault(null);
       toast({
-        text:
-          outcome === 'saved'
-            ? 'The book has it after all; nothing is left to save.'
-            : 'The book does not have it. It is on your list again and can be changed.',
+        text: outcome === 'saved' ? say('field.bookHasIt') : say('field.bookHasNot'),
       });
     }
   };
@@ -113,22 +107,22 @@ export function SaveBar({ stop, draft, readOnly, waiting, hint, ensure, onOpen, 
     <footer className="fd-bar">
       {storeFault !== null && (
         <p className="fd-problem" role="alert">
-          ▲ {storeFault}
+          ▲ {say(storeFault)}
         </p>
       )}
       {stuck !== null && (
         <div className="fd-bar-fault" role="alert">
           <p>
-            ▲ <strong>Not saved.</strong> {stuck.message}
+            ▲ <strong>{say('field.notSaved')}</strong> {stuck.message}
           </p>
           {stuck.unsure && (
             <Button big isDisabled={busy} onPress={() => void release()}>
-              Ask the book, then let me change it
+              {say('field.askBook')}
             </Button>
           )}
           {!stuck.unsure && halfFirst !== undefined && (
             <Button big onPress={() => onOpen(halfFirst)}>
-              Open it
+              {say('field.openIt')}
             </Button>
           )}
         </div>
@@ -136,10 +130,10 @@ export function SaveBar({ stop, draft, readOnly, waiting, hint, ensure, onOpen, 
       {asking !== null && (
         <div className="fd-bar-fault" role="alert">
           <p>
-            Nothing on the list says “{WORK_WORDS[asking].toLowerCase()}”, which this visit was booked for.
-            {asking === 'winterization' || asking === 'start-up'
-              ? ' The property stays as it is in the season list.'
-              : ''}
+            {say('field.nothingSays', {
+              work: WORK_WORDS[asking],
+              season: asking === 'winterization' || asking === 'start-up',
+            })}
           </p>
           <div className="fd-pair">
             <Button
@@ -153,10 +147,10 @@ export function SaveBar({ stop, draft, readOnly, waiting, hint, ensure, onOpen, 
               {formOf(asking).title}
             </Button>
             <Button big onPress={() => void save(true, true)}>
-              Close without it
+              {say('field.closeWithout')}
             </Button>
             <Button big look="quiet" onPress={() => setAsking(null)}>
-              Not yet
+              {say('field.notYet')}
             </Button>
           </div>
         </div>
@@ -166,7 +160,7 @@ export function SaveBar({ stop, draft, readOnly, waiting, hint, ensure, onOpen, 
         <div className="fd-pair">
           {done || (stop.visit === null && waiting === 0) ? null : (
             <Button big look="primary" className="fd-done" isDisabled={busy} onPress={() => void save(true)}>
-              {busy ? 'Saving…' : stuck?.unsure === true ? 'Try again' : 'Done here'}
+              {busy ? say('field.saving') : stuck?.unsure === true ? say('parts.tryAgain') : say('field.doneHere')}
             </Button>
           )}
           {waiting > 0 && (done || stuck?.unsure !== true) && (
@@ -177,16 +171,20 @@ export function SaveBar({ stop, draft, readOnly, waiting, hint, ensure, onOpen, 
               isDisabled={busy}
               onPress={() => void save(false)}
             >
-              {done ? (stuck?.unsure === true ? 'Try again' : `Save ${plural(waiting, 'fact')}`) : 'Save, stay here'}
+              {done
+                ? stuck?.unsure === true
+                  ? say('parts.tryAgain')
+                  : say('field.saveFacts', { count: waiting })
+                : say('field.saveStay')}
             </Button>
           )}
         </div>
       )}
       {next === null ? (
-        <p className="fd-next fd-next-none">No other stop is open</p>
+        <p className="fd-next fd-next-none">{say('field.noOtherOpen')}</p>
       ) : (
         <a className="fd-next" href={next.href}>
-          <span className="fd-next-word">Next</span>
+          <span className="fd-next-word">{say('field.next')}</span>
           <span>{next.words}</span>
           <span aria-hidden="true">›</span>
         </a>
@@ -199,10 +197,7 @@ async function takeBack(draft: Draft, entries: readonly DraftEntry[]): Promise<v
   const { undone, message, visitId, stillClosed } = await undoSave(draft, entries);
   if (visitId !== draft.visitId && window.location.hash.endsWith(`/${draft.visitId}`))
     navigate(window.location.hash.replace(draft.visitId, visitId), { replace: true });
-  const one = undone === 1;
-  if (message !== null) toast({ text: `${undone} of ${entries.length} taken back, then: ${message}`, tone: 'error' });
-  else
-    toast({
-      text: `Taken back: the ledger now says ${one ? 'this entry' : `these ${undone} entries`} did not happen. ${one ? 'It is' : 'They are'} on your list again, to mend or take off. ${stillClosed ? 'The visit stays closed; what you save now is added to it.' : 'The visit is open again.'}`,
-    });
+  if (message !== null)
+    toast({ text: say('field.takenBackSome', { undone, total: entries.length, message }), tone: 'error' });
+  else toast({ text: say('field.takenBack', { undone, stillClosed }) });
 }

@@ -3,6 +3,7 @@ import { ask } from '../state/use-request.ts';
 import type { OutputOf } from '../../core/contract/index.ts';
 import { useDrafts, type Draft, type DraftEntry, type RecordInput } from './draft.ts';
 import { visitKindOf } from './visit-kind.ts';
+import { say, sayError } from '../state/say.ts';
 
 export type SaveResult =
   | { ok: true; saved: OutputOf<'visit.record'>; closed: boolean; sentEntries: DraftEntry[] }
@@ -14,7 +15,7 @@ export type SaveResult =
  */
 export async function saveDraft(visitId: string, close: boolean): Promise<SaveResult> {
   const first = currentDraft(visitId);
-  if (first === undefined) return { ok: false, message: 'There is nothing to save.', unsure: false };
+  if (first === undefined) return { ok: false, message: say('field.nothingToSave'), unsure: false };
   let before: SaveResult | null = null;
   if (first.sent !== null) {
     before = await send(visitId, first.sent);
@@ -23,7 +24,7 @@ export async function saveDraft(visitId: string, close: boolean): Promise<SaveRe
   const draft = currentDraft(visitId);
   const closedAlready = before?.ok === true && before.closed;
   if (draft === undefined || (draft.entries.length === 0 && (!close || closedAlready))) {
-    return before ?? { ok: false, message: 'There is nothing to save.', unsure: false };
+    return before ?? { ok: false, message: say('field.nothingToSave'), unsure: false };
   }
   const input: RecordInput = {
     writeId: draft.writeId,
@@ -59,12 +60,11 @@ async function send(visitId: string, input: RecordInput): Promise<SaveResult> {
   // These codes are the book's own "no": nothing was written. Any other failure may be a lost answer.
   if (reply.error.code !== 'internal' && reply.error.code !== 'cancelled') {
     settle(visitId, input);
-    return { ok: false, message: reply.error.message, unsure: false };
+    return { ok: false, message: sayError(reply.error), unsure: false };
   }
   return {
     ok: false,
-    message:
-      'No answer came back, so it is not certain that the book has this. It is kept on this device; press "Try again" when Valvebook answers, and nothing will be saved twice.',
+    message: say('field.noAnswer'),
     unsure: true,
   };
 }
@@ -117,7 +117,7 @@ export async function undoSave(before: Draft, savedEntries: readonly DraftEntry[
       { quiet: true },
     );
     if (!reply.ok) {
-      message = reply.error.message;
+      message = sayError(reply.error);
       break;
     }
     const detail = entry.detail.kind === 'run-time-change' ? { ...entry.detail, revisionId: newId() } : entry.detail;

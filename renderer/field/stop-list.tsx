@@ -1,7 +1,8 @@
-import { formatDay, formatWindow, plural } from '../parts/format.ts';
+import { formatDay, formatWindow } from '../parts/format.ts';
 import { VISIT_WORDS } from '../parts/marks.tsx';
 import { holdsWork, useDrafts, waitingCount, type Draft } from './draft.ts';
 import type { Stop } from './stop.ts';
+import { say } from '../state/say.ts';
 
 /** The day's stops in order; beside the stop on a wide screen, the first page on a phone. */
 export function StopList({
@@ -21,11 +22,11 @@ export function StopList({
         const { windowFrom = null, windowTo = null } = stop.visit ?? {};
         const state =
           stop.visit?.state === 'done'
-            ? '✓ done'
+            ? say('field.doneMark')
             : holdsWork(draft)
               ? waitingCount(draft) > 0
-                ? `◌ ${plural(waitingCount(draft), 'fact')} not saved`
-                : '◌ half filled in'
+                ? say('field.factsNotSaved', { count: waitingCount(draft) })
+                : say('field.halfMark')
               : '';
         return (
           <li key={stop.id}>
@@ -40,7 +41,7 @@ export function StopList({
                 <strong>{stop.street}</strong>
                 <span>{stop.clientName}</span>
                 <span className="fd-quiet">
-                  {stop.kind === null ? 'Unplanned' : VISIT_WORDS[stop.kind]}
+                  {stop.kind === null ? say('field.unplanned') : VISIT_WORDS[stop.kind]}
                   {windowFrom === null && windowTo === null ? '' : `, ${formatWindow(windowFrom, windowTo)}`}
                   {state === '' ? '' : <b className="fd-list-state">{state}</b>}
                 </span>
@@ -59,14 +60,14 @@ export function ForgottenDrafts({ drafts, hrefOf }: { drafts: readonly Draft[]; 
   return (
     <div className="fd-forgotten" role="status">
       <p>
-        <strong>◌ Not saved yet, from elsewhere:</strong>
+        <strong>{say('field.forgotten')}</strong>
       </p>
       <ul>
         {drafts.map((draft) => (
           <li key={draft.visitId}>
             <a className="fd-list-stop" href={hrefOf(draft)}>
               {formatDay(draft.doneOn)}, {draft.street}:{' '}
-              {waitingCount(draft) > 0 ? plural(waitingCount(draft), 'fact') : 'half filled in'}
+              {waitingCount(draft) > 0 ? say('field.facts', { count: waitingCount(draft) }) : say('field.halfFilled')}
             </a>
           </li>
         ))}

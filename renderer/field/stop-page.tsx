@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import { phoneLink } from '../../core/contract/contact-links.ts';
-import type { Settings, Technician } from '../../core/contract/entities.ts';
-import { formatDay, formatWindow, plural } from '../parts/format.ts';
+import type { Technician } from '../../core/contract/entities.ts';
+import { formatWindow } from '../parts/format.ts';
 import { ErrorNote } from '../parts/layout.tsx';
 import { DueMark, VISIT_WORDS } from '../parts/marks.tsx';
 import { toast } from '../state/toasts.ts';
@@ -16,20 +16,19 @@ import type { Stop } from './stop.ts';
 import { stopOfDraft } from './stop.ts';
 import { useStopDraft } from './use-stop-draft.ts';
 import { LogTiles, Recorded, ToBeSaved } from './work-list.tsx';
-import { sayTold } from '../state/say.ts';
+import { say, sayTold } from '../state/say.ts';
 
 export interface StopPageProps {
   stop: Stop;
   position: string;
   technician: Technician;
-  settings: Settings;
   /** The date work logged here gets; null = read only. */
   logDate: string | null;
   next: { href: string; words: string } | null;
 }
 
 /** One stop: what to know at the gate, what was found last time, what to log, and "Done here". */
-export function StopPage({ stop: listedStop, position, technician, settings, logDate, next }: StopPageProps) {
+export function StopPage({ stop: listedStop, position, technician, logDate, next }: StopPageProps) {
   const saved = useDrafts((state) => state.drafts[listedStop.id]);
   const {
     data: page,
@@ -48,7 +47,6 @@ export function StopPage({ stop: listedStop, position, technician, settings, log
   const [open, setOpenState] = useState<FormKind | null>(readOnly ? null : (saved?.openForm ?? null));
   const context: LogContext = {
     page: page ?? null,
-    settings,
     technicianName: technician.name,
     doneOn: logDate ?? saved?.doneOn ?? '',
   };
@@ -92,6 +90,7 @@ export function StopPage({ stop: listedStop, position, technician, settings, log
   }
 
   const done = stop.visit?.state === 'done';
+  const job = stop.kind === null ? say('field.unplannedWork') : VISIT_WORDS[stop.kind];
   const tiles = formsFor(stop.kind).map(({ form, expected }) => ({ kind: form.kind, title: form.title, expected }));
   const visitEntries = recorded.data?.entries ?? [];
   return (
@@ -103,9 +102,9 @@ export function StopPage({ stop: listedStop, position, technician, settings, log
               <span>{position}</span>
               {stop.visit !== null && <span>{formatWindow(stop.visit.windowFrom, stop.visit.windowTo)}</span>}
               {done ? (
-                <span className="fd-state">✓ Done</span>
+                <span className="fd-state">{say('field.doneState')}</span>
               ) : stop.visit === null ? (
-                <span className="fd-state">Not booked</span>
+                <span className="fd-state">{say('field.notBooked')}</span>
               ) : null}
             </p>
             <h2 id="fd-stop-title">{stop.street}</h2>
@@ -116,14 +115,13 @@ export function StopPage({ stop: listedStop, position, technician, settings, log
             </p>
             <div className="fd-job-row">
               <p className="fd-job">
-                {stop.kind === null ? 'Unplanned work' : VISIT_WORDS[stop.kind]}
-                {stop.visit === null ? '' : `, about ${stop.visit.expectedMinutes} min`}
+                {stop.visit === null ? job : say('field.job', { job, minutes: stop.visit.expectedMinutes })}
               </p>
               {call === null ? (
                 stop.phone
               ) : (
                 <a className="button big fd-call" href={call}>
-                  Call {stop.phone}
+                  {say('field.call', { phone: stop.phone })}
                 </a>
               )}
             </div>
@@ -131,7 +129,7 @@ export function StopPage({ stop: listedStop, position, technician, settings, log
           {stop.gate === null ? (
             error === null ? (
               <p className="fd-quiet" role="status">
-                Reading this property…
+                {say('field.readingProperty')}
               </p>
             ) : (
               <ErrorNote error={error} onRetry={reload} />
@@ -140,7 +138,7 @@ export function StopPage({ stop: listedStop, position, technician, settings, log
             <GatePlate gate={stop.gate} />
           )}
           {stop.due.length > 0 && (
-            <ul className="fd-due" aria-label="Due here">
+            <ul className="fd-due" aria-label={say('field.dueHere')}>
               {stop.due.map((due) => (
                 <li key={`${due.kind} ${sayTold(due.why)}`}>
                   <DueMark kind={due.kind} />
@@ -151,19 +149,18 @@ export function StopPage({ stop: listedStop, position, technician, settings, log
           )}
           {stop.visit !== null && stop.visit.note !== '' && (
             <p className="fd-office-note">
-              <strong>From the office:</strong> {stop.visit.note}
+              <strong>{say('field.fromOffice')}</strong> {stop.visit.note}
             </p>
           )}
-          {visitEntries.length > 0 && <Recorded title="Saved on this visit" entries={visitEntries} none="" />}
+          {visitEntries.length > 0 && <Recorded title={say('field.savedHere')} entries={visitEntries} none="" />}
           {!readOnly && (
             <ToBeSaved
               entries={saved?.entries ?? []}
               sentCount={saved?.sent?.entries.length ?? 0}
               page={page ?? null}
-              settings={settings}
               onRemove={(entry) => {
                 draft.removeEntry(entry);
-                toast({ text: 'Taken off the list.', undo: () => draft.addEntry(entry) });
+                toast({ text: say('field.takenOff'), undo: () => draft.addEntry(entry) });
               }}
               onChange={(entry) => {
                 const kind = draft.editEntry(entry, context);
@@ -172,20 +169,16 @@ export function StopPage({ stop: listedStop, position, technician, settings, log
             />
           )}
           {logDate !== null && stop.visit !== null && stop.visit.date > logDate && (
-            <p className="fd-fact">Planned for {formatDay(stop.visit.date)}. What you log now is dated today.</p>
+            <p className="fd-fact">{say('field.plannedLater', { date: stop.visit.date })}</p>
           )}
           {!readOnly && (
             <LogTiles forms={tiles} half={(kind) => saved?.forms[kind]?.touched === true} onOpen={setOpen} />
           )}
-          {readOnly && (
-            <p className="fd-quiet">
-              This day is over, so it can only be read. The office can still correct or add to what was done.
-            </p>
-          )}
+          {readOnly && <p className="fd-quiet">{say('field.dayOver')}</p>}
           <Recorded
-            title="Found last time"
+            title={say('field.foundLast')}
             entries={stop.lastEntries.filter((entry) => entry.visitId !== stop.id)}
-            none="Nothing is written down from earlier visits."
+            none={say('field.nothingEarlier')}
           />
         </article>
       </div>
@@ -198,9 +191,7 @@ export function StopPage({ stop: listedStop, position, technician, settings, log
         onOpen={setOpen}
         next={next}
         hint={
-          saved === undefined || !holdsWork(saved)
-            ? null
-            : `${plural(waitingCount(saved), 'fact')} on this device, not in the book yet.`
+          saved === undefined || !holdsWork(saved) ? null : say('field.factsOnDevice', { count: waitingCount(saved) })
         }
       />
     </>

@@ -1,12 +1,11 @@
 import { formatDate } from '../parts/format.ts';
 import type { LedgerEntry } from '../../core/contract/ledger-entries.ts';
-import type { Settings } from '../../core/contract/entities.ts';
 import { Button } from '../parts/button.tsx';
 import type { DraftEntry, FormKind } from './draft.ts';
 import { draftWords, WORK_WORDS } from './entry-words.ts';
 import type { PropertyPage } from './forms/form-spec.ts';
 import { WorkGlyph } from './glyphs.tsx';
-import { sayTold } from '../state/say.ts';
+import { say, sayTold } from '../state/say.ts';
 
 /** What the ledger says: done before, or just now. */
 export function Recorded({ title, entries, none }: { title: string; entries: readonly LedgerEntry[]; none: string }) {
@@ -31,9 +30,9 @@ export function Recorded({ title, entries, none }: { title: string; entries: rea
                 <span className="fd-last-words">{sayTold(entry.summary)}</span>
                 {entry.note === '' ? null : <span className="fd-last-words">“{entry.note}”</span>}
                 {entry.correction === 'void' ? (
-                  <span className="fd-tag">✕ did not happen</span>
+                  <span className="fd-tag">{say('field.didNotHappen')}</span>
                 ) : entry.historyLength > 0 ? (
-                  <span className="fd-tag">corrected</span>
+                  <span className="fd-tag">{say('field.corrected')}</span>
                 ) : null}
               </div>
             </li>
@@ -49,49 +48,48 @@ export function ToBeSaved({
   entries,
   sentCount,
   page,
-  settings,
   onChange,
   onRemove,
 }: {
   entries: readonly DraftEntry[];
   sentCount: number;
   page: PropertyPage | null;
-  settings: Settings;
   onChange: (entry: DraftEntry) => void;
   onRemove: (entry: DraftEntry) => void;
 }) {
   if (entries.length === 0 && sentCount === 0) return null;
   return (
-    <section className="fd-part fd-unsaved" aria-label="To be saved">
+    <section className="fd-part fd-unsaved" aria-label={say('field.toBeSaved')}>
       <h3>
-        <span aria-hidden="true">◌ </span>To be saved
+        <span aria-hidden="true">◌ </span>
+        {say('field.toBeSaved')}
       </h3>
-      {sentCount > 0 && (
-        <p className="fd-quiet">
-          {sentCount === 1 ? 'One fact was' : `${sentCount} facts were`} sent, but no answer came back.
-        </p>
-      )}
+      {sentCount > 0 && <p className="fd-quiet">{say('field.sentFacts', { count: sentCount })}</p>}
       <ul>
         {entries.map((entry) => (
           <li key={entry.id}>
             <div className="fd-unsaved-words">
               <strong>{WORK_WORDS[entry.detail.kind]}</strong>
-              <span>{draftWords(entry.detail, page, settings)}</span>
+              <span>{draftWords(entry.detail, page)}</span>
               {entry.note === '' ? null : <span>“{entry.note}”</span>}
             </div>
             <div className="fd-unsaved-acts">
               {entry.detail.kind === 'zone-audit' ? null : (
-                <Button big onPress={() => onChange(entry)} aria-label={`Change: ${WORK_WORDS[entry.detail.kind]}`}>
-                  Change
+                <Button
+                  big
+                  onPress={() => onChange(entry)}
+                  aria-label={say('field.changeWork', { work: WORK_WORDS[entry.detail.kind] })}
+                >
+                  {say('field.change')}
                 </Button>
               )}
               <Button
                 big
                 look="quiet"
                 onPress={() => onRemove(entry)}
-                aria-label={`Take off the list: ${WORK_WORDS[entry.detail.kind]}`}
+                aria-label={say('field.takeOffWork', { work: WORK_WORDS[entry.detail.kind] })}
               >
-                Take off
+                {say('field.takeOff')}
               </Button>
             </div>
           </li>
@@ -112,8 +110,8 @@ export function LogTiles({
   onOpen: (kind: FormKind) => void;
 }) {
   return (
-    <section className="fd-part" aria-label="Log work">
-      <h3>Log work</h3>
+    <section className="fd-part" aria-label={say('field.logWork')}>
+      <h3>{say('field.logWork')}</h3>
       <div className="fd-tiles">
         {forms.map((form) => (
           <button
@@ -127,7 +125,7 @@ export function LogTiles({
             <WorkGlyph kind={form.kind} />
             <span>
               {form.title}
-              {half(form.kind) ? <span className="fd-half">half filled in</span> : null}
+              {half(form.kind) ? <span className="fd-half">{say('field.halfFilled')}</span> : null}
             </span>
           </button>
         ))}

@@ -79,7 +79,7 @@ describe('rules of the field', () => {
     expect(['polyethylene', 'mixed', 'unknown', undefined].map(commonAirLimitPsi)).toEqual([50, 50, 50, 50]);
   });
   it('never round a pressure limit up', () => {
-    const words = (psi: number, units: 'us' | 'metric') => airLimitWords(psi, { settings: { units } as never });
+    const words = (psi: number, units: 'us' | 'metric') => airLimitWords(psi, units);
     expect([words(80, 'us'), words(50, 'us'), words(80, 'metric'), words(50, 'metric')]).toEqual([
       '80 psi',
       '50 psi',

@@ -3,7 +3,7 @@ import { Choice, Stepper } from '../choice.tsx';
 import { SensorPick, sensorOf, sensorsOf } from './sensor-pick.tsx';
 import { defineForm } from './form-spec.ts';
 import { LineField } from './line-field.tsx';
-import { formatDate } from '../../parts/format.ts';
+import { say } from '../../state/say.ts';
 
 interface Values {
   sensorId: string;
@@ -14,12 +14,11 @@ interface Values {
 
 export const batteryForm = defineForm<'battery-swap', Values>({
   kind: 'battery-swap',
-  title: 'Log battery swap',
+  get title() {
+    return say('field.do.battery-swap');
+  },
   needsPage: true,
-  blocked: (context) =>
-    sensorsOf(context, 'wireless').length === 0
-      ? 'No wireless sensor is written down for this property, so there is no battery to swap. The office can add the sensor; until then log a note.'
-      : null,
+  blocked: (context) => (sensorsOf(context, 'wireless').length === 0 ? say('field.noWireless') : null),
   begin(context, from) {
     const sensor = sensorOf(context, from?.sensorId) ?? sensorsOf(context, 'wireless')[0];
     return {
@@ -48,42 +47,43 @@ export const batteryForm = defineForm<'battery-swap', Values>({
         {sensor !== undefined && (
           <p className="fd-fact">
             {sensor.batteryDate === null
-              ? 'Nobody has written down when this battery was last changed.'
-              : `Battery last changed ${formatDate(sensor.batteryDate)}.`}
+              ? say('field.batteryNeverDated')
+              : say('field.batteryChanged', { date: sensor.batteryDate })}
           </p>
         )}
         <Choice
-          label="The old battery was"
+          label={say('field.oldBattery')}
           value={value.oldBatteryState}
           onChange={(oldBatteryState) => change({ oldBatteryState })}
           options={[
-            { id: 'working', word: 'Working', sign: '✓', tone: 'good' },
-            { id: 'low', word: 'Low', sign: '◐' },
-            { id: 'dead', word: 'Dead', sign: '✕', tone: 'bad' },
-            { id: 'unknown', word: 'Not tried', sign: '?' },
+            { id: 'working', word: say('field.old.working'), sign: '✓', tone: 'good' },
+            { id: 'low', word: say('field.old.low'), sign: '◐' },
+            { id: 'dead', word: say('field.old.dead'), sign: '✕', tone: 'bad' },
+            { id: 'unknown', word: say('field.notTried'), sign: '?' },
           ]}
         />
         <Battery
-          label="New cells put in"
+          label={say('field.newCells')}
           cells={value.swapped.length}
           on={value.swapped}
-          onWord="new"
-          offWord="left"
+          onWord={say('field.cell.new')}
+          offWord={say('field.cell.left')}
+          hintOf={(given) => say('field.cellsNew', given)}
           onChange={(swapped) => change({ swapped })}
         />
         <Stepper
-          label="Cells it holds"
+          label={say('field.cellsHeld')}
           value={value.swapped.length}
           min={1}
           max={8}
           step={1}
-          unit="cells"
+          unit={say('field.unit.cells')}
           onChange={(count) =>
             change({ swapped: Array.from({ length: count ?? 1 }, (_, index) => value.swapped[index] ?? true) })
           }
         />
         <LineField
-          label="Battery size"
+          label={say('field.batterySize')}
           value={value.batteryType}
           maxLength={40}
           onChange={(batteryType) => change({ batteryType })}
@@ -93,8 +93,8 @@ export const batteryForm = defineForm<'battery-swap', Values>({
   },
   finish(value) {
     const cells = value.swapped.filter(Boolean).length;
-    if (value.sensorId === '') return { problem: 'Choose the sensor whose battery was swapped.' };
-    if (cells === 0) return { problem: 'Tap at least one cell that was put in new.' };
+    if (value.sensorId === '') return { problem: say('field.chooseSensor') };
+    if (cells === 0) return { problem: say('field.tapOneCell') };
     return {
       detail: {
         kind: 'battery-swap',

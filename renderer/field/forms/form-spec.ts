@@ -1,7 +1,6 @@
 import type { ReactNode } from 'react';
 import type { OutputOf } from '../../../core/contract/index.ts';
 import type { LedgerDetailInput } from '../../../core/contract/ledger-entries.ts';
-import type { Settings } from '../../../core/contract/entities.ts';
 import type { FormKind } from '../draft.ts';
 
 export type PropertyPage = OutputOf<'property.open'>;
@@ -9,7 +8,6 @@ export type PropertyPage = OutputOf<'property.open'>;
 /** What a form may lean on. */
 export interface LogContext {
   page: PropertyPage | null;
-  settings: Settings;
   technicianName: string;
   doneOn: string;
 }

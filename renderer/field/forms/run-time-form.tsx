@@ -1,9 +1,9 @@
 import type { Program, Zone } from '../../../core/contract/entities.ts';
-import { formatClock } from '../../parts/format.ts';
 import { Choice, Stepper } from '../choice.tsx';
 import { newId } from '../../state/write.ts';
 import { defineForm, type LogContext } from './form-spec.ts';
 import { LineField } from './line-field.tsx';
+import { say, texts } from '../../state/say.ts';
 
 interface Values {
   programId: string;
@@ -26,16 +26,21 @@ export function zoneRows(context: LogContext, program: Program): { zone: Zone; n
     .map((zone) => ({ zone, now: program.revision.runs.find((run) => run.zoneId === zone.id)?.runMinutes ?? 0 }));
 }
 
-const REASONS = ['Too dry', 'Too wet', 'Season', 'Client asked', 'New planting'] as const;
+const REASONS = texts({
+  dry: 'field.reason.dry',
+  wet: 'field.reason.wet',
+  season: 'field.reason.season',
+  client: 'field.reason.client',
+  planting: 'field.reason.planting',
+});
 
 export const runTimeForm = defineForm<'run-time-change', Values>({
   kind: 'run-time-change',
-  title: 'Log run times',
+  get title() {
+    return say('field.do.run-time-change');
+  },
   needsPage: true,
-  blocked: (context) =>
-    programsOf(context).length === 0
-      ? 'No program is written down for this property. The office can add it; until then log the minutes as a note.'
-      : null,
+  blocked: (context) => (programsOf(context).length === 0 ? say('field.noProgram') : null),
   begin(context, from) {
     const program = programOf(context, from?.programId ?? '') ?? programsOf(context)[0];
     return {
@@ -48,16 +53,16 @@ export const runTimeForm = defineForm<'run-time-change', Values>({
   },
   Fields({ value, change, context }) {
     const program = programOf(context, value.programId);
-    if (program === undefined) return <p className="fd-fact">This program is no longer in the book.</p>;
+    if (program === undefined) return <p className="fd-fact">{say('field.programGone')}</p>;
     const now = program.revision;
     const scaled = (minutes: number) => Math.round((minutes * (value.seasonalPercent ?? now.seasonalPercent)) / 100);
     return (
       <>
         {programsOf(context).length > 1 && (
           <Choice
-            label="Which program"
+            label={say('field.whichProgram')}
             value={value.programId}
-            options={programsOf(context).map((one) => ({ id: one.id, word: `Program ${one.name}` }))}
+            options={programsOf(context).map((one) => ({ id: one.id, word: say('field.program', { name: one.name }) }))}
             onChange={(programId) =>
               change({
                 programId,
@@ -68,13 +73,11 @@ export const runTimeForm = defineForm<'run-time-change', Values>({
           />
         )}
         <p className="fd-fact">
-          <strong>Program {program.name}</strong>
-          {now.enabled ? '' : ' (switched off)'}: starts{' '}
-          {now.startTimes.length === 0 ? 'not set' : now.startTimes.map(formatClock).join(', ')}. Minutes are those at
-          100 %.
+          <strong>{say('field.program', { name: program.name })}</strong>
+          {say('field.programStarts', { enabled: now.enabled, startTimes: now.startTimes })}
         </p>
         <Stepper
-          label="Seasonal percentage"
+          label={say('field.seasonal')}
           value={value.seasonalPercent}
           was={now.seasonalPercent}
           min={0}
@@ -90,10 +93,10 @@ export const runTimeForm = defineForm<'run-time-change', Values>({
               <li key={zone.id}>
                 <span className="fd-zone-name">
                   <b>{zone.station}</b> {zone.name}
-                  {zone.betweenHouses ? <span className="fd-tag">between houses</span> : null}
+                  {zone.betweenHouses ? <span className="fd-tag">{say('field.betweenHouses')}</span> : null}
                 </span>
                 <Stepper
-                  label={`Minutes for zone ${zone.station}, ${zone.name}`}
+                  label={say('field.minutesForZone', { station: zone.station, zone: zone.name })}
                   hideLabel
                   value={after}
                   was={before}
@@ -101,22 +104,27 @@ export const runTimeForm = defineForm<'run-time-change', Values>({
                   max={720}
                   step={1}
                   digits={1}
-                  unit="min"
+                  unit={say('field.unit.min')}
                   onChange={(next) => change({ minutes: { ...value.minutes, [zone.id]: next ?? before } })}
                 />
                 {after !== before && (
                   <span className="fd-hint">
                     {after === 0
-                      ? 'Zone switched off in this program.'
-                      : `${before} → ${after} min; runs ${scaled(after)} min at ${value.seasonalPercent ?? now.seasonalPercent} %.`}
+                      ? say('field.zoneOff')
+                      : say('field.minutesChange', {
+                          before,
+                          after,
+                          runs: scaled(after),
+                          percent: value.seasonalPercent ?? now.seasonalPercent,
+                        })}
                   </span>
                 )}
               </li>
             );
           })}
         </ol>
-        <div className="fd-quick" role="group" aria-label="Usual reasons">
-          {REASONS.map((reason) => (
+        <div className="fd-quick" role="group" aria-label={say('field.usualReasons')}>
+          {Object.values(REASONS).map((reason) => (
             <button
               key={reason}
               type="button"
@@ -128,13 +136,18 @@ export const runTimeForm = defineForm<'run-time-change', Values>({
             </button>
           ))}
         </div>
-        <LineField label="Why" value={value.reason} maxLength={300} onChange={(reason) => change({ reason })} />
+        <LineField
+          label={say('field.why')}
+          value={value.reason}
+          maxLength={300}
+          onChange={(reason) => change({ reason })}
+        />
       </>
     );
   },
   finish(value, context) {
     const program = programOf(context, value.programId);
-    if (program === undefined) return { problem: 'Choose the program whose run times were changed.' };
+    if (program === undefined) return { problem: say('field.chooseProgram') };
     const before = new Map(zoneRows(context, program).map((row) => [row.zone.id, row.now]));
     const runs = Object.entries(value.minutes)
       .filter(([zoneId, minutes]) => before.has(zoneId) && before.get(zoneId) !== minutes)
@@ -142,7 +155,7 @@ export const runTimeForm = defineForm<'run-time-change', Values>({
     const percent = value.seasonalPercent ?? program.revision.seasonalPercent;
     if (runs.length === 0 && percent === program.revision.seasonalPercent)
       return {
-        problem: "Nothing differs from what is set now. Change a zone's minutes or the seasonal percentage first.",
+        problem: say('field.nothingDiffers'),
       };
     return {
       detail: {

@@ -1,9 +1,10 @@
-import { fromStored, unitLabel } from '../../../core/units.ts';
+import { fromStored, unitLabel, type UnitSystem } from '../../../core/units.ts';
 import { Caution } from '../caution.tsx';
 import { Choice, Stepper } from '../choice.tsx';
 import { measureOf } from '../measures.ts';
 import { CheckRow } from './check-row.tsx';
 import { defineForm, type LogContext } from './form-spec.ts';
+import { say, currentReader } from '../../state/say.ts';
 
 const zoneCount = (context: LogContext): number | null =>
   context.page === null ? null : context.page.zones.filter((zone) => !zone.retired).length;
@@ -17,7 +18,9 @@ interface StartUpValues {
 
 export const startUpForm = defineForm<'start-up', StartUpValues>({
   kind: 'start-up',
-  title: 'Log start-up',
+  get title() {
+    return say('field.do.start-up');
+  },
   needsPage: false,
   begin: (context, from) => ({
     staticPressurePsi: from?.staticPressurePsi ?? null,
@@ -26,40 +29,45 @@ export const startUpForm = defineForm<'start-up', StartUpValues>({
     sensorsTested: from?.sensorsTested ?? false,
   }),
   Fields({ value, change, context }) {
-    const pressure = measureOf('pressure', context.settings.units);
+    const pressure = measureOf('pressure', currentReader().units);
     const before = context.page?.property.staticPressurePsi ?? null;
     return (
       <>
-        <Caution title="fill slowly">
-          Open the shutoff a little and wait until the pipe is full; a sudden rush of water breaks fittings. In frost,
-          water on a walk or drive turns to ice: leave it dry or tell the client.
-        </Caution>
+        <Caution title={say('field.fillSlowlyTitle')}>{say('field.fillSlowly')}</Caution>
         <CheckRow
-          label="Backflow assembly opened and no leak seen"
+          label={say('field.backflowOpened')}
           value={value.backflowOpened}
           onChange={(backflowOpened) => change({ backflowOpened })}
         />
         <CheckRow
-          label="Rain and freeze sensors tried"
+          label={say('field.sensorsTried')}
           value={value.sensorsTested}
           onChange={(sensorsTested) => change({ sensorsTested })}
         />
         <Stepper
-          label="Zones run and looked at"
+          label={say('field.zonesRun')}
           value={value.zonesRun}
           min={0}
           max={99}
           step={1}
-          unit={zoneCount(context) === null ? 'zones' : `of ${zoneCount(context)} zones`}
+          unit={
+            zoneCount(context) === null
+              ? say('field.unit.zones')
+              : say('field.ofZones', { count: zoneCount(context) ?? 0 })
+          }
           onChange={(zonesRun) => change({ zonesRun })}
         />
         <Stepper
-          label="Static pressure"
+          label={say('field.staticPressure')}
           {...pressure.bounds(0, 300)}
           value={pressure.show(value.staticPressurePsi)}
           onChange={(shown) => change({ staticPressurePsi: pressure.store(shown) })}
           startAt={pressure.show(before ?? 60)}
-          hint={before === null ? 'Never measured here before.' : `Last known: ${pressure.words(before)}.`}
+          hint={
+            before === null
+              ? say('field.neverMeasured')
+              : say('field.lastPressure', { pressure: pressure.words(before) })
+          }
         />
       </>
     );
@@ -81,15 +89,16 @@ export function commonAirLimitPsi(pipe: string | undefined): number {
 }
 
 /** A limit in the reader's units, never rounded up. */
-export function airLimitWords(psi: number, context: Pick<LogContext, 'settings'>): string {
-  const { units } = context.settings;
+export function airLimitWords(psi: number, units: UnitSystem): string {
   const shown = fromStored('pressure', psi, units);
   return `${units === 'us' ? psi : Math.floor(shown / 10) * 10} ${unitLabel('pressure', units)}`;
 }
 
 export const winterForm = defineForm<'winterization', WinterValues>({
   kind: 'winterization',
-  title: 'Log winterization',
+  get title() {
+    return say('field.do.winterization');
+  },
   needsPage: false,
   begin: (context, from) => ({
     method: from?.method ?? 'compressed-air',
@@ -99,35 +108,35 @@ export const winterForm = defineForm<'winterization', WinterValues>({
     controllerOff: from?.controllerOff ?? false,
   }),
   Fields({ value, change, context }) {
-    const pressure = measureOf('pressure', context.settings.units);
+    const { units } = currentReader();
+    const pressure = measureOf('pressure', units);
     const pipe = context.page?.property.pipeMaterial;
     const limit = commonAirLimitPsi(pipe);
     const air = value.method === 'compressed-air';
     return (
       <>
         <Choice
-          label="How"
+          label={say('field.how')}
           value={value.method}
           onChange={(method) => change({ method })}
           options={[
-            { id: 'compressed-air', word: 'Compressed air' },
-            { id: 'gravity-drain', word: 'Drained by hand' },
-            { id: 'automatic-drain', word: 'Drains itself' },
-            { id: 'vacuum', word: 'Vacuum' },
+            { id: 'compressed-air', word: say('field.method.compressed-air') },
+            { id: 'gravity-drain', word: say('field.method.gravity-drain') },
+            { id: 'automatic-drain', word: say('field.method.automatic-drain') },
+            { id: 'vacuum', word: say('field.method.vacuum') },
           ]}
         />
         {air && (
-          <Caution title="compressed air">
-            Wear eye protection. Stand clear of heads, valves, pipes and the backflow assembly, and keep everybody else
-            away. Open a zone before letting air in and never dead-head the compressor. Let air in downstream of the
-            backflow assembly. The pressure limit is what the maker of the pipe, valves and heads and the local rule
-            state. Where neither is at hand, crews commonly stay at or under {airLimitWords(80, context)} for rigid pipe
-            and {airLimitWords(50, context)} for polyethylene: common practice only, not a source to lean on.
+          <Caution title={say('field.airTitle')}>
+            {say('field.airCaution', {
+              rigid: airLimitWords(80, units),
+              polyethylene: airLimitWords(50, units),
+            })}
           </Caution>
         )}
         {air && (
           <Stepper
-            label="Air pressure at the manifold"
+            label={say('field.airPressure')}
             {...pressure.bounds(1, 120)}
             value={pressure.show(value.airPressurePsi)}
             onChange={(shown) => change({ airPressurePsi: pressure.store(shown) })}
@@ -135,36 +144,37 @@ export const winterForm = defineForm<'winterization', WinterValues>({
             hint={
               value.airPressurePsi !== null && value.airPressurePsi > limit + 0.5 ? (
                 <strong className="fd-warn">
-                  ▲ Above {airLimitWords(limit, context)}, which crews commonly keep for{' '}
-                  {pipe === 'pvc' || pipe === 'copper'
-                    ? 'rigid pipe'
-                    : pipe === 'polyethylene'
-                      ? 'polyethylene'
-                      : 'pipe that may be polyethylene'}
-                  . Check the maker&apos;s limit.
+                  {say('field.airAbove', {
+                    limit: airLimitWords(limit, units),
+                    pipe: pipe === 'pvc' || pipe === 'copper' ? 'rigid' : pipe === 'polyethylene' ? pipe : 'unsure',
+                  })}
                 </strong>
               ) : (
-                `Pipe here: ${pipe === undefined || pipe === 'unknown' ? 'not known' : pipe === 'pvc' ? 'PVC' : pipe}.`
+                say('field.pipeHere', { pipe: pipe ?? 'unknown' })
               )
             }
           />
         )}
         <Stepper
-          label={air ? 'Zones blown out' : 'Zones drained'}
+          label={air ? say('field.zonesBlown') : say('field.zonesDrained')}
           value={value.zonesBlown}
           min={0}
           max={99}
           step={1}
-          unit={zoneCount(context) === null ? 'zones' : `of ${zoneCount(context)} zones`}
+          unit={
+            zoneCount(context) === null
+              ? say('field.unit.zones')
+              : say('field.ofZones', { count: zoneCount(context) ?? 0 })
+          }
           onChange={(zonesBlown) => change({ zonesBlown })}
         />
         <CheckRow
-          label="Backflow assembly drained"
+          label={say('field.backflowDrained')}
           value={value.backflowDrained}
           onChange={(backflowDrained) => change({ backflowDrained })}
         />
         <CheckRow
-          label="Controller switched off"
+          label={say('field.controllerOff')}
           value={value.controllerOff}
           onChange={(controllerOff) => change({ controllerOff })}
         />
@@ -173,7 +183,7 @@ export const winterForm = defineForm<'winterization', WinterValues>({
   },
   finish(value) {
     if (value.method === 'compressed-air' && value.airPressurePsi === null)
-      return { problem: 'Say which air pressure was used.' };
+      return { problem: say('field.sayAirPressure') };
     return {
       detail: {
         kind: 'winterization',

@@ -3,6 +3,7 @@ import { Choice, Stepper } from '../choice.tsx';
 import { measureOf } from '../measures.ts';
 import { SensorPick, sensorOf, sensorsOf } from './sensor-pick.tsx';
 import { defineForm } from './form-spec.ts';
+import { say, currentReader } from '../../state/say.ts';
 
 type Result = 'pass' | 'fail' | 'not-tested';
 interface Values {
@@ -16,20 +17,20 @@ interface Values {
   freezeSetPointF: number | null;
 }
 
-const RESULTS = [
-  { id: 'pass', word: 'Trips', sign: '✓', tone: 'good' },
-  { id: 'fail', word: 'Does not', sign: '✕', tone: 'bad' },
-  { id: 'not-tested', word: 'Not tried', sign: '–' },
-] as const;
+const results = () =>
+  [
+    { id: 'pass', word: say('field.trips'), sign: '✓', tone: 'good' },
+    { id: 'fail', word: say('field.doesNotTrip'), sign: '✕', tone: 'bad' },
+    { id: 'not-tested', word: say('field.notTried'), sign: '–' },
+  ] as const;
 
 export const sensorForm = defineForm<'sensor-check', Values>({
   kind: 'sensor-check',
-  title: 'Log sensor check',
+  get title() {
+    return say('field.do.sensor-check');
+  },
   needsPage: true,
-  blocked: (context) =>
-    sensorsOf(context, 'any').length === 0
-      ? 'No sensor is written down for this property. The office can add it; until then log a note.'
-      : null,
+  blocked: (context) => (sensorsOf(context, 'any').length === 0 ? say('field.noSensor') : null),
   begin(context, from) {
     const sensor = sensorOf(context, from?.sensorId) ?? sensorsOf(context, 'any')[0];
     const cellCount = sensor?.link === 'wireless' ? sensor.batteryCells : 0;
@@ -49,8 +50,8 @@ export const sensorForm = defineForm<'sensor-check', Values>({
   },
   Fields({ value, change, context }) {
     const sensor = sensorOf(context, value.sensorId);
-    const depth = measureOf('rainDepth', context.settings.units);
-    const heat = measureOf('temperature', context.settings.units);
+    const depth = measureOf('rainDepth', currentReader().units);
+    const heat = measureOf('temperature', currentReader().units);
     const cellCount = sensor?.link === 'wireless' ? sensor.batteryCells : 0;
     return (
       <>
@@ -79,73 +80,74 @@ export const sensorForm = defineForm<'sensor-check', Values>({
             })
           }
         >
-          Tried everything, all worked
+          {say('field.allWorked')}
         </button>
         {sensor?.senses !== 'freeze' && (
           <Choice
-            label="Rain: wetted, it stops watering"
-            options={RESULTS}
+            label={say('field.rainTrip')}
+            options={results()}
             value={value.rainTrip}
             onChange={(rainTrip) => change({ rainTrip })}
           />
         )}
         {sensor?.senses !== 'rain' && (
           <Choice
-            label="Freeze: chilled, it stops watering"
-            options={RESULTS}
+            label={say('field.freezeTrip')}
+            options={results()}
             value={value.freezeTrip}
             onChange={(freezeTrip) => change({ freezeTrip })}
           />
         )}
         {sensor?.link === 'wireless' && (
           <Choice
-            label="Signal at the controller"
+            label={say('field.signal')}
             value={value.signal}
             onChange={(signal) => change({ signal })}
             options={[
-              { id: 'strong', word: 'Strong', sign: '▂▅█', tone: 'good' },
-              { id: 'weak', word: 'Weak', sign: '▂' },
-              { id: 'none', word: 'None', sign: '✕', tone: 'bad' },
-              { id: 'not-tested', word: 'Not tried', sign: '–' },
+              { id: 'strong', word: say('field.signal.strong'), sign: '▂▅█', tone: 'good' },
+              { id: 'weak', word: say('field.signal.weak'), sign: '▂' },
+              { id: 'none', word: say('field.signal.none'), sign: '✕', tone: 'bad' },
+              { id: 'not-tested', word: say('field.notTried'), sign: '–' },
             ]}
           />
         )}
         {cellCount > 0 && (
           <Choice
-            label="Cells measured"
+            label={say('field.cellsMeasured')}
             value={value.cells === null ? 'no' : 'yes'}
             onChange={(answer) =>
               change({ cells: answer === 'yes' ? Array.from({ length: cellCount }, () => true) : null })
             }
             options={[
-              { id: 'yes', word: 'Yes', sign: '✓' },
-              { id: 'no', word: 'No', sign: '–' },
+              { id: 'yes', word: say('field.yes'), sign: '✓' },
+              { id: 'no', word: say('field.no'), sign: '–' },
             ]}
           />
         )}
         {cellCount > 0 && value.cells !== null && (
           <Battery
-            label="Battery cells"
+            label={say('field.batteryCells')}
             cells={cellCount}
             on={value.cells}
-            onWord="good"
-            offWord="weak"
+            onWord={say('field.cell.good')}
+            offWord={say('field.cell.weak')}
+            hintOf={(given) => say('field.cellsGood', given)}
             onChange={(cells) => change({ cells })}
           />
         )}
         <Choice
-          label="The controller obeys it"
+          label={say('field.obeys')}
           value={value.obeys}
           onChange={(obeys) => change({ obeys })}
           options={[
-            { id: 'yes', word: 'Yes', sign: '✓', tone: 'good' },
-            { id: 'no', word: 'No', sign: '✕', tone: 'bad' },
-            { id: 'not-tried', word: 'Not tried', sign: '–' },
+            { id: 'yes', word: say('field.yes'), sign: '✓', tone: 'good' },
+            { id: 'no', word: say('field.no'), sign: '✕', tone: 'bad' },
+            { id: 'not-tried', word: say('field.notTried'), sign: '–' },
           ]}
         />
         {sensor?.senses !== 'freeze' && (
           <Stepper
-            label="Rain set point"
+            label={say('field.rainSetPoint')}
             {...depth.bounds(0, 3)}
             value={depth.show(value.rainSetPointInches)}
             onChange={(shown) => change({ rainSetPointInches: depth.store(shown) })}
@@ -153,7 +155,7 @@ export const sensorForm = defineForm<'sensor-check', Values>({
         )}
         {sensor?.senses !== 'rain' && (
           <Stepper
-            label="Freeze set point"
+            label={say('field.freezeSetPoint')}
             {...heat.bounds(20, 60)}
             value={heat.show(value.freezeSetPointF)}
             onChange={(shown) => change({ freezeSetPointF: heat.store(shown) })}
@@ -164,7 +166,7 @@ export const sensorForm = defineForm<'sensor-check', Values>({
   },
   finish(value, context) {
     const sensor = sensorOf(context, value.sensorId);
-    if (sensor === undefined) return { problem: 'Choose the sensor that was checked.' };
+    if (sensor === undefined) return { problem: say('field.chooseChecked') };
     if (
       value.rainTrip === 'not-tested' &&
       value.freezeTrip === 'not-tested' &&
@@ -172,7 +174,7 @@ export const sensorForm = defineForm<'sensor-check', Values>({
       value.cells === null &&
       value.obeys === 'not-tried'
     ) {
-      return { problem: 'Nothing was tried yet: answer at least one of the questions above.' };
+      return { problem: say('field.nothingTried') };
     }
     return {
       detail: {

@@ -1,6 +1,7 @@
 import type { Sensor } from '../../../core/contract/entities.ts';
 import { Choice } from '../choice.tsx';
 import type { LogContext } from './form-spec.ts';
+import { say, texts } from '../../state/say.ts';
 
 /** The sensors in use at the property; with 'wireless' only those that hold a battery. */
 export function sensorsOf(context: LogContext, link: 'wireless' | 'any'): Sensor[] {
@@ -14,11 +15,11 @@ export function sensorOf(context: LogContext, id: string | undefined): Sensor | 
   return id === undefined ? undefined : context.page?.sensors.find((sensor) => sensor.id === id);
 }
 
-const SENSES: Record<Sensor['senses'], string> = {
-  rain: 'Rain sensor',
-  freeze: 'Freeze sensor',
-  'rain-and-freeze': 'Rain and freeze sensor',
-};
+const SENSES: Readonly<Record<Sensor['senses'], string>> = texts({
+  rain: 'field.sensor.rain',
+  freeze: 'field.sensor.freeze',
+  'rain-and-freeze': 'field.sensor.rain-and-freeze',
+});
 
 /** What a sensor is called on site: what it senses and where it hangs. */
 export function sensorName(sensor: Sensor): string {
@@ -46,7 +47,7 @@ export function SensorPick({
     );
   return (
     <Choice
-      label="Which sensor"
+      label={say('field.whichSensor')}
       value={value}
       options={sensors.map((sensor) => ({ id: sensor.id, word: sensorName(sensor) }))}
       onChange={(id) => {

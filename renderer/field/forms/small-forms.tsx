@@ -1,8 +1,8 @@
-import { formatDate } from '../../parts/format.ts';
 import { Stepper } from '../choice.tsx';
 import { measureOf } from '../measures.ts';
 import { defineForm, type LogContext } from './form-spec.ts';
 import { LineField, LinesField } from './line-field.tsx';
+import { say, currentReader } from '../../state/say.ts';
 
 interface MeterValues {
   meter: string;
@@ -20,18 +20,25 @@ function lastReading(context: LogContext, meter: string): { readingGallons: numb
 
 export const meterForm = defineForm<'meter-read', MeterValues>({
   kind: 'meter-read',
-  title: 'Log meter reading',
+  get title() {
+    return say('field.do.meter-read');
+  },
   needsPage: false,
   begin: (_context, from) => ({ meter: from?.meter ?? 'main', readingGallons: from?.readingGallons ?? null }),
   Fields({ value, change, context }) {
-    const volume = measureOf('volume', context.settings.units);
+    const volume = measureOf('volume', currentReader().units);
     const last = lastReading(context, value.meter.trim());
     const backwards = last !== null && value.readingGallons !== null && value.readingGallons < last.readingGallons;
     return (
       <>
-        <LineField label="Which meter" value={value.meter} maxLength={80} onChange={(meter) => change({ meter })} />
+        <LineField
+          label={say('field.whichMeter')}
+          value={value.meter}
+          maxLength={80}
+          onChange={(meter) => change({ meter })}
+        />
         <Stepper
-          label="Reading"
+          label={say('field.reading')}
           plain
           {...volume.bounds(0, 1e10)}
           value={volume.show(value.readingGallons)}
@@ -39,13 +46,12 @@ export const meterForm = defineForm<'meter-read', MeterValues>({
           hint={
             backwards ? (
               <strong className="fd-warn">
-                ▲ Lower than the {volume.words(last.readingGallons)} read on {formatDate(last.doneOn)}. Check the
-                digits; log it if the meter was changed.
+                {say('field.readingLower', { reading: volume.words(last.readingGallons), date: last.doneOn })}
               </strong>
             ) : last === null ? (
-              'No earlier reading among the latest entries.'
+              say('field.noEarlierReading')
             ) : (
-              `Read ${volume.words(last.readingGallons)} on ${formatDate(last.doneOn)}.`
+              say('field.readingWas', { reading: volume.words(last.readingGallons), date: last.doneOn })
             )
           }
         />
@@ -54,7 +60,7 @@ export const meterForm = defineForm<'meter-read', MeterValues>({
   },
   finish: (value) =>
     value.readingGallons === null
-      ? { problem: 'Type the figure on the meter.' }
+      ? { problem: say('field.typeReading') }
       : {
           detail: {
             kind: 'meter-read',
@@ -71,20 +77,22 @@ interface PhotoValues {
 
 export const photoForm = defineForm<'photo', PhotoValues>({
   kind: 'photo',
-  title: 'Log photo',
+  get title() {
+    return say('field.do.photo');
+  },
   needsPage: false,
   begin: (_context, from) => ({ fileName: from?.fileName ?? '', caption: from?.caption ?? '' }),
   Fields: ({ value, change }) => (
     <>
       <LineField
-        label="File name"
+        label={say('field.fileName')}
         value={value.fileName}
         maxLength={260}
-        hint="The book keeps the name only; the picture stays on your phone or camera."
+        hint={say('field.fileNameWhy')}
         onChange={(fileName) => change({ fileName })}
       />
       <label className="fd-file">
-        <span>Take the name from a picture</span>
+        <span>{say('field.nameFromPicture')}</span>
         <input
           type="file"
           accept="image/*"
@@ -95,7 +103,7 @@ export const photoForm = defineForm<'photo', PhotoValues>({
         />
       </label>
       <LineField
-        label="What it shows"
+        label={say('field.whatItShows')}
         value={value.caption}
         maxLength={200}
         onChange={(caption) => change({ caption })}
@@ -104,7 +112,7 @@ export const photoForm = defineForm<'photo', PhotoValues>({
   ),
   finish: (value) =>
     value.fileName.trim() === ''
-      ? { problem: "Give the photo's file name." }
+      ? { problem: say('field.giveFileName') }
       : { detail: { kind: 'photo', fileName: value.fileName.trim(), caption: value.caption.trim() } },
 });
 
@@ -114,19 +122,16 @@ interface NoteValues {
 
 export const noteForm = defineForm<'note', NoteValues>({
   kind: 'note',
-  title: 'Log note',
+  get title() {
+    return say('field.do.note');
+  },
   needsPage: false,
   begin: (_context, from) => ({ text: from?.text ?? '' }),
   Fields: ({ value, change }) => (
-    <LinesField
-      label="Note for the next person here"
-      value={value.text}
-      rows={6}
-      onChange={(text) => change({ text })}
-    />
+    <LinesField label={say('field.noteForNext')} value={value.text} rows={6} onChange={(text) => change({ text })} />
   ),
   finish: (value) =>
     value.text.trim() === ''
-      ? { problem: 'Write the note first.' }
+      ? { problem: say('field.writeNote') }
       : { detail: { kind: 'note', text: value.text.trim() } },
 });

@@ -4,24 +4,27 @@ import { CheckRow } from './check-row.tsx';
 import { defineForm } from './form-spec.ts';
 import { LineField, LinesField } from './line-field.tsx';
 import { ZonePick } from './zone-pick.tsx';
+import { say, texts } from '../../state/say.ts';
 
 interface RepairValues {
   zoneId: string;
   what: string;
   minutesSpent: number | null;
 }
-const REPAIRS = [
-  'Head replaced',
-  'Nozzle cleaned',
-  'Head raised',
-  'Valve rebuilt',
-  'Line leak mended',
-  'Wire joint remade',
-] as const;
+const REPAIRS = texts({
+  head: 'field.repair.head',
+  nozzle: 'field.repair.nozzle',
+  raised: 'field.repair.raised',
+  valve: 'field.repair.valve',
+  line: 'field.repair.line',
+  wire: 'field.repair.wire',
+});
 
 export const repairForm = defineForm<'repair', RepairValues>({
   kind: 'repair',
-  title: 'Log repair',
+  get title() {
+    return say('field.do.repair');
+  },
   needsPage: false,
   begin: (_context, from) => ({
     zoneId: from?.zoneId ?? '',
@@ -31,8 +34,8 @@ export const repairForm = defineForm<'repair', RepairValues>({
   Fields: ({ value, change, context }) => (
     <>
       <ZonePick context={context} value={value.zoneId} onChange={(zoneId) => change({ zoneId })} />
-      <div className="fd-quick" role="group" aria-label="Usual repairs">
-        {REPAIRS.map((what) => (
+      <div className="fd-quick" role="group" aria-label={say('field.usualRepairs')}>
+        {Object.values(REPAIRS).map((what) => (
           <button
             key={what}
             type="button"
@@ -44,22 +47,27 @@ export const repairForm = defineForm<'repair', RepairValues>({
           </button>
         ))}
       </div>
-      <LineField label="What was mended" value={value.what} maxLength={300} onChange={(what) => change({ what })} />
+      <LineField
+        label={say('field.whatMended')}
+        value={value.what}
+        maxLength={300}
+        onChange={(what) => change({ what })}
+      />
       <Stepper
-        label="Time spent"
+        label={say('field.timeSpent')}
         value={value.minutesSpent}
         min={0}
         max={1440}
         step={5}
-        unit="min"
+        unit={say('field.unit.min')}
         onChange={(minutesSpent) => change({ minutesSpent })}
-        hint="Wiring above extra-low voltage, such as the controller's mains side, belongs to a licensed electrician."
+        hint={say('field.mainsCaution')}
       />
     </>
   ),
   finish: (value) =>
     value.what.trim() === ''
-      ? { problem: 'Say what was mended.' }
+      ? { problem: say('field.sayMended') }
       : {
           detail: {
             kind: 'repair',
@@ -85,7 +93,9 @@ export function centsOf(text: string): number | null | undefined {
 
 export const partForm = defineForm<'part-used', PartValues>({
   kind: 'part-used',
-  title: 'Log parts used',
+  get title() {
+    return say('field.do.part-used');
+  },
   needsPage: false,
   begin: (_context, from) => ({
     part: from?.part ?? '',
@@ -95,24 +105,24 @@ export const partForm = defineForm<'part-used', PartValues>({
   Fields: ({ value, change }) => (
     <>
       <LineField
-        label="Part"
+        label={say('field.part')}
         value={value.part}
         maxLength={160}
-        hint="For example: 4 in pop-up body"
+        hint={say('field.partExample')}
         onChange={(part) => change({ part })}
       />
       <Stepper
-        label="How many"
+        label={say('field.howMany')}
         value={value.quantity}
         min={0.25}
         max={10000}
         step={1}
         digits={2}
-        unit="pieces or ft"
+        unit={say('field.unit.pieces')}
         onChange={(quantity) => change({ quantity })}
       />
       <LineField
-        label="Price each, $ (may be left empty)"
+        label={say('field.priceEach')}
         value={value.price}
         maxLength={12}
         inputMode="decimal"
@@ -122,9 +132,9 @@ export const partForm = defineForm<'part-used', PartValues>({
   ),
   finish(value) {
     const unitPriceCents = centsOf(value.price);
-    if (value.part.trim() === '') return { problem: 'Name the part.' };
-    if (value.quantity === null || value.quantity <= 0) return { problem: 'Say how many were used.' };
-    if (unitPriceCents === undefined) return { problem: 'The price must be an amount such as 4.25, or empty.' };
+    if (value.part.trim() === '') return { problem: say('field.namePart') };
+    if (value.quantity === null || value.quantity <= 0) return { problem: say('field.sayHowMany') };
+    if (unitPriceCents === undefined) return { problem: say('field.badPrice') };
     return { detail: { kind: 'part-used', part: value.part.trim(), quantity: value.quantity, unitPriceCents } };
   },
 });
@@ -138,7 +148,9 @@ interface BackflowValues {
 
 export const backflowForm = defineForm<'backflow-test', BackflowValues>({
   kind: 'backflow-test',
-  title: 'Log backflow test',
+  get title() {
+    return say('field.do.backflow-test');
+  },
   needsPage: false,
   begin: (context, from) => ({
     passed: from === null ? '' : from.passed ? 'yes' : 'no',
@@ -148,36 +160,33 @@ export const backflowForm = defineForm<'backflow-test', BackflowValues>({
   }),
   Fields: ({ value, change, context }) => (
     <>
-      <Caution title="drinking water">
-        A backflow assembly keeps dirty water out of the drinking water. Only a tester licensed under the local code
-        tests or repairs it. If it fails, tell the client and the office before you leave.
-      </Caution>
+      <Caution title={say('field.drinkingTitle')}>{say('field.drinkingCaution')}</Caution>
       {context.page !== null && context.page.property.backflowSerial !== '' && (
-        <p className="fd-fact">Serial number {context.page.property.backflowSerial}</p>
+        <p className="fd-fact">{say('field.serial', { serial: context.page.property.backflowSerial })}</p>
       )}
       <Choice
-        label="Result"
+        label={say('field.result')}
         value={value.passed === '' ? null : value.passed}
         onChange={(passed) => change({ passed })}
         options={[
-          { id: 'yes', word: 'Passed', sign: '✓', tone: 'good' },
-          { id: 'no', word: 'Failed', sign: '✕', tone: 'bad' },
+          { id: 'yes', word: say('field.passed'), sign: '✓', tone: 'good' },
+          { id: 'no', word: say('field.failed'), sign: '✕', tone: 'bad' },
         ]}
       />
       <LineField
-        label="Licensed tester"
+        label={say('field.tester')}
         value={value.tester}
         maxLength={120}
         onChange={(tester) => change({ tester })}
       />
       <LineField
-        label="License number"
+        label={say('field.license')}
         value={value.licenceNumber}
         maxLength={60}
         onChange={(licenceNumber) => change({ licenceNumber })}
       />
       <label className="fd-text">
-        <span>Next test due</span>
+        <span>{say('field.nextTest')}</span>
         <input
           type="date"
           value={value.nextDue}
@@ -185,14 +194,13 @@ export const backflowForm = defineForm<'backflow-test', BackflowValues>({
           max="2199-12-31"
           onChange={(event) => change({ nextDue: event.target.value })}
         />
-        <span className="fd-hint">A year from now unless the local code says otherwise.</span>
+        <span className="fd-hint">{say('field.nextTestWhy')}</span>
       </label>
     </>
   ),
   finish(value) {
-    if (value.passed === '') return { problem: 'Say whether the assembly passed or failed.' };
-    if (value.tester.trim() === '' || value.licenceNumber.trim() === '')
-      return { problem: 'Write down the licensed tester and the license number: a test counts only with them.' };
+    if (value.passed === '') return { problem: say('field.sayPassed') };
+    if (value.tester.trim() === '' || value.licenceNumber.trim() === '') return { problem: say('field.sayTester') };
     return {
       detail: {
         kind: 'backflow-test',
@@ -217,25 +225,23 @@ interface WalkValues {
 
 export const walkForm = defineForm<'walk-through', WalkValues>({
   kind: 'walk-through',
-  title: 'Log walk-through',
+  get title() {
+    return say('field.do.walk-through');
+  },
   needsPage: false,
   begin: (_context, from) => ({ clientPresent: from?.clientPresent ?? false, topics: from?.topics ?? '' }),
   Fields: ({ value, change }) => (
     <>
       <CheckRow
-        label="The client walked along"
+        label={say('field.clientAlong')}
         value={value.clientPresent}
         onChange={(clientPresent) => change({ clientPresent })}
       />
-      <LinesField
-        label="What was looked at and agreed"
-        value={value.topics}
-        onChange={(topics) => change({ topics })}
-      />
+      <LinesField label={say('field.lookedAt')} value={value.topics} onChange={(topics) => change({ topics })} />
     </>
   ),
   finish: (value) =>
     value.topics.trim() === '' && !value.clientPresent
-      ? { problem: 'Write down what was looked at, or tick that the client walked along.' }
+      ? { problem: say('field.sayLookedAt') }
       : { detail: { kind: 'walk-through', clientPresent: value.clientPresent, topics: value.topics.trim() } },
 });

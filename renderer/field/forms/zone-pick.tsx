@@ -1,4 +1,5 @@
 import type { LogContext } from './form-spec.ts';
+import { say } from '../../state/say.ts';
 
 /** Picks a zone, or none; a native list, which a phone shows full screen. */
 export function ZonePick({
@@ -14,9 +15,9 @@ export function ZonePick({
   if (zones.length === 0) return null;
   return (
     <label className="fd-text">
-      <span>Zone</span>
+      <span>{say('field.zone')}</span>
       <select value={value} onChange={(event) => onChange(event.target.value)}>
-        <option value="">No single zone</option>
+        <option value="">{say('field.noZone')}</option>
         {zones.map((zone) => (
           <option key={zone.id} value={zone.id}>
             {zone.station} · {zone.name}
