@@ -8,7 +8,7 @@ import { readSettings } from '../store/setting-queries.ts';
 import { backupsFolder, backupsIn, backupsInShare, backupsOf, PRUNED, type BackupFile } from './backup-files.ts';
 import { daysWithoutBackup, isBackupDue, toKeep, type Moments } from './backup-plan.ts';
 import { assertSound, copyWhole } from './backup.ts';
-import { diskError, writeWhole } from './files.ts';
+import { diskError, inTime, writeWhole } from './files.ts';
 import { sealPathOf, writeSealBeside } from './seal-file.ts';
 
 /** A backup by itself did what it should, or says why not. */
@@ -122,17 +122,11 @@ export const listBackups: Handler<'book.backups'> = async ({ db, bookPath }) => 
   const said = (where: 'beside' | 'second') => (file: BackupFile) => ({ ...file, at: file.at.toISOString(), where });
   const beside = backupsOf(bookPath).map(said('beside'));
   if (secondFolder === '') return { backups: beside, secondFailure: null };
-  let timer: NodeJS.Timeout | undefined;
   try {
-    const tooLong = new Promise<never>((_, reject) => {
-      timer = setTimeout(() => reject(new Error('no answer')), SHARE_ANSWERS_MS);
-    });
-    const second = (await Promise.race([backupsInShare(secondFolder, bookPath), tooLong])).map(said('second'));
+    const second = (await inTime(SHARE_ANSWERS_MS, () => backupsInShare(secondFolder, bookPath))).map(said('second'));
     return { backups: [...beside, ...second].sort((a, b) => (a.at < b.at ? 1 : -1)), secondFailure: null };
   } catch {
     return { backups: beside, secondFailure: notThere(secondFolder).message };
-  } finally {
-    clearTimeout(timer);
   }
 };
 

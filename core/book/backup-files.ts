@@ -39,6 +39,23 @@ function backupNamed(name: string, bookPath: string): Pick<BackupFile, 'kind' | 
   return match && at ? { kind: (match[1] ?? 'by-hand') as BackupKind, at } : null;
 }
 
+/** Whether a file of this name in a backups folder is a backup of this book, the seal beside one, or SQLite's file beside one. */
+export function isOfBackup(name: string, bookPath: string): boolean {
+  return backupNamed(name.replace(/(\.seal\.txt|-wal|-shm|-journal)$/, ''), bookPath) !== null;
+}
+
+/** What a book is saved as, without extension and number, when somebody takes its files away while it is open. */
+export const rescuedName = (bookPath: string, stamp: string): string => `${bookName(bookPath)}-rescued-${stamp}`;
+
+/** Whether a file of this name beside a book is one it was saved as, or SQLite's file beside that. */
+export function isRescued(name: string, bookPath: string): boolean {
+  const prefix = rescuedName(bookPath, '');
+  return (
+    name.startsWith(prefix) &&
+    /^\d{4}-\d\d-\d\d-\d{6}(-\d{1,4})?\.valvebook(-wal|-shm|-journal|-lock)?$/.test(name.slice(prefix.length))
+  );
+}
+
 const newestFirst = (a: BackupFile, b: BackupFile): number => b.at.getTime() - a.at.getTime();
 
 /** The backups of a book in a folder, newest first; files by other names are none. Throws what the system says of the folder. */

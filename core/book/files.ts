@@ -28,6 +28,21 @@ export function momentOfStamp(stamp: string): Date | null {
   return moment.getMonth() === month! - 1 && moment.getDate() === day ? moment : null;
 }
 
+/** What a disk or a share answers, if it does within so many milliseconds; else it throws. */
+export async function inTime<T>(milliseconds: number, ask: () => Promise<T>): Promise<T> {
+  let timer: NodeJS.Timeout | undefined;
+  try {
+    return await Promise.race([
+      ask(),
+      new Promise<never>((_, reject) => {
+        timer = setTimeout(() => reject(new Error('no answer')), milliseconds);
+      }),
+    ]);
+  } finally {
+    clearTimeout(timer);
+  }
+}
+
 /** Letters that no other file being written at this moment has in its name. */
 export function token(): string {
   return `${Date.now().toString(36)}${randomBytes(4).toString('hex')}`;

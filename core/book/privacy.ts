@@ -1,14 +1,18 @@
 import { chmodSync, lstatSync, readdirSync, realpathSync, statSync, type Stats } from 'node:fs';
+import { lstat, readdir, stat as statOf } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import type { OutputOf } from '../contract/index.ts';
-import type { JobHandler } from '../context.ts';
+import type { Context, JobHandler } from '../context.ts';
 import { OWNER_ONLY_FILE, OWNER_ONLY_FOLDER } from '../owner-only.ts';
-import { diskError } from './files.ts';
+import { readSettings } from '../store/setting-queries.ts';
+import { isOfBackup, isRescued } from './backup-files.ts';
+import { diskError, inTime } from './files.ts';
 
 // Who else on this machine could read or change the book. On Windows the user's own profile keeps others out by its access
 // list, and mode bits say nothing, so nothing is looked at there.
 
 type OpenToOthers = OutputOf<'book.info'>['openToOthers'];
+type Book = Pick<Context, 'db' | 'bookPath'>;
 interface Found {
   path: string;
   stat: Stats;
@@ -27,11 +31,12 @@ const OURS_BESIDE = {
 } as const;
 
 /**
- * Files of a book that others of this machine may read or change: the book with SQLite's files, its backups and exports; and
- * its folder, where others may put files into it. Null where there are none. A folder that lets nobody in guards what is in it.
+ * Files of a book that others of this machine may read or change: the book with SQLite's files, what was rescued of it, its
+ * backups (in the second place too, where that answers) and exports; and its folder, where others may put files into it. Null
+ * where there are none. A folder that lets nobody in guards what is in it.
  */
-export function openToOthers(bookPath: string): OpenToOthers {
-  const found = findOpen(bookPath);
+export async function openToOthers(book: Book): Promise<OpenToOthers> {
+  const found = await findOpen(book);
   if (found.length === 0) return null;
   return {
     paths: found.map(({ path, stat }) => ({
@@ -44,9 +49,9 @@ export function openToOthers(bookPath: string): OpenToOthers {
 }
 
 /** Takes away what others may do with a book's files: 0600, the folders of backups and exports 0700; from the book's own folder, which may hold other things, only the right to write. */
-export const makePrivate: JobHandler<'book.makePrivate'> = async ({ bookPath }) => {
+export const makePrivate: JobHandler<'book.makePrivate'> = async (book) => {
   const changed: OutputOf<'book.makePrivate'>['changed'] = [];
-  for (const { path, stat, privately } of findOpen(bookPath)) {
+  for (const { path, stat, privately } of await findOpen(book)) {
     try {
       chmodSync(path, privately);
     } catch (error) {
@@ -54,19 +59,50 @@ export const makePrivate: JobHandler<'book.makePrivate'> = async ({ bookPath }) 
     }
     changed.push({ path, before: modeOf(stat), after: modeOf(statSync(path)) });
   }
-  return { changed, openToOthers: openToOthers(bookPath) };
+  return { changed, openToOthers: await openToOthers(book) };
 };
 
 /** The same as sentences, for the check of the book. */
-export function privacyNotes(bookPath: string): string[] {
-  return (openToOthers(bookPath)?.paths ?? []).map(
+export async function privacyNotes(book: Book): Promise<string[]> {
+  return ((await openToOthers(book))?.paths ?? []).map(
     ({ path, mode, others }) =>
       `Other users of this machine may ${others} ${path} (mode ${mode}). Company → Book → Make it private.`,
   );
 }
 
-function findOpen(bookPath: string): Found[] {
+async function findOpen(book: Book): Promise<Found[]> {
   if (process.platform === 'win32') return [];
+  const found = new Map<string, Found>();
+  for (const one of [...findBeside(book.bookPath), ...(await findInSecondPlace(book))]) found.set(one.path, one);
+  return [...found.values()];
+}
+
+/** A share that is gone has nothing to say, and a screen does not wait for it, ms. */
+const SHARE_ANSWERS_MS = 1000;
+
+/** This book's backups in the second place. Its folder was chosen, perhaps for others too, so only the files are looked at. */
+async function findInSecondPlace({ db, bookPath }: Book): Promise<Found[]> {
+  try {
+    const { secondFolder } = (await readSettings(db)).backups;
+    if (secondFolder === '') return [];
+    return await inTime(SHARE_ANSWERS_MS, async () => {
+      if (((await statOf(secondFolder)).mode & 0o011) === 0) return [];
+      const names = (await readdir(secondFolder)).filter((name) => isOfBackup(name, bookPath));
+      const files = names.map(async (name): Promise<Found[]> => {
+        const path = join(secondFolder, name);
+        const stat = await lstat(path).catch(() => null);
+        const open = stat?.isFile() === true && (stat.mode & ANY_BY_OTHERS) !== 0;
+        return open ? [{ path, stat, privately: OWNER_ONLY_FILE }] : [];
+      });
+      return (await Promise.all(files)).flat();
+    });
+  } catch {
+    // Settings that cannot be read are the check's to say; a place that is not there, the list of backups'.
+    return [];
+  }
+}
+
+function findBeside(bookPath: string): Found[] {
   const book = realOf(bookPath);
   const folder = dirname(book);
   const found: Found[] = [];
@@ -82,9 +118,10 @@ function findOpen(bookPath: string): Found[] {
   if ((folderStat.mode & STICKY) === 0) at(folder, WRITE_BY_OTHERS, (mode) => mode & ~WRITE_BY_OTHERS);
   for (const end of ['', '-wal', '-shm', '-journal', '-lock'])
     at(`${book}${end}`, ANY_BY_OTHERS, () => OWNER_ONLY_FILE);
-  // The copy an upgrade keeps.
+  // Copies an upgrade kept, and what was saved when somebody took the book's files away.
   for (const name of namesIn(folder))
-    if (name.startsWith(`${basename(book)}.before-`)) at(join(folder, name), ANY_BY_OTHERS, () => OWNER_ONLY_FILE);
+    if (name.startsWith(`${basename(book)}.before-`) || isRescued(name, book))
+      at(join(folder, name), ANY_BY_OTHERS, () => OWNER_ONLY_FILE);
   for (const [name, ours] of Object.entries(OURS_BESIDE)) {
     const beside = join(folder, name);
     const inside = namesIn(beside).filter((one) => ours.test(one));

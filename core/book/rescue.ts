@@ -2,8 +2,8 @@ import { BookError, toFailure } from '../errors.ts';
 import type { LostPart } from '../store/book-watch.ts';
 import { lookIntoBook } from '../store/closed-book.ts';
 import type { Connection } from '../store/sqlite.ts';
-import { BOOK_EXTENSION } from './backup-files.ts';
-import { bookName, pathsBeside, stampOf, writeWhole } from './files.ts';
+import { BOOK_EXTENSION, rescuedName } from './backup-files.ts';
+import { pathsBeside, stampOf, writeWhole } from './files.ts';
 
 /**
  * Saves what an open book holds after somebody took its files away: the connection still sees the deleted journal. The copy
@@ -15,7 +15,7 @@ export async function rescueBook(
   lost: LostPart,
 ): Promise<{ saved: boolean; error: BookError }> {
   const what = `The book's ${lost.name} (${lost.path}) was deleted or exchanged by another program while Valvebook had the book open, so changes can no longer be saved there.`;
-  const wanted = pathsBeside(bookPath, '.', `${bookName(bookPath)}-rescued-${stampOf(new Date())}`, BOOK_EXTENSION);
+  const wanted = pathsBeside(bookPath, '.', rescuedName(bookPath, stampOf(new Date())), BOOK_EXTENSION);
   try {
     const path = await writeWhole(wanted, 'book', async (temporary) => {
       await writer.copyTo(temporary);

@@ -130,7 +130,7 @@ const bookInfo: Handler<'book.info'> = async ({ db, today, bookPath }) => ({
   companyName: (await readSettings(db)).companyName,
   counts: await countRows(db),
   today,
-  openToOthers: openToOthers(bookPath),
+  openToOthers: await openToOthers({ db, bookPath }),
 });
 
 export const companyHandlers = {

@@ -4,7 +4,7 @@ import Database from 'better-sqlite3';
 import { BookError } from '../errors.ts';
 import { sqlitePlace } from '../paths.ts';
 import { createFile } from './book-file.ts';
-import { claimForSqlite } from './open-files.ts';
+import { claimForSqlite, identityOf, isOpenHere } from './open-files.ts';
 
 // One Valvebook at a time may write to a book. Two locks of the operating system say so; both end with the process,
 // however it ends.
@@ -14,8 +14,9 @@ import { claimForSqlite } from './open-files.ts';
 //    does not tell a writer from a reader. So it decides only where the first cannot be trusted: the file beside the book is
 //    missing, the book has several names, or whoever has it open has no index of the journal beside this name.
 
-/** How long a short look by somebody else may hold up a start, in milliseconds. */
-const WAIT_FOR_READERS_MS = 3000;
+/** A short look by somebody else may hold up a start by so many tries, and milliseconds between two. */
+const TRIES = 4;
+const BETWEEN_TRIES_MS = 100;
 
 /**
  * Takes a book for writing, or says that it is open already.
@@ -83,12 +84,24 @@ function takeLock(path: string, lockPath: string): Database.Database {
   }
 }
 
-/** Whether any connection of SQLite has the file open: asked by trying to have it alone, which changes nothing in it. */
+/** Whether any connection of SQLite goes on having the file open. */
 function isOpenSomewhere(path: string): boolean {
+  // What is open in this process stays so: there is nothing to wait for.
+  if (isOpenHere(identityOf(path))) return true;
+  for (let tried = 1; isHeld(path); tried += 1) {
+    if (tried === TRIES) return true;
+    Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, BETWEEN_TRIES_MS);
+  }
+  return false;
+}
+
+/** Whether a connection of SQLite has the file open now: asked by trying to have it alone, which changes nothing in it. */
+function isHeld(path: string): boolean {
   const release = claimForSqlite(path);
   let raw: Database.Database | undefined;
   try {
-    raw = new Database(sqlitePlace(path), { fileMustExist: true, timeout: WAIT_FOR_READERS_MS });
+    // SQLite's own waiting would begin anew at each of the locks it tries.
+    raw = new Database(sqlitePlace(path), { fileMustExist: true, timeout: 0 });
     // Before the first look: then the file's own lock is taken, and not those of the journal, which go by name.
     raw.pragma('locking_mode = EXCLUSIVE');
     raw.exec('BEGIN EXCLUSIVE; ROLLBACK');

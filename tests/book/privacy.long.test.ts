@@ -89,6 +89,48 @@ describe.skipIf(process.platform === 'win32')('a book that is open to others', (
     await call(desk, 'people.save', { writeId: ulid(), trucks: [{ id: ulid(), name: 'T1' }] });
   });
 
+  it('is one too where what was rescued of it, or its backups in the second place, are open: both are said and closed', async () => {
+    const { folder, path, desk } = await deskIn(0o755);
+    const second = join(folder, 'second');
+    mkdirSync(second);
+    chmodSync(second, 0o755);
+    const settings = await call(desk, 'settings.get');
+    await call(desk, 'settings.save', {
+      writeId: ulid(),
+      settings: { ...settings, backups: { ...settings.backups, secondFolder: second } },
+    });
+    const put = (file: string) => {
+      writeFileSync(file, 'x');
+      chmodSync(file, 0o644);
+      return file;
+    };
+    const ours = [
+      put(join(folder, 'book-rescued-2026-06-15-101112.valvebook')),
+      put(join(folder, 'book-rescued-2026-06-15-101112.valvebook-wal')),
+      put(join(folder, 'book-rescued-2026-06-15-101112-2.valvebook')),
+      put(join(second, 'book-auto-2026-06-15-101112.valvebook')),
+      put(join(second, 'book-auto-2026-06-15-101112.valvebook.seal.txt')),
+    ];
+    const others = [
+      put(join(folder, 'book-rescued-dogs.txt')),
+      put(join(second, 'other-auto-2026-06-15-101112.valvebook')),
+      put(join(second, 'letter.txt')),
+    ];
+    const { openToOthers } = await call(desk, 'book.info');
+    expect(openToOthers.paths.map((one: { path: string }) => one.path).sort()).toEqual(ours.toSorted());
+    expect((await call(desk, 'book.check')).notes).toHaveLength(ours.length);
+    expect((await call(desk, 'book.makePrivate')).openToOthers).toBeNull();
+    for (const one of ours) expect(modeOf(one), one).toBe('0600');
+    for (const one of others) expect(modeOf(one), one).toBe('0644');
+    expect(modeOf(second)).toBe('0755');
+
+    chmodSync(ours[3]!, 0o644);
+    chmodSync(second, 0o700);
+    expect((await call(desk, 'book.info')).openToOthers).toBeNull();
+    rmSync(second, { recursive: true });
+    expect((await call(desk, 'book.info')).path).toBe(path);
+  });
+
   it('is not one whose folder lets nobody in', async () => {
     const { path, desk } = await deskIn(0o700);
     chmodSync(path, 0o644);

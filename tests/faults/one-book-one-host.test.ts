@@ -1,9 +1,10 @@
 import { linkSync, mkdirSync, renameSync, rmSync, symlinkSync } from 'node:fs';
 import { dirname, join } from 'node:path';
-import { expect, test } from 'vitest';
+import { expect, onTestFinished, test, vi } from 'vitest';
 import { openDesk } from '../../core/desk.ts';
 import { copyBookFile, readWholeFile, syncFile } from '../../core/store/book-file.ts';
 import { makeBook, makeSite } from '../desk/make-book.ts';
+import { serveInProcess } from './host-client.ts';
 import { other } from './in-other-process.ts';
 
 // A book that is open is open under every name, whoever asks and however: in this process and from another.
@@ -95,6 +96,26 @@ test('a book that was renamed while open is already open by its new name, also w
   renameSync(book.path, path);
   expect(await other('open', path)).toMatchObject({ code: 'book-busy' });
   renameSync(path, book.path);
+});
+
+test('a second name of a book that another process has open is refused at once: four short looks, where one wait of SQLite alone took three seconds', async () => {
+  const book = await makeBook();
+  await makeSite(book);
+  await book.desk.close();
+  const link = join(dirname(book.path), 'second.valvebook');
+  linkSync(book.path, link);
+  const host = await serveInProcess(book.path, 1);
+  onTestFinished(async () => {
+    host.child.kill('SIGTERM');
+    await host.ended;
+  });
+  // What is waited for is asked of the system by this call; SQLite itself is given no time at all.
+  const waits = vi.spyOn(Atomics, 'wait');
+  await expect(openDesk({ bookPath: link })).rejects.toMatchObject({ code: 'book-busy' });
+  const asked = waits.mock.calls.map(([, , , milliseconds]) => milliseconds ?? Infinity);
+  waits.mockRestore();
+  expect(asked).toHaveLength(3);
+  expect(asked.reduce((sum, one) => sum + one, 0)).toBeLessThanOrEqual(300);
 });
 
 test('a look by another program does not keep a book from being opened for work', async () => {

@@ -30,7 +30,7 @@ export const checkBook: JobHandler<'book.check'> = async (context, { seals }) =>
     clean: results.every((check) => check.passed),
     checks: results,
     chain: chain === null ? null : { ...chain, date: context.today },
-    notes: privacyNotes(context.bookPath),
+    notes: await privacyNotes(context),
   };
 };
 
