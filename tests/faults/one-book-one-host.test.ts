@@ -1,5 +1,6 @@
-import { linkSync, mkdirSync, renameSync, rmSync, symlinkSync } from 'node:fs';
-import { dirname, join } from 'node:path';
+import { spawnSync } from 'node:child_process';
+import { existsSync, linkSync, mkdirSync, renameSync, rmSync, statSync, symlinkSync, utimesSync } from 'node:fs';
+import { basename, dirname, join } from 'node:path';
 import { expect, onTestFinished, test, vi } from 'vitest';
 import { openDesk } from '../../core/desk.ts';
 import { copyBookFile, readWholeFile, syncFile } from '../../core/store/book-file.ts';
@@ -116,6 +117,27 @@ test('a second name of a book that another process has open is refused at once: 
   waits.mockRestore();
   expect(asked).toHaveLength(3);
   expect(asked.reduce((sum, one) => sum + one, 0)).toBeLessThanOrEqual(300);
+});
+
+test('a backup that a kill left with the passing name beside its own opens as any other, and the passing name goes', async () => {
+  const book = await makeBook();
+  await makeSite(book);
+  const { path } = await book.call('book.backup', {});
+  // A backup gets its name as a second one of the finished file; here the process ended before it gave up the first.
+  const ended = spawnSync(process.execPath, ['-e', '']).pid;
+  const passing = join(dirname(path), `.${basename(path)}.${ended}-mb3k2x1z.part`);
+  linkSync(path, passing);
+  const longAgo = new Date(Date.now() - 3_600_000);
+  utimesSync(path, longAgo, longAgo);
+  const opened = await openDesk({ bookPath: path });
+  expect(await opened.call('client.list', {})).toMatchObject({ ok: true, data: { total: 1 } });
+  await opened.close();
+  utimesSync(path, longAgo, longAgo);
+  await book.desk.close();
+  const again = await openDesk({ bookPath: book.path });
+  await again.close();
+  expect(existsSync(passing)).toBe(false);
+  expect(statSync(path).nlink).toBe(1);
 });
 
 test('a look by another program does not keep a book from being opened for work', async () => {
