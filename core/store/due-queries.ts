@@ -1,3 +1,4 @@
+import { sql } from 'kysely';
 import type { DueFacts } from '../ledger/due.ts';
 import type { Db } from './tables.ts';
 
@@ -49,7 +50,9 @@ export async function readDueFacts(db: Db, propertyIds: readonly string[] | null
     .selectFrom('visit')
     .select(['id', 'propertyId', 'kind', 'date'])
     .where('state', '=', 'planned')
-    .orderBy('date');
+    .orderBy('date')
+    .orderBy('orderInDay')
+    .orderBy(sql`visit.rowid`);
   for (const row of (await only(planned as any, 'propertyId').execute()) as any[])
     facts.get(row.propertyId)?.planned.push(row);
   return facts;

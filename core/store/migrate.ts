@@ -4,20 +4,26 @@ import { migration as m0001 } from '../../migrations/0001_book.ts';
 import { migration as m0002 } from '../../migrations/0002_chain.ts';
 import type { Migration } from './migration.ts';
 import { makeNewBook } from './new-book.ts';
+import { projectDaysWithSeveral } from './projections.ts';
 import { assertLooksLikeBook, isAbsent } from './book-file.ts';
 import { connect, connectWithoutLocks, hasJournal, inTransaction, type Connection } from './sqlite.ts';
 
 /** Listed by hand, so that packaging cannot lose one. */
 export const MIGRATIONS: readonly Migration[] = [m0001, m0002];
 export const SCHEMA_VERSION = MIGRATIONS.length;
+/** Up to this layout the greater id told what happened last on a day; since then the order of recording does. */
+const LAST_TOLD_BY_ID = 1;
 
 /** Brings a connection's book to this version, or to an older one: each change and its number commit together, or not at all. */
 export async function migrate(connection: Connection, upTo = SCHEMA_VERSION): Promise<number> {
   let version = schemaVersionOf(connection);
+  const toldById = version > 0 && version <= LAST_TOLD_BY_ID;
   for (const migration of MIGRATIONS) {
     if (migration.number <= version || migration.number > upTo) continue;
     await inTransaction(connection, async (db) => {
       await migration.up(db);
+      // With the code of today, so once its layout is there.
+      if (toldById && migration.number === SCHEMA_VERSION) await projectDaysWithSeveral(db);
       connection.raw.pragma(`user_version = ${migration.number}`);
     });
     version = migration.number;

@@ -113,3 +113,24 @@ export async function projectBackflow(db: Db, propertyIds: readonly string[]): P
     await db.updateTable('property').set({ backflowTestDue: due }).where('id', '=', propertyId).execute();
   }
 }
+
+/**
+ * Works out anew whatever may have come out otherwise while the last thing of a day was told by id: for sensors and
+ * properties with several entries on one day.
+ */
+export async function projectDaysWithSeveral(db: Db): Promise<void> {
+  const several = (kinds: LedgerKind[], by: 'sensorId' | 'propertyId') =>
+    db
+      .selectFrom('ledgerEntry')
+      .select(by)
+      .distinct()
+      .where('kind', 'in', kinds)
+      .where(by, 'is not', null)
+      .groupBy([by, 'doneOn'])
+      .having((eb) => eb(eb.fn.countAll(), '>', 1))
+      .execute();
+  const ids = (rows: { [by: string]: string | null }[], by: string) => rows.map((row) => row[by]!);
+  await projectSensors(db, ids(await several(['battery-swap', 'sensor-check'], 'sensorId'), 'sensorId'));
+  await projectBackflow(db, ids(await several(['backflow-test'], 'propertyId'), 'propertyId'));
+  await projectSeasons(db, ids(await several(['start-up', 'winterization'], 'propertyId'), 'propertyId'));
+}

@@ -1,8 +1,16 @@
+import { sql } from 'kysely';
 import type { Technician, Visit, VisitKind } from '../contract/entities.ts';
 import type { VisitRow } from '../contract/visits.ts';
 import type { ParsedInputOf } from '../contract/index.ts';
 import { BookError } from '../errors.ts';
 import { toEntity, toRow, type Db } from './tables.ts';
+
+// Within a day visits stand in the order of their stops, then in the order in which they came into the book (visits are never
+// taken out, so that is the order of their rows). Ids are made by callers from their clocks and say nothing about time.
+const CAME_IN_ORDER = sql`visit.rowid`;
+
+/** Where the last work logged for a visit stands in the book; 0 where there is none. */
+const LAST_WORK = sql<number>`coalesce((select max(e.bookPlace) from ledgerEntry e where e.visitId = visit.id), 0)`;
 
 /** Usual minutes on site by kind, where nobody says otherwise. Common practice, no source. */
 export const USUAL_MINUTES: Record<VisitKind, number> = {
@@ -51,7 +59,7 @@ export async function visitsOfDay(db: Db, date: string, technicianId: string | n
     .where('technicianId', technicianId === null ? 'is' : '=', technicianId as never)
     .where('state', '!=', 'cancelled')
     .orderBy('orderInDay')
-    .orderBy('id')
+    .orderBy(CAME_IN_ORDER)
     .execute();
   return rows.map((row) => toEntity<Visit>('visit', row));
 }
@@ -84,7 +92,7 @@ export async function renumberDay(db: Db, date: string, technicianId: string | n
   }
 }
 
-/** Planned visits by date, then the latest done or cancelled ones. */
+/** Planned visits by date, then the latest done or cancelled ones; of one day the one first whose work was logged last. */
 export async function readVisitsOfProperty(db: Db, propertyId: string, pastLimit: number): Promise<Visit[]> {
   const planned = await db
     .selectFrom('visit')
@@ -92,7 +100,8 @@ export async function readVisitsOfProperty(db: Db, propertyId: string, pastLimit
     .where('propertyId', '=', propertyId)
     .where('state', '=', 'planned')
     .orderBy('date')
-    .orderBy('id')
+    .orderBy('orderInDay')
+    .orderBy(CAME_IN_ORDER)
     .execute();
   const past = await db
     .selectFrom('visit')
@@ -100,7 +109,9 @@ export async function readVisitsOfProperty(db: Db, propertyId: string, pastLimit
     .where('propertyId', '=', propertyId)
     .where('state', '!=', 'planned')
     .orderBy('date', 'desc')
-    .orderBy('id', 'desc')
+    .orderBy(LAST_WORK, 'desc')
+    .orderBy('orderInDay', 'desc')
+    .orderBy(CAME_IN_ORDER, 'desc')
     .limit(pastLimit)
     .execute();
   return [...planned, ...past].map((row) => toEntity<Visit>('visit', row));
@@ -133,7 +144,7 @@ export async function listVisits(
     .orderBy('v.date')
     .orderBy('v.technicianId')
     .orderBy('v.orderInDay')
-    .orderBy('v.id')
+    .orderBy(sql`v.rowid`)
     .limit(input.limit)
     .execute();
   const total =
@@ -196,6 +207,8 @@ export async function plannedVisitOfKind(db: Db, propertyId: string, kind: Visit
     .where('state', '=', 'planned')
     .where('kind', '=', kind)
     .orderBy('date')
+    .orderBy('orderInDay')
+    .orderBy(CAME_IN_ORDER)
     .limit(1)
     .executeTakeFirst();
   return row ? toEntity<Visit>('visit', row) : null;

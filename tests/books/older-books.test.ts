@@ -118,6 +118,61 @@ describe.each(BOOKS)('%s', (name) => {
   });
 });
 
+it('a book in which the greater id told what happened last on a day is clean once the order of recording does', async () => {
+  const folder = mkdtempSync(join(tmpdir(), 'valvebook-older-'));
+  onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
+  const path = join(folder, 'book.valvebook');
+  copyFileSync(join(HERE, 'layout-1.valvebook'), path);
+  const raw = new Database(path);
+  const entry = (kind: string) =>
+    raw.prepare('SELECT * FROM ledgerEntry WHERE kind = ? LIMIT 1').get(kind) as Record<string, any>;
+  const add = (row: Record<string, unknown>) =>
+    raw
+      .prepare(
+        `INSERT INTO ledgerEntry (${Object.keys(row).join()}) VALUES (${Object.keys(row)
+          .map((column) => `@${column}`)
+          .join()})`,
+      )
+      .run(row);
+  const [check, backflow] = [entry('sensor-check'), entry('backflow-test')];
+  // The greater id was recorded first: two clocks, or one that was set back.
+  const twice = (row: Record<string, any>, detail: (last: boolean) => object) => {
+    for (const last of [false, true])
+      add({
+        ...row,
+        id: last ? `01AAAAAAAAAAAAAAAAAAAAAAA${row.kind === 'sensor-check' ? 'A' : 'B'}` : ulidOf2105(row.kind),
+        visitId: null,
+        doneOn: '2026-06-14',
+        recordedAt: `2026-06-14T1${last ? 1 : 0}:00:00.000Z`,
+        detail: JSON.stringify({ ...JSON.parse(row.detail), ...detail(last) }),
+        correctsId: null,
+        correction: null,
+      });
+  };
+  twice(check, (last) => ({ rainTrip: last ? 'fail' : 'pass', cellsGood: last ? 0 : 2, signal: 'strong' }));
+  twice(backflow, (last) => ({ passed: !last }));
+  raw
+    .prepare(
+      "UPDATE sensor SET lastCheckDate = '2026-06-14', lastCheckPassed = 1, cellsGood = 2, lastSignal = 'strong' WHERE id = ?",
+    )
+    .run(check.sensorId);
+  raw.prepare("UPDATE property SET backflowTestDue = '2027-06-14' WHERE id = ?").run(backflow.propertyId);
+  raw.close();
+
+  const desk = await openDesk({ bookPath: path, today: () => TODAY });
+  onTestFinished(() => desk.close());
+  const checked = (await desk.call('book.check', {})) as any;
+  expect(checked.data.checks.flatMap((one: { findings: string[] }) => one.findings)).toEqual([]);
+  const page = (await desk.call('property.open', { propertyId: check.propertyId })) as any;
+  expect(page.data.sensors.find(({ id }: { id: string }) => id === check.sensorId)).toMatchObject({
+    lastCheckPassed: false,
+    cellsGood: 0,
+  });
+  const tested = (await desk.call('property.open', { propertyId: backflow.propertyId })) as any;
+  expect(tested.data.property.backflowTestDue).toBe('2026-06-14');
+});
+const ulidOf2105 = (kind: string) => `03ZZZZZZZZZZZZZZZZZZZZZZZ${kind === 'sensor-check' ? 'A' : 'B'}`;
+
 it('there is a book of every layout before this one', () => {
   const layouts = Array.from({ length: SCHEMA_VERSION }, (_, index) => `layout-${index + 1}.valvebook`);
   expect(layouts.slice(0, Math.max(1, SCHEMA_VERSION - 1)).filter((name) => !BOOKS.includes(name))).toEqual([]);

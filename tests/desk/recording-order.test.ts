@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { ulid } from 'ulid';
 import { expect, test } from 'vitest';
+import { byCell, cellKey } from '../../renderer/office/calendar/calendar-model.ts';
 import { makeBook, makeSite } from './make-book.ts';
 
 // What happened last on a day is what was recorded last. Ids are made by callers from their clocks, which may be wrong or
@@ -90,5 +91,57 @@ test('a day told in any order of ids: lists, sensors and tests follow the order 
     }),
     { numRuns: 40 },
   );
+  expect(await book.call('book.check', {})).toMatchObject({ clean: true });
+});
+
+test('visits of a day told with ids from any time: past ones by the work logged last, stops by their place', async () => {
+  const book = await makeBook(DAY);
+  const site = await makeSite(book);
+  const second = ulid();
+  await book.call('people.save', { writeId: ulid(), technicians: [{ id: second, name: 'Imre Castell' }] });
+  // Two crews at one property; the clocks that made the ids were years apart, forwards and back.
+  const visits = ['2026-06-15', '2105-12-31', '1999-01-01', '2026-06-16', '2026-06-14'].map((clock, index) => ({
+    id: ulid(Date.parse(clock)),
+    technicianId: index % 2 === 0 ? site.technicianId : second,
+  }));
+  for (const { id, technicianId } of visits)
+    await book.call('visit.book', {
+      writeId: ulid(),
+      visitId: id,
+      propertyId: site.propertyId,
+      kind: 'repair',
+      date: DAY,
+      technicianId,
+    });
+  const listed = async (how: 'planned' | 'done') =>
+    (await book.call('visit.list', { fromDate: DAY, toDate: DAY, states: [how] })).visits.map(({ id }) => id);
+  const [a, b, c, d, e] = visits.map(({ id }) => id) as [string, string, string, string, string];
+  const ofProperty = async () =>
+    (await book.call('property.open', { propertyId: site.propertyId })).visits.map(({ id }) => id);
+  // Stops 1 of both crews, then their stops 2, then stop 3.
+  expect(await ofProperty()).toEqual([a, b, c, d, e]);
+  const byCrew = site.technicianId < second ? [a, c, e, b, d] : [b, d, a, c, e];
+  expect(await listed('planned')).toEqual(byCrew);
+  expect((await book.call('day.open', { technicianId: second, date: DAY })).stops.map(({ visit }) => visit.id)).toEqual(
+    [b, d],
+  );
+
+  // One was cancelled; the work of the others came into the book in an order of its own.
+  await book.call('visit.cancel', { writeId: ulid(), visitId: b, reason: 'client away' });
+  const logged = [e, a, d, c];
+  const entry = new Map(logged.map((id, index) => [id, ulid(Date.parse('2105-01-01') - index * 86_400_000)]));
+  for (const visitId of logged)
+    await book.call('visit.record', {
+      writeId: ulid(),
+      propertyId: site.propertyId,
+      visitId,
+      doneOn: DAY,
+      entries: [{ id: entry.get(visitId)!, detail: { kind: 'note', text: 'seen' } }],
+    });
+  expect(await ofProperty()).toEqual([c, d, a, e, b]);
+  // The screen's cells keep that order where the places in the day say nothing.
+  const rows = (await book.call('visit.list', { fromDate: DAY, toDate: DAY, states: ['done'] })).visits;
+  const cells = byCell(rows.map((row) => ({ ...row, orderInDay: 1 })));
+  expect(cells.get(cellKey(DAY, site.technicianId))!.map(({ id }) => id)).toEqual([a, c, e]);
   expect(await book.call('book.check', {})).toMatchObject({ clean: true });
 });

@@ -58,7 +58,7 @@ export function withPending(visits: VisitRow[], pending: ReadonlyMap<string, Slo
   });
 }
 
-/** Visits by cell, in the order of the day; planned and done before cancelled. */
+/** Visits by cell, in the order of the day, else as the book lists them; planned and done before cancelled. */
 export function byCell(visits: VisitRow[]): Map<string, VisitRow[]> {
   const cells = new Map<string, VisitRow[]>();
   for (const visit of visits) {
@@ -71,8 +71,7 @@ export function byCell(visits: VisitRow[]): Map<string, VisitRow[]> {
     cell.sort(
       (one, other) =>
         Number(one.state === 'cancelled') - Number(other.state === 'cancelled') ||
-        one.orderInDay - other.orderInDay ||
-        (one.id < other.id ? -1 : 1),
+        one.orderInDay - other.orderInDay,
     );
   }
   return cells;
