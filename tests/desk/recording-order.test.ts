@@ -100,8 +100,8 @@ test('visits of a day told with ids from any time: past ones by the work logged 
   const second = ulid();
   await book.call('people.save', { writeId: ulid(), technicians: [{ id: second, name: 'Imre Castell' }] });
   // Two crews at one property; the clocks that made the ids were years apart, forwards and back.
-  const visits = ['2026-06-15', '2105-12-31', '1999-01-01', '2026-06-16', '2026-06-14'].map((clock, index) => ({
-    id: ulid(Date.parse(clock)),
+  const visits = ['2026-06-15', '2105-12-31', '1999-01-01', '2026-06-16', '2026-06-14'].map((made, index) => ({
+    id: ulid(Date.parse(made)),
     technicianId: index % 2 === 0 ? site.technicianId : second,
   }));
   for (const { id, technicianId } of visits)

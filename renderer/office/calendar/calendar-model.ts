@@ -70,8 +70,7 @@ export function byCell(visits: VisitRow[]): Map<string, VisitRow[]> {
   for (const cell of cells.values()) {
     cell.sort(
       (one, other) =>
-        Number(one.state === 'cancelled') - Number(other.state === 'cancelled') ||
-        one.orderInDay - other.orderInDay,
+        Number(one.state === 'cancelled') - Number(other.state === 'cancelled') || one.orderInDay - other.orderInDay,
     );
   }
   return cells;
