@@ -1,3 +1,4 @@
+import { ulid } from 'ulid';
 import { openDesk } from '../../core/desk.ts';
 import { finished } from './finished.ts';
 
@@ -9,9 +10,17 @@ export interface Answer {
   ok?: unknown;
 }
 
-/** Opens (or reads) a book in another process and closes it; the failure, or what the home list said. */
-export async function other(how: 'open' | 'read', path: string, options: { uid?: number } = {}): Promise<Answer> {
-  const { output, errors } = await finished(process.execPath, [import.meta.filename, how, path], options);
+/**
+ * Opens (or reads) a book in another process and closes it; the failure, or what the home list said. To record is to open it,
+ * write a note of a day at a property and close it; what was answered to that.
+ */
+export async function other(
+  how: 'open' | 'read' | 'record',
+  path: string,
+  options: { uid?: number; propertyId?: string } = {},
+): Promise<Answer> {
+  const { propertyId = '', ...who } = options;
+  const { output, errors } = await finished(process.execPath, [import.meta.filename, how, path, propertyId], who);
   try {
     return JSON.parse(output) as Answer;
   } catch {
@@ -20,11 +29,25 @@ export async function other(how: 'open' | 'read', path: string, options: { uid?:
 }
 
 if (import.meta.main) {
-  const [how, path] = process.argv.slice(2) as ['open' | 'read', string];
+  const [how, path, propertyId] = process.argv.slice(2) as ['open' | 'read' | 'record', string, string];
   let answer: Answer;
   try {
-    const desk = await openDesk({ bookPath: path, access: how === 'read' ? 'read' : 'write' });
-    answer = { ok: await desk.call('client.list', {}) };
+    const desk = await openDesk({
+      bookPath: path,
+      access: how === 'read' ? 'read' : 'write',
+      ...(how === 'record' && { today: () => '2026-06-15' }),
+    });
+    answer = {
+      ok:
+        how === 'record'
+          ? await desk.call('visit.record', {
+              writeId: ulid(),
+              propertyId,
+              doneOn: '2026-06-15',
+              entries: [{ id: ulid(), detail: { kind: 'note', text: 'by the owner' } }],
+            })
+          : await desk.call('client.list', {}),
+    };
     await desk.close();
   } catch (error) {
     const { code, message } = error as Answer;
