@@ -39,6 +39,7 @@ export function screenReads(ids: SomeIds, today: string): Reads {
     'rules.list': [{}],
     'station.list': [{}],
     'book.info': [{}],
+    'book.today': [{}],
     'book.backupState': [{}],
     'book.backups': [{}],
     'book.seal': [{}],

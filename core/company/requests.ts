@@ -133,6 +133,8 @@ const bookInfo: Handler<'book.info'> = async ({ db, today, bookPath }) => ({
   openToOthers: await openToOthers({ db, bookPath }),
 });
 
+const bookToday: Handler<'book.today'> = async ({ today }) => ({ today });
+
 export const companyHandlers = {
   'settings.get': settingsGet,
   'settings.save': settingsSave,
@@ -141,4 +143,5 @@ export const companyHandlers = {
   'station.list': stationList,
   'station.save': stationSave,
   'book.info': bookInfo,
+  'book.today': bookToday,
 };

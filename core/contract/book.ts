@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { defineRequest } from './define-request.ts';
-import { bytesBase64Schema, fullPathSchema, plainDateSchema, ulidSchema } from './parts.ts';
+import { bytesBase64Schema, fullPathSchema, plainDateSchema, ulidSchema, TOPICS } from './parts.ts';
 import { restrictionSchema, settingsSchema, thumbRuleSchema, weatherStationSchema } from './entities.ts';
 
 export const settingsGet = defineRequest({
@@ -79,7 +79,7 @@ export const bookInfo = defineRequest({
   name: 'book.info',
   kind: 'read',
   title: 'Where the book is, its version, and how much it holds.',
-  topics: ['book', 'settings'],
+  topics: ['book', 'client', 'property', 'program', 'visit', 'ledger', 'people', 'weather', 'settings'],
   input: z.object({}),
   output: z.object({
     path: z.string(),
@@ -90,6 +90,14 @@ export const bookInfo = defineRequest({
     today: z.string(),
     openToOthers: openToOthersSchema,
   }),
+});
+export const bookToday = defineRequest({
+  name: 'book.today',
+  kind: 'read',
+  title: "The company's own date, in its time zone.",
+  topics: ['settings'],
+  input: z.object({}),
+  output: z.object({ today: plainDateSchema }),
 });
 export const bookMakePrivate = defineRequest({
   name: 'book.makePrivate',
@@ -176,7 +184,7 @@ export const bookRestore = defineRequest({
   name: 'book.restore',
   kind: 'job',
   title: 'Puts a backup in the place of the open book, after backing that one up.',
-  topics: ['book', 'client', 'property', 'program', 'visit', 'ledger', 'people', 'rules', 'weather', 'settings'],
+  topics: TOPICS,
   changesBook: true,
   input: z.object({ fromPath: fullPathSchema }),
   output: z.object({ restoredFrom: z.string(), previousSavedAs: z.string() }),

@@ -42,6 +42,7 @@ export const REQUESTS = [
   book.stationList,
   book.stationSave,
   book.bookInfo,
+  book.bookToday,
   book.bookSeal,
   book.bookCheck,
   book.bookBackup,

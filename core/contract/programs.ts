@@ -77,7 +77,7 @@ export const programHistory = defineRequest({
   name: 'program.history',
   kind: 'read',
   title: 'All revisions of a program, newest first.',
-  topics: ['program'],
+  topics: ['program', 'property'],
   input: z.object({ programId: ulidSchema }),
   output: z.object({ programName: z.string(), revisions: z.array(programRevisionSchema) }),
 });
@@ -86,7 +86,7 @@ export const programWeek = defineRequest({
   name: 'program.week',
   kind: 'read',
   title: 'The exact runs of one week at a property, with what a restriction forbids and every breach.',
-  topics: ['program', 'property', 'rules'],
+  topics: ['program', 'client', 'property', 'rules', 'settings'],
   input: z.object({
     propertyId: ulidSchema,
     /** Any day of the wanted week (weeks start on Monday); today when left out. */
@@ -252,7 +252,7 @@ export const programRecommend = defineRequest({
   name: 'program.recommend',
   kind: 'read',
   title: 'The program the physics would set at a property in a month, inside its watering restriction.',
-  topics: ['program', 'property', 'rules', 'weather', 'settings'],
+  topics: ['program', 'client', 'property', 'rules', 'weather', 'settings'],
   input: z.object({ propertyId: ulidSchema, month: z.int().min(1).max(12) }),
   output: z.object({
     programs: z.array(proposedProgramSchema),
@@ -269,7 +269,7 @@ export const programReview = defineRequest({
   kind: 'read',
   title:
     'Current program against the recommended one, per zone, with reasons and the estimated gallons a week now and then.',
-  topics: ['program', 'property', 'rules', 'weather', 'settings'],
+  topics: ['program', 'client', 'property', 'rules', 'weather', 'settings'],
   input: z.object({ propertyId: ulidSchema, month: z.int().min(1).max(12), onDate: plainDateSchema.optional() }),
   output: z.object({
     rows: z.array(reviewRowSchema),
@@ -357,7 +357,7 @@ export const zoneTrace = defineRequest({
   kind: 'read',
   title:
     "A zone's soil moisture by day: rain, irrigation by the program in force, evapotranspiration and the refill point.",
-  topics: ['program', 'property', 'weather'],
+  topics: ['program', 'client', 'property', 'ledger', 'rules', 'weather', 'settings'],
   input: z.object({
     zoneId: ulidSchema,
     fromDate: plainDateSchema,

@@ -155,7 +155,7 @@ export const dayOpen = defineRequest({
   name: 'day.open',
   kind: 'read',
   title: "A technician's day in order, with access notes, shutoff, sensors, programs and what was found last time.",
-  topics: ['visit', 'client', 'property', 'program', 'ledger', 'people'],
+  topics: ['visit', 'client', 'property', 'ledger', 'people', 'settings'],
   input: z.object({ technicianId: ulidSchema, date: plainDateSchema }),
   output: z.object({
     technician: technicianSchema,
@@ -188,7 +188,7 @@ export const ledgerList = defineRequest({
   name: 'ledger.list',
   kind: 'read',
   title: "Ledger entries as the corrected truth, newest first; with one entry's id, its whole history.",
-  topics: ['ledger', 'people', 'client'],
+  topics: ['ledger', 'people', 'client', 'property'],
   input: z.object({
     propertyId: ulidSchema.nullable().default(null),
     visitId: ulidSchema.nullable().default(null),
@@ -262,7 +262,7 @@ export const workSummary = defineRequest({
   name: 'work.summary',
   kind: 'read',
   title: 'Counts for the owner: season progress, and work by kind, month and technician, corrections counted once.',
-  topics: ['visit', 'ledger', 'property', 'people'],
+  topics: ['visit', 'ledger', 'property', 'people', 'settings'],
   input: z.object({ year: z.int().min(1990).max(2199), onDate: plainDateSchema.optional() }),
   output: z.object({
     year: z.int(),

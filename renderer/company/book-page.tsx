@@ -11,7 +11,8 @@ import {
   Section,
 } from '../parts/index.ts';
 import { countedWords, countWords } from '../parts/count-words.ts';
-import { invalidate, useRequest } from '../state/use-request.ts';
+import { invalidate } from '../state/answers.ts';
+import { useRequest } from '../state/use-request.ts';
 import { toast } from '../state/toasts.ts';
 import { BackupAge, BackupsSection } from './backups-section.tsx';
 import { CheckResult } from './check-result.tsx';

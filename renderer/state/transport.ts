@@ -1,4 +1,5 @@
 import type { Progress, Reply, Topic, Transport } from '../../core/contract/index.ts';
+import { TOPICS } from '../../core/contract/parts.ts';
 import type { PathChoiceName } from '../../core/contract/places.ts';
 import { changesAtEntry, endSession, lineBroke, NotSent, sessionHeaders, useAccess } from './session.ts';
 
@@ -113,7 +114,7 @@ function followChanges(tell: (topics: Topic[]) => void): () => void {
       if (kind === 'ended') endSession(JSON.parse(data) as string);
       else if (kind === 'listening') {
         // What changed while there was no line is not known: read everything again.
-        if (opened || Number(data) !== changesAtEntry()) tell(EVERYTHING);
+        if (opened || Number(data) !== changesAtEntry()) tell([...TOPICS]);
         opened = true;
       } else tell(JSON.parse(data) as Topic[]);
     }
@@ -153,19 +154,6 @@ async function* eventsOf(body: ReadableStream<Uint8Array<ArrayBuffer>>): AsyncGe
     yield* events;
   }
 }
-
-const EVERYTHING: Topic[] = [
-  'client',
-  'property',
-  'program',
-  'visit',
-  'ledger',
-  'people',
-  'rules',
-  'weather',
-  'settings',
-  'book',
-];
 
 async function readLines(response: Response, onProgress: ((progress: Progress) => void) | undefined): Promise<Reply> {
   if (response.body === null) return NO_ANSWER;

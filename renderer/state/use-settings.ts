@@ -15,5 +15,5 @@ export function useUnits(): UnitSystem {
 
 /** The book's today (the host may be told another day than the clock's). */
 export function useToday(): string {
-  return useRequest('book.info', {}).data?.today ?? todayIn();
+  return useRequest('book.today', {}).data?.today ?? todayIn();
 }

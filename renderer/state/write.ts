@@ -3,7 +3,7 @@ import { findRequest } from '../../core/contract/index.ts';
 import type { InputOf, OutputOf, Progress, Reply, RequestName } from '../../core/contract/index.ts';
 import { toast } from './toasts.ts';
 import { transport } from './transport.ts';
-import { invalidate } from './use-request.ts';
+import { invalidate } from './answers.ts';
 
 /** A new id for a thing about to be written, made here so that a repeated write is the same write. */
 export function newId(): string {

@@ -72,6 +72,7 @@ function readsOf(rows: Rows): Record<string, object[]> {
     'rules.list': [{}],
     'station.list': [{}],
     'book.info': [{}],
+    'book.today': [{}],
     'book.backupState': [{}],
     'book.backups': [{}],
     'book.seal': [{}],

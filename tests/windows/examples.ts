@@ -124,6 +124,7 @@ export const EXAMPLES: { [N in RequestName]: (company: Company) => InputOf<N> | 
     station,
   }),
   'book.info': () => ({}),
+  'book.today': () => ({}),
   'book.check': () => ({}),
   'book.seal': () => ({}),
   'book.backups': () => ({}),

@@ -1,8 +1,8 @@
-import { useEffect, useRef, useState } from 'react';
-import type { InputOf, OutputOf } from '../../../core/contract/index.ts';
+import { useState } from 'react';
+import type { InputOf } from '../../../core/contract/index.ts';
 import type { ClientRow } from '../../../core/contract/clients.ts';
 import type { Failure } from '../../../core/errors.ts';
-import { useRequestPages } from '../../state/use-request.ts';
+import { heldPage, useRequestPages } from '../../state/use-request.ts';
 
 export type ListQuery = Omit<InputOf<'client.list'>, 'limit' | 'offset'>;
 const PAGE = 100;
@@ -24,35 +24,20 @@ export function useClientRows(query: ListQuery, firstIndex: number, lastIndex: n
   const to = Math.max(from, Math.floor(Math.max(0, lastIndex) / PAGE));
   const pages = [...new Set([0, ...Array.from({ length: to - from + 1 }, (_, step) => from + step)])];
   const state = useRequestPages('client.list', query, PAGE, pages);
-  const key = JSON.stringify(query);
   const first = state.page(0);
 
-  // What was last seen, so that scrolling back or a slow answer never blanks a row.
-  const seen = useRef<{ key: string; query: ListQuery; pages: Map<number, OutputOf<'client.list'>>; total: number }>({
-    key: '',
-    query,
-    pages: new Map(),
-    total: 0,
-  });
-  const [, setVersion] = useState(0);
-  if (first !== undefined) {
-    if (seen.current.key !== key) seen.current = { key, query, pages: new Map(), total: first.total };
-    for (const index of pages) {
-      const page = state.page(index);
-      if (page !== undefined) seen.current.pages.set(index, page);
-    }
-    seen.current.total = first.total;
-  }
-  useEffect(() => {
-    if (first !== undefined) setVersion((version) => version + 1);
-  }, [first, key]);
-  const shown = seen.current;
+  // Until a new search has its own rows the last one's stay; within one search, what was read before never turns blank.
+  const [answered, setAnswered] = useState<ListQuery | null>(null);
+  if (first !== undefined && JSON.stringify(answered) !== JSON.stringify(query)) setAnswered(query);
+  const shown = first === undefined && answered !== null ? answered : query;
+  const pageAt = (index: number) =>
+    state.page(shown === query ? index : -1) ?? heldPage('client.list', shown, PAGE, index);
   return {
-    total: shown.total,
-    rowAt: (index) => shown.pages.get(Math.floor(index / PAGE))?.rows[index % PAGE],
-    query: shown.query,
+    total: pageAt(0)?.total ?? 0,
+    rowAt: (index) => pageAt(Math.floor(index / PAGE))?.rows[index % PAGE],
+    query: shown,
     error: state.error,
-    first: shown.key === '',
+    first: first === undefined && answered === null,
     reload: state.reload,
   };
 }

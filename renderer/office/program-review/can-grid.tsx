@@ -17,6 +17,7 @@ export function CanGrid({
 }) {
   const grid = useRef<HTMLDivElement>(null);
   const wanted = useRef<number | null>(null);
+  const fields = () => [...(grid.current?.querySelectorAll('input') ?? [])];
   useEffect(() => {
     if (wanted.current === null) return;
     const field = fields()[wanted.current];
@@ -24,7 +25,6 @@ export function CanGrid({
     field?.focus();
     field?.select();
   });
-  const fields = () => [...(grid.current?.querySelectorAll('input') ?? [])];
   const set = (index: number, text: string) => onChange(texts.map((old, at) => (at === index ? text : old)));
   const go = (index: number) => {
     if (index < 0) return;

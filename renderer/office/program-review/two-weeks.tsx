@@ -1,4 +1,4 @@
-import { useMemo } from 'react';
+import { useState } from 'react';
 import type { ProgramSettings } from '../../../core/contract/entities.ts';
 import type { WaterWeek } from '../../../core/contract/programs.ts';
 import { WaterWeekChart } from '../../charts/water-week.tsx';
@@ -15,14 +15,22 @@ export interface PreviewWeek {
   loading: boolean;
 }
 
+/** Ids for programs that are not in the book yet: the same for the same name, so that a question asked twice is the same question. */
+function newProgramIds(): (key: string) => string {
+  const ids = new Map<string, string>();
+  return (key) => {
+    const id = ids.get(key) ?? newId();
+    ids.set(key, id);
+    return id;
+  };
+}
+
 /** The week as it would be with the plan in force: the review's own when all of it is taken, else asked of the book. */
 export function usePreviewWeek(propertyId: string, plan: AcceptPlan, whole: WaterWeek): PreviewWeek {
-  const newProgramIds = useMemo(() => new Map<string, string>(), []);
+  const [idOfNew] = useState(newProgramIds);
   const instead = plan.programs.map((program) => {
-    const key = `${program.controllerId} ${program.name}`;
-    if (program.programId === null && !newProgramIds.has(key)) newProgramIds.set(key, newId());
     return {
-      programId: program.programId ?? newProgramIds.get(key) ?? newId(),
+      programId: program.programId ?? idOfNew(`${program.controllerId} ${program.name}`),
       name: program.name,
       controllerId: program.controllerId,
       settings: program.settings satisfies ProgramSettings,

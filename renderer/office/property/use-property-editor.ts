@@ -100,7 +100,7 @@ export function usePropertyEditor(data: OpenProperty): PropertyEditor {
   );
 
   const save = useCallback(
-    (change: PropertyChange, said: string): Promise<Failure | null> => {
+    function saved(change: PropertyChange, said: string): Promise<Failure | null> {
       const patch = new Map((change.zones ?? []).map((zone) => [zone.id, zone]));
       setZones((shown) => shown.map((zone) => ({ ...zone, ...patch.get(zone.id) })));
       waiting.current += 1;
@@ -110,7 +110,7 @@ export function usePropertyEditor(data: OpenProperty): PropertyEditor {
         if (failure === null) {
           toast({
             text: said,
-            undo: () => void save(undo, say('property.takenBack', { said })),
+            undo: () => void saved(undo, say('property.takenBack', { said })),
           });
           return null;
         }
