@@ -69,17 +69,3 @@ export function clockOfMinutes(minutes: number): string {
   const whole = ((Math.round(minutes) % 1440) + 1440) % 1440;
   return `${String(Math.floor(whole / 60)).padStart(2, '0')}:${String(whole % 60).padStart(2, '0')}`;
 }
-
-/** Minutes since midnight as sentences say them: "5:10 am", "noon", "midnight"; past 24 h it is the next day's clock. */
-export function clockInWords(minutes: number): string {
-  const [hours = 0, rest = 0] = clockOfMinutes(minutes).split(':').map(Number);
-  if (rest === 0 && hours % 12 === 0) return hours === 0 ? 'midnight' : 'noon';
-  return `${hours % 12 === 0 ? 12 : hours % 12}:${String(rest).padStart(2, '0')} ${hours < 12 ? 'am' : 'pm'}`;
-}
-
-const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'] as const;
-
-/** A date as it stands in a sentence: Nov 10, 2026. */
-export function dateInWords(date: string): string {
-  return `${MONTHS[Number(date.slice(5, 7)) - 1]} ${Number(date.slice(8))}, ${date.slice(0, 4)}`;
-}

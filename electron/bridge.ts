@@ -1,5 +1,5 @@
 import type { PathChoiceName } from '../core/contract/places.ts';
-import type { Progress, Reply, Topic } from '../core/contract/index.ts';
+import type { Progress, Topic } from '../core/contract/index.ts';
 
 // What crosses between the window and the main process, on the one channel there is.
 
@@ -13,14 +13,3 @@ export type ToMain =
   | { kind: 'unsaved'; callId: string; holds: boolean }
   | { kind: 'choose'; callId: string; choice: PathChoiceName; from: string };
 export type ToWindow = { kind: 'progress'; callId: string; progress: Progress } | { kind: 'changed'; topics: Topic[] };
-
-/** What the preload puts on the window as `valvebook`. Signals do not cross, so a call is cancelled by its number. */
-export interface Bridge {
-  call(name: string, input: unknown, callId: string, onProgress?: (progress: Progress) => void): Promise<Reply>;
-  cancel(callId: string): void;
-  /** Tells whether the page holds changes that would be lost with it. */
-  unsaved(holds: boolean): void;
-  /** The system's own dialog for a path; `from` is what stands in the field. Answers null where none was chosen. */
-  choosePath(choice: PathChoiceName, from: string): Promise<Reply<string | null>>;
-  onChange(listener: (topics: Topic[]) => void): () => void;
-}

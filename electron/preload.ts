@@ -1,6 +1,7 @@
 import { contextBridge, ipcRenderer, type IpcRendererEvent } from 'electron';
 import type { Progress, Reply, Topic } from '../core/contract/index.ts';
-import { CHANNEL, type Bridge, type ToMain, type ToWindow } from './bridge.ts';
+import type { Bridge } from '../core/contract/bridge.ts';
+import { CHANNEL, type ToMain, type ToWindow } from './bridge.ts';
 
 // Runs in the sandbox before the page: hands it a few functions and nothing of Electron.
 

@@ -95,6 +95,15 @@ export interface CatchCanAudit {
   thin: boolean;
 }
 
+/** The places of the cans that make the lowest quarter (the nearest whole number of cans to a quarter), driest first. */
+export function lowQuarter(volumesMl: readonly number[]): number[] {
+  return volumesMl
+    .map((volume, index) => ({ volume, index }))
+    .sort((a, b) => a.volume - b.volume || a.index - b.index)
+    .slice(0, Math.max(1, Math.round(volumesMl.length / 4)))
+    .map((can) => can.index);
+}
+
 /**
  * Evaluates a catch-can test.
  * @param audit volumes in mL (4 to 1,000 cans, each 0…10,000, not all empty), throat area in in², minutes run.
@@ -116,10 +125,10 @@ export function auditCatchCans(audit: {
     );
   }
   volumesMl.forEach((volume, index) => requireRange(volume, `volumesMl.${index}`, 0, 10000, 'mL'));
-  const sorted = [...volumesMl].sort((a, b) => a - b);
-  const lowQuarterCount = Math.max(1, Math.round(sorted.length / 4));
-  const meanMl = sum(sorted) / sorted.length;
-  const lowQuarterMeanMl = sum(sorted.slice(0, lowQuarterCount)) / lowQuarterCount;
+  const low = lowQuarter(volumesMl);
+  const lowQuarterCount = low.length;
+  const meanMl = sum(volumesMl) / volumesMl.length;
+  const lowQuarterMeanMl = sum(low.map((at) => volumesMl[at]!)) / lowQuarterCount;
   const prInchesPerHour = prFromCatch(meanMl, audit.throatAreaIn2, audit.minutes);
   if (!(lowQuarterMeanMl > 0)) {
     throw new BookError('bad-input', fact('agronomy.dryCans', { cans: lowQuarterCount }), 'volumesMl');
@@ -132,8 +141,8 @@ export function auditCatchCans(audit: {
     lowQuarterMeanMl,
     lowQuarterCount,
     multiplier: schedulingMultiplier(du),
-    canCount: sorted.length,
-    thin: sorted.length < ENOUGH_CANS,
+    canCount: volumesMl.length,
+    thin: volumesMl.length < ENOUGH_CANS,
   };
 }
 

@@ -1,5 +1,4 @@
 import { closeSync, statSync, writeSync } from 'node:fs';
-import { stringify } from 'csv-stringify/sync';
 import { strToU8, Zip, ZipDeflate } from 'fflate';
 import type { JobHandler } from '../context.ts';
 import { fullPlaceOf, isDeviceName } from '../paths.ts';
@@ -7,24 +6,9 @@ import { createFile } from '../store/book-file.ts';
 import { columnsOf, countRows, inSnapshot, pagesOf, TABLE_NAMES } from '../store/export-queries.ts';
 import { readSeal } from '../store/chain-queries.ts';
 import { readSettings } from '../store/setting-queries.ts';
-import { guardFormula } from './csv/formula-guard.ts';
+import { BYTE_ORDER_MARK, csvOf } from './csv/write.ts';
 import { exportReadme } from './export-readme.ts';
 import { assertFree, pathsBeside, writeWhole } from './files.ts';
-
-/**
- * Rows as CSV: RFC 4180 with \r\n; text in quotation marks and numbers without, so that nothing (two commas) and an
- * empty text ("") stay apart; text that a spreadsheet would run as a formula has an apostrophe before it.
- */
-export function csvOf(rows: readonly (readonly unknown[])[]): string {
-  return stringify(rows as unknown[][], {
-    record_delimiter: '\r\n',
-    quoted_string: true,
-    cast: { string: (text) => guardFormula(text), number: (figure) => String(figure) },
-  });
-}
-
-/** Written before the first row, so that spreadsheets read accents right. */
-const BYTE_ORDER_MARK = '\ufeff';
 
 /** Writes every table as CSV into one zip: page by page, so that a book of any size fits in little memory. */
 export const exportBook: JobHandler<'export.book'> = async (context, input) =>

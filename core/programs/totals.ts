@@ -1,4 +1,4 @@
-import type { Zone } from '../contract/entities.ts';
+import type { ProgramRun, ProgramSettings, Zone } from '../contract/entities.ts';
 import { dayNumberOfCivil } from './day-number.ts';
 import {
   expandPrograms,
@@ -115,6 +115,17 @@ export function meanWeeks(
     week.daysPerWeek = unionDaysPerWeek(zonePrograms);
   }
   return weeks;
+}
+
+/** Minutes a week, in the long run, that one run of a program gets; 0 while the program is off. */
+export function runWeekMinutes(
+  run: Pick<ProgramRun, 'runMinutes'>,
+  settings: ProgramSettings,
+  stepMinutes: number,
+): number {
+  if (!settings.enabled) return 0;
+  const runsPerWeek = meanDaysPerWeek(settings.days) * settings.startTimes.length;
+  return scaledMinutes(run.runMinutes, settings.seasonalPercent, stepMinutes) * runsPerWeek;
 }
 
 /** Days a week on which at least one of the programs waters, in the long run. */

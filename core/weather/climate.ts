@@ -2,6 +2,7 @@ import { computeEto } from '../agronomy/index.ts';
 import type { Property, WeatherStation } from '../contract/entities.ts';
 import { BookError } from '../errors.ts';
 import { fact } from '../text/say.ts';
+import { MM_PER_INCH, toCelsius, toMeters, toMps } from '../units.ts';
 
 /** One month of a station, as the water side of advice needs it. */
 export interface MonthClimate {
@@ -14,13 +15,8 @@ export interface MonthClimate {
 }
 
 const DAYS = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31] as const;
-const MM_PER_INCH = 25.4;
 /** Normals of wind come from masts of about this height (airports; World Meteorological Organization's standard exposure). */
 export const STATION_WIND_HEIGHT_M = 10;
-
-export const toCelsius = (tempF: number): number => ((tempF - 32) * 5) / 9;
-export const toMetres = (feet: number): number => feet * 0.3048;
-export const toMps = (mph: number): number => mph * 0.44704;
 
 /** Twelve months of a station: ETo of the mean day of each month × its days (FAO-56 allows monthly means), and its rain. */
 export function monthlyClimate(station: WeatherStation): MonthClimate[] {
@@ -31,7 +27,7 @@ export function monthlyClimate(station: WeatherStation): MonthClimate[] {
     };
     const eto = computeEto({
       latitudeDeg: station.latitudeDeg,
-      elevationM: toMetres(station.elevationFt),
+      elevationM: toMeters(station.elevationFt),
       date: `2025-${String(index + 1).padStart(2, '0')}-15`,
       tmaxC: toCelsius(normal.tmaxF),
       tminC: toCelsius(normal.tminF),

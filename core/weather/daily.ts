@@ -2,7 +2,8 @@ import { dayOfYear } from '../agronomy/day-of-year.ts';
 import { etoSeries } from '../agronomy/index.ts';
 import type { WeatherStation } from '../contract/entities.ts';
 import { datesFrom } from '../dates.ts';
-import { monthlyClimate, STATION_WIND_HEIGHT_M, toCelsius, toMetres, toMps } from './climate.ts';
+import { MM_PER_INCH, toCelsius, toMeters, toMps } from '../units.ts';
+import { monthlyClimate, STATION_WIND_HEIGHT_M } from './climate.ts';
 
 interface Record_ {
   date: string;
@@ -36,7 +37,7 @@ export function dailyWeather(
       return (record && pick(record)) ?? Number.NaN;
     });
   const eto = etoSeries(
-    { latitudeDeg: station.latitudeDeg, elevationM: toMetres(station.elevationFt), windHeightM: STATION_WIND_HEIGHT_M },
+    { latitudeDeg: station.latitudeDeg, elevationM: toMeters(station.elevationFt), windHeightM: STATION_WIND_HEIGHT_M },
     {
       dayOfYear: Float64Array.from(dates, (date) => dayOfYear(date)),
       tmaxC: column((record) => (record.tmaxF === null ? null : toCelsius(record.tmaxF))),
@@ -54,7 +55,7 @@ export function dailyWeather(
     if (!Number.isFinite(measured) || rain === null) filledDays++;
     return {
       date,
-      etoInches: Number.isFinite(measured) ? measured / 25.4 : month.etoInches / month.daysInMonth,
+      etoInches: Number.isFinite(measured) ? measured / MM_PER_INCH : month.etoInches / month.daysInMonth,
       rainInches: rain ?? month.rainInches / month.daysInMonth,
     };
   });

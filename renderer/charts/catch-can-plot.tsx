@@ -4,7 +4,7 @@ import { formatFigure, formatNumber } from '../parts/format.ts';
 import { ChartWithTable } from '../parts/layout.tsx';
 import { say } from '../state/say.ts';
 import { useUnits } from '../state/use-settings.ts';
-import { lowQuarter } from './low-quarter.ts';
+import { lowQuarter } from '../../core/agronomy/precipitation-rate.ts';
 import { useWidth } from './use-width.ts';
 import './science.css';
 

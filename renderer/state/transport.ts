@@ -1,18 +1,8 @@
 import type { Progress, Reply, Topic, Transport } from '../../core/contract/index.ts';
 import { TOPICS } from '../../core/contract/parts.ts';
-import type { PathChoiceName } from '../../core/contract/places.ts';
+import type { Bridge } from '../../core/contract/bridge.ts';
 import { changesAtEntry, endSession, lineBroke, NotSent, sessionHeaders, useAccess } from './session.ts';
 
-/** What Electron's preload puts on the window. Signals do not cross its bridge, so a call is cancelled by its number. */
-export interface Bridge {
-  call(name: string, input: unknown, callId: string, onProgress?: (progress: Progress) => void): Promise<Reply>;
-  cancel(callId: string): void;
-  /** Tells whether the page holds changes that would be lost with it. */
-  unsaved(holds: boolean): void;
-  /** The system's own dialog for a path; `from` is what stands in the field. Answers null where none was chosen. */
-  choosePath(choice: PathChoiceName, from: string): Promise<Reply<string | null>>;
-  onChange(listener: (topics: Topic[]) => void): () => void;
-}
 declare global {
   interface Window {
     valvebook?: Bridge;

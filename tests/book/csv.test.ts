@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { decodeText } from '../../core/book/csv/decode.ts';
 import { stripFormulaGuard } from '../../core/book/csv/formula-guard.ts';
 import { readRecords, sniffDelimiter, splitByParser } from '../../core/book/csv/records.ts';
-import { csvOf } from '../../core/book/export.ts';
+import { csvOf } from '../../core/book/csv/write.ts';
 
 const cellsOf = (text: string) => readRecords(text).records.map((record) => record.cells);
 

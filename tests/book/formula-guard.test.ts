@@ -5,7 +5,7 @@ import { strFromU8, unzipSync } from 'fflate';
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { guardFormula, stripFormulaGuard } from '../../core/book/csv/formula-guard.ts';
 import { readRecords } from '../../core/book/csv/records.ts';
-import { csvOf } from '../../core/book/export.ts';
+import { csvOf } from '../../core/book/csv/write.ts';
 import { cleanCell } from '../../core/book/import/values.ts';
 import { base64, makeBook } from './job-context.ts';
 

@@ -34,7 +34,13 @@ const SQL = packages(/^kysely/, /^better-sqlite3/, /^node:sqlite$/);
 const OWN_FOLDERS = below(...FOLDERS, 'tests', 'assets');
 
 /** Rules of core that a screen needs too, each without I/O: a rule stands once. */
-const PURE_RULES_OF_SCREENS = ['./core/book/csv/formula-guard.ts'];
+const PURE_RULES_OF_SCREENS = [
+  './core/agronomy/precipitation-rate.ts',
+  './core/book/csv/write.ts',
+  './core/programs/accept-plan.ts',
+  './core/programs/seasonal.ts',
+  './core/programs/water-off.ts',
+];
 
 const RULES: Rule[] = [
   {
@@ -84,6 +90,11 @@ const RULES: Rule[] = [
       OWN_FOLDERS(target) &&
       !below('core/contract', 'core/text', 'core/errors.ts', 'core/units.ts', 'core/dates.ts')(target),
     why: 'the contract stands alone',
+  },
+  {
+    from: new RegExp(`^(${PURE_RULES_OF_SCREENS.map((file) => file.slice(2).replaceAll('.', '\\.')).join('|')})$`),
+    forbids: (target) => isNodeModule(target) || SQL(target) || below('core/store')(target),
+    why: 'a rule that screens share also runs in a page, where there is no Node and no database',
   },
   { from: /^core\/contract\//, forbids: isNodeModule, why: 'the contract also runs in a page, where there is no Node' },
   {

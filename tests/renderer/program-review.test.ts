@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { auditCatchCans, runBounds } from '../../core/agronomy/index.ts';
-import { lowQuarter } from '../../renderer/charts/low-quarter.ts';
+import { lowQuarter } from '../../core/agronomy/precipitation-rate.ts';
 import { balanceSentences } from '../../renderer/charts/trace-words.ts';
 import { minutesAfterTest } from '../../renderer/office/program-review/after-test.ts';
 import { readVolume, volumesIn } from '../../renderer/office/program-review/can-volumes.ts';

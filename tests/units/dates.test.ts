@@ -3,7 +3,6 @@ import { describe, expect, it } from 'vitest';
 import {
   addDays,
   addMonths,
-  clockInWords,
   clockOfMinutes,
   datesFrom,
   dayOfYear,
@@ -30,18 +29,6 @@ describe('plain dates', () => {
     expect(dayOfYear('2028-12-31')).toBe(366);
     expect(daysInYear(2100)).toBe(365);
     expect(daysInYear(2000)).toBe(366);
-  });
-  it('says the time of day as sentences do', () => {
-    expect([0, 5, 310, 720, 725, 1439, 1440, 1500].map(clockInWords)).toEqual([
-      'midnight',
-      '12:05 am',
-      '5:10 am',
-      'noon',
-      '12:05 pm',
-      '11:59 pm',
-      'midnight',
-      '1:00 am',
-    ]);
   });
   it('knows the weekday', () => {
     expect(weekdayOf('2026-11-25')).toBe(3);

@@ -3,6 +3,7 @@ import { isRegion, splitAddress, withUnit } from './address.ts';
 import { dateOf, lookUp, numberOf, type Planning } from './plan.ts';
 import { BACKFLOW_WORDS, CLIENT_KIND_WORDS, PIPE_WORDS, WATER_SUPPLY_WORDS } from './synonyms.ts';
 import { isBlank, readEmail, readPhone, readPostcode, readYesNo, said, splitPhones, wordsOf } from './values.ts';
+import { toFeet } from '../../units.ts';
 
 // One row of a client list, read into the fields of a client, its property, controller and sensor.
 
@@ -113,7 +114,7 @@ export function readPlace(planning: Planning): PlaceReading {
     postcode: postcode.postcode,
     latitudeDeg: numberOf(reader, 'latitudeDeg') ?? null,
     longitudeDeg: numberOf(reader, 'longitudeDeg') ?? null,
-    elevationFt: feet ?? (typeof meters === 'number' ? Math.round((meters / 0.3048) * 10) / 10 : null),
+    elevationFt: feet ?? (typeof meters === 'number' ? Math.round(toFeet(meters) * 10) / 10 : null),
     timeZone: readTimeZone(planning),
     route: reader.line('route').slice(0, 80),
     accessNotes: said(reader.text('accessNotes')),

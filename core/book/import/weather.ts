@@ -4,6 +4,7 @@ import type { BookTables } from '../../store/tables.ts';
 import { dateOf, type Planning } from './plan.ts';
 import { isTotalsRow } from './source.ts';
 import { readNumber } from './values.ts';
+import { MM_PER_INCH, toFahrenheit, toMph } from '../../units.ts';
 
 type Day = BookTables['weatherDay'];
 type Figure = Exclude<keyof Day, 'stationId' | 'date'>;
@@ -18,20 +19,27 @@ interface Source {
 }
 
 const round = (value: number, digits: number): number => Number(value.toFixed(digits));
-const celsius = (value: number): number => round((value * 9) / 5 + 32, 4);
+const celsius = (value: number): number => round(toFahrenheit(value), 4);
 const SOURCES: readonly Source[] = [
   { field: 'tmaxF', figure: 'tmaxF', toStored: (value) => value, min: -76, max: 140, unit: '°F' },
   { field: 'tmaxC', figure: 'tmaxF', toStored: celsius, min: -60, max: 60, unit: '°C' },
   { field: 'tminF', figure: 'tminF', toStored: (value) => value, min: -76, max: 140, unit: '°F' },
   { field: 'tminC', figure: 'tminF', toStored: celsius, min: -60, max: 60, unit: '°C' },
   { field: 'rainInches', figure: 'rainInches', toStored: (value) => value, min: 0, max: 80, unit: 'in' },
-  { field: 'rainMm', figure: 'rainInches', toStored: (value) => round(value / 25.4, 6), min: 0, max: 2032, unit: 'mm' },
+  {
+    field: 'rainMm',
+    figure: 'rainInches',
+    toStored: (value) => round(value / MM_PER_INCH, 6),
+    min: 0,
+    max: 2032,
+    unit: 'mm',
+  },
   { field: 'rhMeanPct', figure: 'rhMeanPct', toStored: (value) => value, min: 0, max: 100, unit: '%' },
   { field: 'windMph', figure: 'windMph', toStored: (value) => value, min: 0, max: 250, unit: 'mph' },
   {
     field: 'windMps',
     figure: 'windMph',
-    toStored: (value) => round(value / 0.44704, 4),
+    toStored: (value) => round(toMph(value), 4),
     min: 0,
     max: 110,
     unit: 'm/s',
@@ -179,9 +187,9 @@ function chooseRain(planning: Planning, sources: readonly Source[]): readonly So
   const ratio = ratios[Math.floor(ratios.length / 2)];
   const inchesName = reader.column('rainInches');
   const mmName = reader.column('rainMm');
-  if (ratio !== undefined && Math.abs(ratio / 25.4 - 1) > 0.05) {
+  if (ratio !== undefined && Math.abs(ratio / MM_PER_INCH - 1) > 0.05) {
     findings.tell(
-      `“${mmName}” is ${(ratio / 25.4).toFixed(1)} times “${inchesName}” (in millimetres), so one of them is not in the unit it seems to be. “${inchesName}” was taken as inches; leave one of the two columns out to choose.`,
+      `“${mmName}” is ${(ratio / MM_PER_INCH).toFixed(1)} times “${inchesName}” (in millimetres), so one of them is not in the unit it seems to be. “${inchesName}” was taken as inches; leave one of the two columns out to choose.`,
     );
   } else findings.tell(`Rain stands in two columns; “${inchesName}” was taken.`);
   return sources.filter((one) => one.field !== 'rainMm');

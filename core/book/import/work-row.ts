@@ -4,6 +4,7 @@ import { fold } from '../../store/search-text.ts';
 import { dateOf, lookUp, numberOf, reasonOf, type Planning } from './plan.ts';
 import { RESULT_WORDS, WORK_WORDS } from './synonyms.ts';
 import { said, wordsOf } from './values.ts';
+import { LITERS_PER_GALLON } from '../../units.ts';
 
 export interface SensorRef {
   id: string;
@@ -21,7 +22,7 @@ export interface WorkReading {
 type DetailInput = z.input<typeof ledgerDetailSchema>;
 
 const CCF_GALLONS = 748.0519;
-const M3_GALLONS = 1000 / 3.785411784;
+const M3_GALLONS = 1000 / LITERS_PER_GALLON;
 
 /** What one row says was done. `sensors` are those of its property; null where the property was not found. */
 export function readWork(planning: Planning, sensors: readonly SensorRef[] | null): WorkReading[] {

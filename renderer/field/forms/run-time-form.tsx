@@ -1,5 +1,7 @@
 import type { Program, Zone } from '../../../core/contract/entities.ts';
 import { Choice, Stepper } from '../choice.tsx';
+import { scaledMinutes } from '../../../core/programs/seasonal.ts';
+import { useSettings } from '../../state/use-settings.ts';
 import { newId } from '../../state/write.ts';
 import { defineForm, type LogContext } from './form-spec.ts';
 import { LineField } from './line-field.tsx';
@@ -52,10 +54,12 @@ export const runTimeForm = defineForm<'run-time-change', Values>({
     };
   },
   Fields({ value, change, context }) {
+    const settings = useSettings();
     const program = programOf(context, value.programId);
     if (program === undefined) return <p className="fd-fact">{say('field.programGone')}</p>;
     const now = program.revision;
-    const scaled = (minutes: number) => Math.round((minutes * (value.seasonalPercent ?? now.seasonalPercent)) / 100);
+    const scaled = (minutes: number) =>
+      scaledMinutes(minutes, value.seasonalPercent ?? now.seasonalPercent, settings?.roundToMinutes ?? 1);
     return (
       <>
         {programsOf(context).length > 1 && (

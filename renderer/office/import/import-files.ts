@@ -1,4 +1,4 @@
-import { guardFormula } from '../../../core/book/csv/formula-guard.ts';
+import { BYTE_ORDER_MARK, csvOfList } from '../../../core/book/csv/write.ts';
 import type { OutputOf } from '../../../core/contract/index.ts';
 
 // Files in and out of the browser: reading a list as base64, and saving small CSV files for the reader.
@@ -42,17 +42,8 @@ export function saveText(fileName: string, text: string): void {
   setTimeout(() => URL.revokeObjectURL(address), 10_000);
 }
 
-const BOM = '\uFEFF';
-
 /** Rows as CSV that a spreadsheet opens with its letters right and runs nothing of. */
-export function csvOf(rows: readonly (readonly string[])[]): string {
-  return `${BOM}${rows.map((row) => row.map(cellOf).join(',')).join('\r\n')}\r\n`;
-}
-
-function cellOf(text: string): string {
-  const safe = /^[+-]?[\d.,]+$/.test(text) ? text : guardFormula(text);
-  return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
-}
+export const csvOf = (rows: readonly (readonly string[])[]): string => BYTE_ORDER_MARK + csvOfList(rows);
 
 /** Splits CSV text into records; quoted cells may hold line breaks. A quotation that is never closed ends with the text. */
 export function splitCsv(text: string, delimiter: string): string[][] {

@@ -24,7 +24,7 @@ import { useUnits } from '../../state/use-settings.ts';
 import { newId, write } from '../../state/write.ts';
 import { sayDays } from '../property/programs-section.tsx';
 import type { OpenProperty } from '../property/use-property-editor.ts';
-import type { AcceptPlan, PlannedProgram } from './accept-plan.ts';
+import type { AcceptPlan, PlannedProgram } from '../../../core/programs/accept-plan.ts';
 import type { WaterSums } from './gallons-now-then.tsx';
 import { monthName } from './review-month.ts';
 import { sayTold } from '../../state/say.ts';

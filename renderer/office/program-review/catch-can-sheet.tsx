@@ -1,9 +1,9 @@
 import { useState } from 'react';
 import type { ReviewRow } from '../../../core/contract/programs.ts';
 import type { Failure } from '../../../core/errors.ts';
-import type { UnitSystem } from '../../../core/units.ts';
+import { MM_PER_INCH, type UnitSystem } from '../../../core/units.ts';
 import { CatchCanPlot } from '../../charts/catch-can-plot.tsx';
-import { lowQuarter } from '../../charts/low-quarter.ts';
+import { lowQuarter } from '../../../core/agronomy/precipitation-rate.ts';
 import {
   Button,
   DateField,
@@ -242,7 +242,7 @@ function whatIsMissing(cans: number, area: number | null, minutes: number | null
   return missing.length === 0 ? 'Working it out…' : `Still needed: ${missing.join(', ')}.`;
 }
 
-const CM = 2.54;
+const CM = MM_PER_INCH / 10;
 const CM2 = CM * CM;
 const throatUnit = (as: ThroatAs, units: UnitSystem) => `${units === 'us' ? 'in' : 'cm'}${as === 'area' ? '²' : ''}`;
 const factor = (as: ThroatAs, units: UnitSystem) => (units === 'us' ? 1 : as === 'area' ? CM2 : CM);

@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import type { InputOf } from '../../../core/contract/index.ts';
 import type { WeatherStation } from '../../../core/contract/entities.ts';
-import { fromStored, toStored, unitLabel } from '../../../core/units.ts';
+import { fromStored, MM_PER_INCH, toMeters, toStored, unitLabel } from '../../../core/units.ts';
 import type { UnitSystem } from '../../../core/units.ts';
 import {
   DateField,
@@ -31,7 +31,6 @@ interface Day {
   reference: 'short' | 'tall';
 }
 
-const FOOT = 0.3048;
 const MPH = 0.44704;
 const celsius = (fahrenheit: number) => fromStored('temperature', fahrenheit, 'metric');
 
@@ -99,7 +98,7 @@ function Worked({
       ? null
       : {
           latitudeDeg,
-          elevationM: elevationFt * FOOT,
+          elevationM: toMeters(elevationFt),
           date: day.date,
           tmaxC: celsius(day.tmaxF),
           tminC: celsius(day.tminF),
@@ -192,7 +191,7 @@ function Worked({
             </span>
             {units === 'us' ? (
               <span>
-                <b>{formatMeasure('depth', eto.data.etoMm / 25.4, 'us')}</b>
+                <b>{formatMeasure('depth', eto.data.etoMm / MM_PER_INCH, 'us')}</b>
               </span>
             ) : null}
             <span className="quiet">{methodWords(eto.data.method)}</span>

@@ -3,7 +3,7 @@ import type { ReviewRow } from '../../../core/contract/programs.ts';
 import { unitLabel } from '../../../core/units.ts';
 import { formatEstimate, plural } from '../../parts/index.ts';
 import { useUnits } from '../../state/use-settings.ts';
-import type { ZoneThen } from './accept-plan.ts';
+import type { ZoneThen } from '../../../core/programs/accept-plan.ts';
 
 export interface WaterSums {
   now: number;

@@ -16,7 +16,7 @@ import {
   ZoneTag,
 } from '../../parts/index.ts';
 import { useUnits } from '../../state/use-settings.ts';
-import type { ZoneThen } from './accept-plan.ts';
+import type { ZoneThen } from '../../../core/programs/accept-plan.ts';
 import { MinuteRule, RuleLegend, ruleEnd } from './minute-rule.tsx';
 import { RowDetail } from './row-detail.tsx';
 import { minutesADay, sayCycles, sayDaysPerWeek, sayShare } from './review-words.ts';

@@ -6,7 +6,7 @@ import { weekScale } from '../../charts/water-week-layout.ts';
 import { ErrorNote } from '../../parts/index.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { newId } from '../../state/write.ts';
-import type { AcceptPlan } from './accept-plan.ts';
+import type { AcceptPlan } from '../../../core/programs/accept-plan.ts';
 import { useDebounced } from './use-debounced.ts';
 
 export interface PreviewWeek {

@@ -14,8 +14,8 @@ import {
   ZoneTag,
 } from '../../parts/index.ts';
 import { useRequest } from '../../state/use-request.ts';
-import { say } from '../../state/say.ts';
-import { whyWaterIsOff } from './water-off.ts';
+import { say, sayTold } from '../../state/say.ts';
+import { whyWaterIsOff } from '../../../core/programs/water-off.ts';
 import { ProgramEditor } from './program-editor.tsx';
 import type { OpenProperty } from './use-property-editor.ts';
 
@@ -47,6 +47,7 @@ export function ProgramsSection({ data, today }: { data: OpenProperty; today: st
   const shownWeek = monday ?? weekStartOf(today);
   const hasPrograms = data.programs.length > 0;
   const week = useRequest('program.week', hasPrograms ? { propertyId: data.property.id, date: shownWeek } : null);
+  const off = week.data === undefined ? null : whyWaterIsOff(data.season, week.data.weekStart);
   const controllers = data.controllers.filter((controller) => !controller.retired);
   const first = controllers[0];
   const add =
@@ -114,7 +115,7 @@ export function ProgramsSection({ data, today }: { data: OpenProperty; today: st
             <WaterWeekChart
               week={week.data}
               today={today}
-              off={whyWaterIsOff(data.season, week.data.weekStart)}
+              off={off === null ? null : sayTold(off)}
               title={say('property.program.weekFrom', { date: week.data.weekStart })}
               actions={
                 <>

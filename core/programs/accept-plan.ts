@@ -1,6 +1,10 @@
 import type { z } from 'zod';
-import type { Program, ProgramRun, ProgramSettings, WateringDays, Zone } from '../../../core/contract/entities.ts';
-import type { proposedProgramSchema, ReviewRow } from '../../../core/contract/programs.ts';
+import type { Program, ProgramRun, ProgramSettings, WateringDays, Zone } from '../contract/entities.ts';
+import type { proposedProgramSchema, ReviewRow } from '../contract/programs.ts';
+import type { ProgramOnController, ZoneOnController } from './expand.ts';
+import { scaledMinutes } from './seasonal.ts';
+import { meanWeeks, runWeekMinutes } from './totals.ts';
+import { MAX_RUN_MINUTES } from './zone-run.ts';
 
 // What accepting some rows of a review makes of the programs. Days and start belong to a program, not to a zone, so that
 // a zone which keeps its minutes may still get other days; the plan says so for each.
@@ -12,7 +16,7 @@ export interface PlanInput {
   proposed: readonly ProposedProgram[];
   /** The programs in force. */
   programs: readonly Program[];
-  zones: readonly Pick<Zone, 'id' | 'station' | 'flowGpm'>[];
+  zones: readonly (ZoneOnController & Pick<Zone, 'flowGpm'>)[];
   /** Zones that take the advice. */
   selected: ReadonlySet<string>;
   /** Minutes changed by hand, by zone. */
@@ -65,7 +69,7 @@ export function planAccept(input: PlanInput): AcceptPlan {
   const chosen = (zoneId: string) => input.selected.has(zoneId) && inReview.has(zoneId);
   const station = new Map(input.zones.map((zone) => [zone.id, zone.station]));
   const programs: PlannedProgram[] = [];
-  const inForce: ProgramSettings[] = [];
+  const inForce: ProgramOnController[] = [];
   const carried: Carried[] = [];
 
   for (const program of input.programs) {
@@ -86,7 +90,12 @@ export function planAccept(input: PlanInput): AcceptPlan {
         before: now,
         settings: then,
       });
-    inForce.push(sameSettings(now, then) ? now : then);
+    inForce.push({
+      programId: program.id,
+      controllerId: program.controllerId,
+      name: program.name,
+      settings: sameSettings(now, then) ? now : then,
+    });
   }
   for (const proposal of input.proposed) {
     if (proposal.programId !== null && input.programs.some((program) => program.id === proposal.programId)) continue;
@@ -102,7 +111,7 @@ export function planAccept(input: PlanInput): AcceptPlan {
       before: null,
       settings,
     });
-    inForce.push(settings);
+    inForce.push({ programId: '', controllerId: proposal.controllerId, name: proposal.name, settings });
   }
 
   const isWhole = input.edits.size === 0 && input.rows.every((row) => input.selected.has(row.zoneId));
@@ -125,12 +134,12 @@ export function planAccept(input: PlanInput): AcceptPlan {
 
   function keptRun(run: ProgramRun, now: ProgramSettings, proposal: ProgramSettings): ProgramRun {
     if (!now.enabled) return { ...run, runMinutes: 0 };
-    const once = scaled(run.runMinutes, now.seasonalPercent, input.roundToMinutes);
+    const once = scaledMinutes(run.runMinutes, now.seasonalPercent, input.roundToMinutes);
     const merges = now.startTimes.length > 1 && proposal.startTimes.length === 1 && once > 0;
-    if (!merges) return { ...run, runMinutes: Math.min(720, once) };
+    if (!merges) return { ...run, runMinutes: Math.min(MAX_RUN_MINUTES, once) };
     return {
       zoneId: run.zoneId,
-      runMinutes: Math.min(720, once * now.startTimes.length),
+      runMinutes: Math.min(MAX_RUN_MINUTES, once * now.startTimes.length),
       cycleMinutes: Math.max(1, run.cycleMinutes ?? once),
       soakMinutes: run.soakMinutes ?? MERGED_SOAK,
     };
@@ -187,48 +196,19 @@ function sameSettings(a: ProgramSettings, b: ProgramSettings): boolean {
   return plain(a) === plain(b);
 }
 
-/** As the controller scales: rounded half up to its step, and never to nothing while the percentage is above 0. */
-function scaled(minutes: number, percent: number, step: number): number {
-  const rounded = Math.floor((minutes * percent) / 100 / step + 0.5 + 1e-9) * step;
-  return rounded === 0 && minutes > 0 && percent > 0 ? step : Math.round(rounded * 1e6) / 1e6;
-}
-
-// Odd (less the 31st and 29 February) and even dates are 179 a year each; the days left out are 7 and a quarter more.
-const YEAR = 365.2425;
-
-/** Watering days a week in the long run. */
-export function daysAWeek(days: WateringDays): number {
-  if (days.kind === 'weekdays') return new Set(days.weekdays).size;
-  if (days.kind === 'interval') return 7 / days.everyDays;
-  return (7 * (179 + (days.kind === 'odd' && days.monthEnd === 'water' ? 7.2425 : 0))) / YEAR;
-}
-
 function weekOf(zoneId: string, settings: ProgramSettings, step: number): number {
   const run = settings.runs.find((item) => item.zoneId === zoneId);
-  if (!settings.enabled || run === undefined) return 0;
-  return scaled(run.runMinutes, settings.seasonalPercent, step) * settings.startTimes.length * daysAWeek(settings.days);
+  return run === undefined ? 0 : runWeekMinutes(run, settings, step);
 }
 
-function weeksOf(input: PlanInput, inForce: readonly ProgramSettings[]): Map<string, ZoneThen> {
+function weeksOf(input: PlanInput, inForce: readonly ProgramOnController[]): Map<string, ZoneThen> {
   const flows = new Map(input.zones.map((zone) => [zone.id, zone.flowGpm]));
+  const weeks = meanWeeks(inForce, input.zones, input.roundToMinutes);
   return new Map(
     input.rows.map(({ zoneId }) => {
-      let minutesPerWeek = 0;
-      let daysPerWeek = 0;
-      for (const settings of inForce) {
-        const minutes = weekOf(zoneId, settings, input.roundToMinutes);
-        minutesPerWeek += minutes;
-        if (minutes > 0) daysPerWeek += daysAWeek(settings.days);
-      }
+      const { minutesPerWeek, daysPerWeek } = weeks.get(zoneId) ?? { minutesPerWeek: 0, daysPerWeek: 0 };
       const flow = flows.get(zoneId) ?? null;
-      return [
-        zoneId,
-        {
-          minutesPerWeek,
-          daysPerWeek: Math.min(7, daysPerWeek),
-          gallonsPerWeek: flow === null ? null : flow * minutesPerWeek,
-        },
-      ];
+      return [zoneId, { minutesPerWeek, daysPerWeek, gallonsPerWeek: flow === null ? null : flow * minutesPerWeek }];
     }),
   );
 }

@@ -1,5 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { whyWaterIsOff } from '../../renderer/office/property/water-off.ts';
+import { whyWaterIsOff as factOf } from '../../core/programs/water-off.ts';
+import { PLAIN_READER, sayFact } from '../../core/text/say.ts';
+
+const whyWaterIsOff = (...given: Parameters<typeof factOf>) => {
+  const why = factOf(...given);
+  return why === null ? null : sayFact(PLAIN_READER, why);
+};
 
 describe('why no water runs in a week', () => {
   const winterized = {
