@@ -27,6 +27,7 @@ const ENTRIES = {
   package: ['electron/package.ts'],
   windows: ['tests/windows/run.ts'],
   faults: ['tests/faults/run.ts'],
+  mutants: ['tests/mutants/run.ts'],
 };
 
 function say(text) {

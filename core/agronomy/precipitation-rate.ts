@@ -97,10 +97,15 @@ export interface CatchCanAudit {
 
 /** The places of the cans that make the lowest quarter (the nearest whole number of cans to a quarter), driest first. */
 export function lowQuarter(volumesMl: readonly number[]): number[] {
+  return driestFirst(volumesMl).slice(0, quarterOf(volumesMl.length));
+}
+
+const quarterOf = (cans: number): number => Math.max(1, Math.round(cans / 4));
+
+function driestFirst(volumesMl: readonly number[]): number[] {
   return volumesMl
     .map((volume, index) => ({ volume, index }))
     .sort((a, b) => a.volume - b.volume || a.index - b.index)
-    .slice(0, Math.max(1, Math.round(volumesMl.length / 4)))
     .map((can) => can.index);
 }
 
@@ -125,10 +130,11 @@ export function auditCatchCans(audit: {
     );
   }
   volumesMl.forEach((volume, index) => requireRange(volume, `volumesMl.${index}`, 0, 10000, 'mL'));
-  const low = lowQuarter(volumesMl);
-  const lowQuarterCount = low.length;
-  const meanMl = sum(volumesMl) / volumesMl.length;
-  const lowQuarterMeanMl = sum(low.map((at) => volumesMl[at]!)) / lowQuarterCount;
+  // Summed in one order, whatever order the cans were typed in: the figures are the same to the last digit.
+  const sorted = driestFirst(volumesMl).map((at) => volumesMl[at]!);
+  const lowQuarterCount = quarterOf(sorted.length);
+  const meanMl = sum(sorted) / sorted.length;
+  const lowQuarterMeanMl = sum(sorted.slice(0, lowQuarterCount)) / lowQuarterCount;
   const prInchesPerHour = prFromCatch(meanMl, audit.throatAreaIn2, audit.minutes);
   if (!(lowQuarterMeanMl > 0)) {
     throw new BookError('bad-input', fact('agronomy.dryCans', { cans: lowQuarterCount }), 'volumesMl');
