@@ -93,7 +93,7 @@ function runTests(checkout: string, tests: readonly string[], bail: boolean, lim
     child.stderr.on('data', (chunk: Buffer) => (text += chunk.toString()));
     // A mutant may loop for ever: that is noticed too.
     const limit = setTimeout(() => process.kill(-child.pid!, 'SIGKILL'), limitSeconds * 1000);
-    child.on('close', (code) => {
+    child.on('close', (code, signal) => {
       clearTimeout(limit);
       const seconds = new Map<string, number>();
       const failed: string[] = [];
@@ -103,16 +103,19 @@ function runTests(checkout: string, tests: readonly string[], bail: boolean, lim
             name: string;
             startTime: number;
             endTime: number;
+            message: string;
             assertionResults: { fullName: string; status: string; failureMessages: string[] }[];
           }[];
         };
+        for (const { name, message } of testResults)
+          if (message !== '') failed.push(`${name}: ${message.slice(0, 500)}`);
         for (const { assertionResults } of testResults)
           for (const { fullName, status, failureMessages } of assertionResults)
             if (status === 'failed') failed.push(`${fullName}: ${failureMessages.join(' ').slice(0, 500)}`);
         for (const { name, startTime, endTime } of testResults)
           seconds.set(slashed(path.relative(checkout, name)), Math.max(0.01, (endTime - startTime) / 1000));
       }
-      resolve({ passed: code === 0, seconds, failed, text });
+      resolve({ passed: code === 0, seconds, failed, text: `${text}\nended with ${signal ?? code}` });
     });
   });
 }

@@ -1,5 +1,5 @@
 import { QueryObserver } from '@tanstack/react-query';
-import { afterEach, beforeAll, expect, test, vi } from 'vitest';
+import { afterAll, afterEach, beforeAll, expect, test, vi } from 'vitest';
 import type { Reply, Topic } from '../../core/contract/index.ts';
 
 // The window's answers, on a stand-in of the bridge to the book: what a change does to what is on screen, lately on screen and
@@ -22,6 +22,7 @@ beforeAll(async () => {
   });
   window_ = await import('../../renderer/state/answers.ts');
 });
+afterAll(() => void vi.unstubAllGlobals());
 afterEach(() => {
   window_.answers.clear();
   asked = [];
