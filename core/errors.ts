@@ -30,7 +30,8 @@ export class BookError extends Error {
   readonly text: Fact | undefined;
   constructor(code: ErrorCode, what: Fact | string, field?: string, options?: { cause?: unknown }) {
     super(typeof what === 'string' ? what : sayFact(PLAIN_READER, what), options);
-    this.text = typeof what === 'string' ? undefined : what;
+    // Not by a conditional: the union of all facts is too wide for the compiler to join with undefined.
+    if (typeof what !== 'string') this.text = what;
     this.name = 'BookError';
     this.code = code;
     this.field = field;

@@ -5,9 +5,9 @@ const ABOUT: Record<TableName, string> = {
   property:
     'Served sites. searchText is made from the other columns; baseBackflowTestDue is what the office entered, backflowTestDue what follows from it and the tests in the ledger.',
   controller: 'The boxes that run valves by a program.',
-  zone: 'One valve and what it waters. prInputs is JSON.',
+  zone: 'One valve and what it waters. prInputs is JSON. What the office said of the rate is kept in basePrMethod, basePrecipitationRateInPerHour and baseDistributionUniformity, since the day baseRateOn (none = before all work) and the link baseRatePlace; prMethod, precipitationRateInPerHour and distributionUniformity are that, or what the latest catch-can audit after it measured.',
   sensor:
-    'Rain and freeze sensors. baseBatteryDate is what the office entered; batteryDate, lastCheckDate, lastCheckPassed, lastSignal and cellsGood follow from the ledger.',
+    'Rain and freeze sensors. The columns that begin with base are what the office entered, and when; batteryDate and the set points follow from that and the ledger, lastCheckDate, lastCheckPassed, lastSignal and cellsGood from the ledger.',
   program: 'Programs of controllers; what they say stands in programRevision.',
   programRevision:
     'Every dated revision of a program. days and startTimes are JSON. A revision with voidedByEntryId is history only.',
@@ -18,6 +18,8 @@ const ABOUT: Record<TableName, string> = {
   chainHead: 'The end of each property’s chain: the place and hash of its latest ledger entry or program revision.',
   ledgerChain:
     'How many ledger entries and program revisions the book holds; how many of them were chained by an upgrade, and when.',
+  finding:
+    'Findings that stand: id is the entry that first said it, entryId the one that says it now, closedByEntryId the repair or decision that closed it (none = open). Follows from the ledger.',
   season: 'Start-up and winterization of a property by year; follows from the ledger.',
   technician: 'The people. skills and workWeekdays (1 = Monday) are JSON.',
   truck: 'The trucks.',
@@ -45,10 +47,10 @@ const UNITS: readonly (readonly [ending: RegExp, unit: string])[] = [
   [/Deg$/, 'degrees (north and east positive)'],
   [/MjM2$/, 'megajoules a square metre a day'],
   [/(tmax|tmin|SetPoint)F$/, 'degrees Fahrenheit'],
-  [/^(date|doneOn|effectiveDate|startedUpOn|winterizedOn|.*Date|.*TestDue)$/, 'date, YYYY-MM-DD'],
+  [/^(date|doneOn|effectiveDate|startedUpOn|winterizedOn|base.*On|.*Date|.*TestDue)$/, 'date, YYYY-MM-DD'],
   [/^(recordedAt|at)$/, 'moment, UTC'],
   [/^(window(From|To)|day(Start|End))$/, 'local time, HH:MM'],
-  [/^(plantFactor|distributionUniformity)$/, 'share, 0 to 1'],
+  [/^(plantFactor|.*[dD]istributionUniformity)$/, 'share, 0 to 1'],
   [/^(archived|retired|active|enabled|locked|betweenHouses|services.*|lastCheckPassed)$/, '1 = yes, 0 = no'],
 ];
 

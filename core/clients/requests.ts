@@ -3,7 +3,8 @@ import type { Handler } from '../context.ts';
 import type { DueItem } from '../contract/clients.ts';
 import { listClients, readClient, saveClient } from '../store/client-queries.ts';
 import { readDueFacts } from '../store/due-queries.ts';
-import { latestEntries } from '../store/ledger-queries.ts';
+import { openFindingIds } from '../store/finding-queries.ts';
+import { latestEntries, readEntries } from '../store/ledger-queries.ts';
 import { readPrograms } from '../store/program-queries.ts';
 import {
   dueSites,
@@ -98,13 +99,14 @@ const propertyOpen: Handler<'property.open'> = async ({ db, today }, { propertyI
     visits: await readVisitsOfProperty(db, propertyId, 12),
     ledger: entries,
     ledgerTotal: total,
+    openFindings: await readEntries(db, await openFindingIds(db, propertyId)),
     siblings: await readSiblings(db, property.clientId, propertyId),
   };
 };
 
-const propertySave: Handler<'property.save'> = async ({ db }, input) => ({
+const propertySave: Handler<'property.save'> = async ({ db, today }, input) => ({
   propertyId: input.property.id,
-  version: await saveProperty(db, input),
+  version: await saveProperty(db, input, today),
 });
 
 interface Site {

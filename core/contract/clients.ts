@@ -149,6 +149,8 @@ export const propertyOpen = defineRequest({
     visits: z.array(visitSchema),
     ledger: z.array(ledgerEntrySchema),
     ledgerTotal: z.int(),
+    /** Findings that nothing has closed yet, newest first. */
+    openFindings: z.array(ledgerEntrySchema),
     siblings: z.array(z.object({ id: ulidSchema, street: z.string(), label: z.string() })),
   }),
 });

@@ -61,6 +61,8 @@ export const VISIT_KINDS = [
   'backflow-test',
   'walk-through',
 ] as const;
+/** As many visits as one technician's day, or the day of visits without a technician, can hold. */
+export const MAX_VISITS_A_DAY = 10_000;
 export const VISIT_STATES = ['planned', 'done', 'cancelled'] as const;
 export const SEASON_STATES = ['not-started', 'running', 'winterized', 'not-serviced'] as const;
 export const SKILLS = ['start-up', 'winterization', 'repair', 'backflow-tester', 'electrical', 'drip'] as const;
@@ -343,8 +345,8 @@ export const visitSchema = z.object({
   windowFrom: nullable(clockTimeSchema),
   windowTo: nullable(clockTimeSchema),
   technicianId: nullable(ulidSchema),
-  /** Order within the technician's day, from 1. */
-  orderInDay: z.int().min(1).max(200),
+  /** Order within the technician's day, from 1. Work that nobody had booked, and visits without a technician, may be many on one day. */
+  orderInDay: z.int().min(1).max(MAX_VISITS_A_DAY),
   expectedMinutes: z.int().min(5).max(600),
   locked: z.boolean().default(false),
   note: notesSchema.default(''),

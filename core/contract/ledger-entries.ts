@@ -7,6 +7,15 @@ import { startTimesSchema, wateringDaysSchema } from './entities.ts';
 const testResult = z.enum(['pass', 'fail', 'not-tested']);
 const minutes = z.number().min(0).max(720);
 
+/** How soon a finding must be seen to. At once = somebody could be hurt, or water is being lost. */
+export const URGENCIES = ['at-once', 'soon', 'when-convenient'] as const;
+export type Urgency = (typeof URGENCIES)[number];
+export const DECIDED_BY = ['client', 'office', 'technician'] as const;
+export const NOT_DONE_REASONS = ['no-access', 'client-away', 'declined', 'weather', 'other'] as const;
+export type NotDoneReason = (typeof NOT_DONE_REASONS)[number];
+/** The finding an entry closes, by the id of any version of it; stored as that of its first. */
+const closesFindingId = ulidSchema.nullable().default(null);
+
 export const batterySwapSchema = z.object({
   kind: z.literal('battery-swap'),
   sensorId: ulidSchema,
@@ -57,6 +66,12 @@ export const runTimeChangeSchema = z.object({
   newSeasonalPercent: z.int(),
   daysChanged: z.boolean().default(false),
   startTimesChanged: z.boolean().default(false),
+  /** Longest cycle or soak of a zone that runs before and after. */
+  cyclesChanged: z.boolean().default(false),
+  /** The whole program was switched; null = it is on or off as before. */
+  switched: z.enum(['on', 'off']).nullable().default(null),
+  /** There was no such program before. */
+  madeProgram: z.boolean().default(false),
   reason: z.string().default(''),
 });
 export const startUpSchema = z.object({
@@ -79,6 +94,40 @@ export const repairSchema = z.object({
   zoneId: ulidSchema.nullable().default(null),
   what: nameSchema(300),
   minutesSpent: z.int().min(0).max(1440).nullable().default(null),
+  closesFindingId,
+});
+/** What was decided instead of a repair, or about anything else. */
+export const decisionSchema = z.object({
+  kind: z.literal('decision'),
+  what: nameSchema(300),
+  decidedBy: z.enum(DECIDED_BY).default('client'),
+  closesFindingId,
+});
+/** Something that was seen and is not as it should be: open until a repair or a decision names it. */
+export const findingSchema = z
+  .object({
+    kind: z.literal('finding'),
+    zoneId: ulidSchema.nullable().default(null),
+    /** Where it is, when it is not a zone's or to find it there. */
+    place: lineSchema(200).default(''),
+    what: nameSchema(300),
+    urgency: z.enum(URGENCIES).default('soon'),
+  })
+  .refine((finding) => finding.zoneId !== null || finding.place.trim() !== '', {
+    path: ['place'],
+    message: 'must say where, or name a zone',
+  });
+/** Water that ran by hand, outside the programs. */
+export const manualRunSchema = z.object({
+  kind: z.literal('manual-run'),
+  zoneId: ulidSchema,
+  runMinutes: z.number().min(0.5, 'must be 0.5 to 720 min').max(720, 'must be 0.5 to 720 min'),
+  why: lineSchema(300).default(''),
+});
+/** Somebody came and could not work; the visit stays to be booked again. */
+export const notDoneSchema = z.object({
+  kind: z.literal('not-done'),
+  why: z.enum(NOT_DONE_REASONS),
 });
 export const partUsedSchema = z.object({
   kind: z.literal('part-used'),
@@ -112,7 +161,7 @@ export const zoneAuditSchema = z.object({
   /** Worked out from the cans by the book; what a caller sends here is not used. */
   precipitationRateInPerHour: z.number().default(0),
   distributionUniformity: z.number().default(0),
-  /** What the zone said before, filled in by the book, so that a void puts it back. */
+  /** What the zone said before, in books of earlier versions; the office's own value is kept with the zone now. */
   before: z
     .object({
       prMethod: z.string(),
@@ -145,6 +194,10 @@ export const ledgerDetailSchema = z.discriminatedUnion('kind', [
   backflowTestSchema,
   walkThroughSchema,
   zoneAuditSchema,
+  manualRunSchema,
+  findingSchema,
+  decisionSchema,
+  notDoneSchema,
   photoSchema,
   noteSchema,
 ]);
@@ -163,6 +216,10 @@ export const ledgerDetailInputSchema = z.discriminatedUnion('kind', [
   backflowTestSchema,
   walkThroughSchema,
   zoneAuditSchema,
+  manualRunSchema,
+  findingSchema,
+  decisionSchema,
+  notDoneSchema,
   photoSchema,
   noteSchema,
 ]);
@@ -180,10 +237,23 @@ export const LEDGER_KINDS = [
   'backflow-test',
   'walk-through',
   'zone-audit',
+  'manual-run',
+  'finding',
+  'decision',
+  'not-done',
   'photo',
   'note',
 ] as const;
 export type LedgerKind = (typeof LEDGER_KINDS)[number];
+
+/** The other end of the link between a finding and what closed it. */
+export const findingLinkSchema = z.object({
+  entryId: ulidSchema,
+  kind: z.enum(LEDGER_KINDS),
+  doneOn: plainDateSchema,
+  summary: toldSchema,
+});
+export type FindingLink = z.infer<typeof findingLinkSchema>;
 
 /** One fact of work done, as lists show it: already the corrected truth unless `supersededById` is set. */
 export const ledgerEntrySchema = z.object({
@@ -209,6 +279,10 @@ export const ledgerEntrySchema = z.object({
   historyLength: z.int(),
   /** What was done, as a fact that says itself in the reader's language and units. */
   summary: toldSchema,
+  /** Of a finding: what closed it; null = it is open, or this is not a finding that stands. */
+  closedBy: findingLinkSchema.nullable(),
+  /** Of a repair or decision: the finding it names, as it stands now. */
+  closes: findingLinkSchema.nullable(),
 });
 export type LedgerEntry = z.infer<typeof ledgerEntrySchema>;
 

@@ -56,8 +56,8 @@ export const programRevise = defineRequest({
   name: 'program.revise',
   kind: 'write',
   title:
-    "Makes a new dated revision of a program, or a new program on a controller. (A technician's change on site goes through visit.record, which also writes the ledger.)",
-  topics: ['program'],
+    "Makes a new dated revision of a program, or a new program on a controller, and its ledger entry. (A technician's change on site goes through visit.record.)",
+  topics: ['program', 'ledger'],
   input: z.object({
     writeId: ulidSchema,
     programId: ulidSchema,
@@ -69,8 +69,10 @@ export const programRevise = defineRequest({
     settings: programSettingsSchema,
     madeBy: lineSchema(120).default('office'),
     reason: lineSchema(300).default(''),
+    /** Id for the ledger entry; made by the book where it is left out. */
+    entryId: ulidSchema.optional(),
   }),
-  output: z.object({ revision: programRevisionSchema }),
+  output: z.object({ revision: programRevisionSchema, entryId: ulidSchema }),
 });
 
 export const programHistory = defineRequest({

@@ -1,14 +1,25 @@
 import { auditCatchCans } from '../agronomy/index.ts';
-import type { PipeMaterial, Program, ProgramSettings, Zone } from '../contract/entities.ts';
+import type {
+  PipeMaterial,
+  Program,
+  ProgramRevision,
+  ProgramRun,
+  ProgramSettings,
+  Zone,
+} from '../contract/entities.ts';
 import type { LedgerDetail, LedgerDetailInput } from '../contract/ledger-entries.ts';
 import type { Context } from '../context.ts';
 import type { Told } from '../contract/parts.ts';
 import { BookError } from '../errors.ts';
+import { findingOf } from '../store/finding-queries.ts';
 import { fact } from '../text/say.ts';
 import { appendEntry } from '../store/ledger-queries.ts';
-import { addRevision, readProgram } from '../store/program-queries.ts';
-import { projectBackflow, projectSeasons, projectSensors } from '../store/projections.ts';
-import { readZone, sensorProperty, setSensorPoints, setZoneRate } from '../store/zone-queries.ts';
+import { addProgram, addRevision, placeOfProgram, readProgram, revisionOfEntry } from '../store/program-queries.ts';
+import { readController } from '../store/property-queries.ts';
+import { project } from '../store/projections.ts';
+import type { Db } from '../store/tables.ts';
+import { readZone, sensorProperty } from '../store/zone-queries.ts';
+import { targetsOf } from './effects.ts';
 
 // Turning what a technician says into entries and what follows from them. Recording and correcting both come through here.
 
@@ -22,7 +33,7 @@ export interface Work {
   note: string;
   detail: LedgerDetailInput;
   /** When correcting: the entry it corrects, and why. */
-  corrects?: { id: string; reason: string };
+  corrects?: { id: string; reason: string; doneOn: string; detail: LedgerDetail };
 }
 
 /** Appends one entry with its effects; returns the id of the program revision it made, if any. */
@@ -48,14 +59,18 @@ export async function recordWork(context: Context, work: Work, field: string): P
     },
     `${field}.id`,
   );
-  await followUp(context, planned.detail, work.propertyId);
+  // What the entry before it decided is worked out again as well: it may have been about another sensor or zone.
+  await project(db, [
+    ...targetsOf({ propertyId: work.propertyId, detail: planned.detail }),
+    ...(work.corrects ? targetsOf({ propertyId: work.propertyId, detail: work.corrects.detail }) : []),
+  ]);
   if (planned.revision) {
     await addRevision(
       db,
       {
         id: planned.revision.id,
         programId: planned.revision.programId,
-        effectiveDate: work.doneOn,
+        effectiveDate: planned.revision.effectiveDate,
         recordedAt: context.now,
         madeBy: work.madeBy,
         reason: planned.revision.reason,
@@ -71,7 +86,7 @@ export async function recordWork(context: Context, work: Work, field: string): P
 
 interface Planned {
   detail: LedgerDetail;
-  revision: { id: string; programId: string; settings: ProgramSettings; reason: string } | null;
+  revision: { id: string; programId: string; settings: ProgramSettings; reason: string; effectiveDate: string } | null;
 }
 
 /** Checks what an entry points at and fills in what the book knows (old minutes, measured rates). */
@@ -85,12 +100,18 @@ async function prepare(context: Context, work: Work, field: string): Promise<Pla
         throw new BookError('not-found', fact('ledger.noSensorHere'), `${field}.detail.sensorId`);
       return { detail, revision: null };
     }
-    case 'repair': {
-      if (detail.zoneId !== null) await zoneHere(context, detail.zoneId, work.propertyId, `${field}.detail.zoneId`);
-      return { detail, revision: null };
+    case 'manual-run':
+    case 'finding':
+    case 'repair':
+    case 'decision': {
+      if ('zoneId' in detail && detail.zoneId !== null)
+        await zoneHere(context, detail.zoneId, work.propertyId, `${field}.detail.zoneId`);
+      if (!('closesFindingId' in detail) || detail.closesFindingId === null) return { detail, revision: null };
+      const closesFindingId = await findingHere(context, detail.closesFindingId, work.propertyId, field);
+      return { detail: { ...detail, closesFindingId }, revision: null };
     }
     case 'zone-audit': {
-      const zone = await zoneHere(context, detail.zoneId, work.propertyId, `${field}.detail.zoneId`);
+      await zoneHere(context, detail.zoneId, work.propertyId, `${field}.detail.zoneId`);
       const audit = auditCatchCans({
         volumesMl: detail.volumesMl,
         throatAreaIn2: detail.throatAreaIn2,
@@ -101,33 +122,25 @@ async function prepare(context: Context, work: Work, field: string): Promise<Pla
           ...detail,
           precipitationRateInPerHour: audit.prInchesPerHour,
           distributionUniformity: Math.max(0.1, audit.du),
-          before: {
-            prMethod: zone.prMethod,
-            precipitationRateInPerHour: zone.precipitationRateInPerHour,
-            distributionUniformity: zone.distributionUniformity,
-          },
+          before: null,
         },
         revision: null,
       };
     }
-    case 'run-time-change': {
-      const program = await readProgram(db, detail.programId, work.doneOn, work.corrects?.id);
-      if (program?.propertyId !== work.propertyId)
-        throw new BookError('not-found', fact('ledger.noProgramHere'), `${field}.detail.programId`);
-      const settings = changedSettings(program, detail, `${field}.detail`);
-      return {
-        detail: describeChange(program, settings, detail.revisionId, detail.reason),
-        revision: {
-          id: detail.revisionId,
-          programId: program.id,
-          settings,
-          reason: detail.reason || 'changed on site',
-        },
-      };
-    }
+    case 'run-time-change':
+      return prepareChange(context, work, detail, `${field}.detail`);
     default:
       return { detail, revision: null };
   }
+}
+
+/** The first version's id of a finding that stands at this property. */
+async function findingHere(context: Context, id: string, propertyId: string, field: string): Promise<string> {
+  const finding = await findingOf(context.db, id);
+  if (finding?.propertyId !== propertyId)
+    throw new BookError('not-found', { key: 'log.findingNotHere' }, `${field}.detail.closesFindingId`);
+  if (!finding.stands) throw new BookError('conflict', { key: 'log.findingIsVoid' }, `${field}.detail.closesFindingId`);
+  return finding.id;
 }
 
 async function zoneHere(context: Context, zoneId: string, propertyId: string, field: string): Promise<Zone> {
@@ -136,13 +149,70 @@ async function zoneHere(context: Context, zoneId: string, propertyId: string, fi
   return zone;
 }
 
+type ChangeInput = Extract<LedgerDetailInput, { kind: 'run-time-change' }>;
+
+async function prepareChange(context: Context, work: Work, detail: ChangeInput, field: string): Promise<Planned> {
+  const { db } = context;
+  const { corrects } = work;
+  const before = await readProgram(db, detail.programId, work.doneOn, corrects?.id);
+  const place = await placeOfProgram(db, detail.programId);
+  const wrong = corrects ? await revisionOfEntry(db, corrects.id) : null;
+  // Without a revision before it, the corrected entry made the program: then its own settings are where to start.
+  if (place?.propertyId !== work.propertyId || (before === null && wrong?.programId !== detail.programId))
+    throw new BookError('not-found', fact('ledger.noProgramHere'), `${field}.programId`);
+  const corrected =
+    wrong?.programId === detail.programId && corrects?.detail.kind === 'run-time-change'
+      ? { settings: wrong, changes: corrects.detail.changes }
+      : null;
+  const from = startOfChange(before?.revision ?? null, corrected, detail);
+  const settings = changedSettings(before?.revision ?? null, from, detail, place.name, `${field}.runs`);
+  return {
+    detail: { ...describeChange(before, settings, detail.revisionId, detail.reason), programId: detail.programId },
+    revision: {
+      id: detail.revisionId,
+      programId: detail.programId,
+      settings,
+      reason: detail.reason || 'changed on site',
+      // What was to hold from a later day on still does.
+      effectiveDate:
+        corrects && wrong && wrong.effectiveDate > corrects.doneOn && work.doneOn === corrects.doneOn
+          ? wrong.effectiveDate
+          : work.doneOn,
+    },
+  };
+}
+
+/**
+ * What a change starts from where it says nothing else: the settings before it; of a correction, what the corrected
+ * entry had set, but for run times that it had changed and the correction no longer names.
+ */
+function startOfChange(
+  before: ProgramSettings | null,
+  corrected: { settings: ProgramSettings; changes: readonly { zoneId: string }[] } | null,
+  detail: ChangeInput,
+): ProgramSettings {
+  if (corrected === null) return before!;
+  if (before === null) return corrected.settings;
+  const takenBack = new Set(corrected.changes.map((change) => change.zoneId));
+  for (const run of detail.runs) takenBack.delete(run.zoneId);
+  return {
+    ...corrected.settings,
+    seasonalPercent: before.seasonalPercent,
+    runs: [
+      ...corrected.settings.runs.filter((run) => !takenBack.has(run.zoneId)),
+      ...before.runs.filter((run) => takenBack.has(run.zoneId)),
+    ],
+  };
+}
+
 function changedSettings(
-  program: Program,
-  detail: Extract<LedgerDetailInput, { kind: 'run-time-change' }>,
+  before: ProgramSettings | null,
+  from: ProgramSettings,
+  detail: ChangeInput,
+  programName: string,
   field: string,
 ): ProgramSettings {
-  const now = program.revision;
-  const runs = now.runs.map((run) => ({ ...run }));
+  const runs = from.runs.map((run) => ({ ...run }));
   for (const change of detail.runs) {
     const run = runs.find((one) => one.zoneId === change.zoneId);
     if (run) {
@@ -158,17 +228,108 @@ function changedSettings(
       });
   }
   const settings: ProgramSettings = {
-    days: detail.days ?? now.days,
-    startTimes: detail.startTimes ?? now.startTimes,
-    seasonalPercent: detail.seasonalPercent ?? now.seasonalPercent,
+    days: detail.days ?? from.days,
+    startTimes: detail.startTimes ?? from.startTimes,
+    seasonalPercent: detail.seasonalPercent ?? from.seasonalPercent,
     runs,
-    enabled: now.enabled,
+    enabled: from.enabled,
   };
-  const { days, startTimes, seasonalPercent, enabled } = now;
-  if (JSON.stringify(settings) === JSON.stringify({ days, startTimes, seasonalPercent, runs: now.runs, enabled })) {
-    throw new BookError('bad-input', fact('ledger.noChange', { name: program.name }), `${field}.runs`);
-  }
+  if (before !== null && isSameProgram(before, settings))
+    throw new BookError('bad-input', fact('ledger.noChange', { name: programName }), field);
   return settings;
+}
+
+/** Do two settings say the same? The order in which zones are named says nothing. */
+function isSameProgram(a: ProgramSettings, b: ProgramSettings): boolean {
+  const form = ({ days, startTimes, seasonalPercent, runs, enabled }: ProgramSettings) =>
+    JSON.stringify([
+      days,
+      startTimes,
+      seasonalPercent,
+      enabled,
+      runs
+        .map((run) => [run.zoneId, run.runMinutes, run.cycleMinutes, run.soakMinutes])
+        .sort(([a], [b]) => (String(a) < String(b) ? -1 : 1)),
+    ]);
+  return form(a) === form(b);
+}
+
+export interface OfficeChange {
+  programId: string;
+  revisionId: string;
+  entryId: string;
+  /** Needed for a new program. */
+  controllerId: string | null;
+  name: string;
+  propertyId: string | null;
+  visitId: string | null;
+  technicianId: string | null;
+  doneOn: string;
+  effectiveDate: string;
+  madeBy: string;
+  reason: string;
+  settings: ProgramSettings;
+}
+
+/** A program set as a whole, by the office or from a review: its ledger entry and the revision it makes; a new program where there was none. */
+export async function recordProgram(
+  { db, now }: Context,
+  change: OfficeChange,
+  fields: { program: string; entry: string; runs: string },
+): Promise<ProgramRevision> {
+  const propertyId = await ensureProgram(db, change, fields.program);
+  const before = await readProgram(db, change.programId, change.effectiveDate);
+  const { settings, programId, revisionId, reason } = change;
+  await appendEntry(
+    db,
+    {
+      id: change.entryId,
+      propertyId,
+      visitId: change.visitId,
+      technicianId: change.technicianId,
+      doneOn: change.doneOn,
+      recordedAt: now,
+      note: '',
+      detail: { ...describeChange(before, settings, revisionId, reason), programId },
+    },
+    fields.entry,
+  );
+  return addRevision(
+    db,
+    {
+      id: revisionId,
+      programId,
+      effectiveDate: change.effectiveDate,
+      recordedAt: now,
+      madeBy: change.madeBy,
+      reason,
+      settings,
+      ledgerEntryId: change.entryId,
+    },
+    fields.runs,
+  );
+}
+
+/** Finds the program, or makes it; returns its property. */
+async function ensureProgram(db: Db, change: OfficeChange, field: string): Promise<string> {
+  const { programId, controllerId, name, propertyId } = change;
+  const place = await placeOfProgram(db, programId);
+  if (place) {
+    if (propertyId !== null && place.propertyId !== propertyId)
+      throw new BookError('not-found', 'This program is not at this property.', field);
+    return place.propertyId;
+  }
+  if (controllerId === null)
+    throw new BookError(
+      'not-found',
+      'This program is not in the book. To make a new one, say on which controller.',
+      field,
+    );
+  const controller = await readController(db, controllerId);
+  if (!controller || (propertyId !== null && controller.propertyId !== propertyId))
+    throw new BookError('not-found', 'This controller is not at this property.', 'controllerId');
+  await addProgram(db, { id: programId, propertyId: controller.propertyId, controllerId, name: name || 'A' });
+  return controller.propertyId;
 }
 
 /** The ledger's account of a program change: zone by zone, old and new. */
@@ -177,7 +338,7 @@ export function describeChange(
   settings: ProgramSettings,
   revisionId: string,
   reason: string,
-): Extract<LedgerDetail, { kind: 'run-time-change' }> & { programId: string } {
+): Extract<LedgerDetail, { kind: 'run-time-change' }> {
   const old = before?.revision;
   const oldMinutes = new Map(old?.runs.map((run) => [run.zoneId, run.runMinutes]) ?? []);
   const changes = settings.runs
@@ -196,40 +357,18 @@ export function describeChange(
     newSeasonalPercent: settings.seasonalPercent,
     daysChanged: old !== undefined && JSON.stringify(old.days) !== JSON.stringify(settings.days),
     startTimesChanged: old !== undefined && JSON.stringify(old.startTimes) !== JSON.stringify(settings.startTimes),
+    cyclesChanged: old !== undefined && settings.runs.some((run) => hasOtherCycles(run, old.runs)),
+    switched: old === undefined || old.enabled === settings.enabled ? null : settings.enabled ? 'on' : 'off',
+    madeProgram: before === null,
     reason,
   };
 }
 
-/** What follows from an entry of this detail, worked out again from the whole ledger. Also used after a void. */
-export async function followUp(context: Context, detail: LedgerDetail, propertyId: string): Promise<void> {
-  const { db } = context;
-  switch (detail.kind) {
-    case 'sensor-check':
-      await setSensorPoints(db, detail.sensorId, {
-        ...(detail.rainSetPointInches !== null ? { rainSetPointInches: detail.rainSetPointInches } : {}),
-        ...(detail.freezeSetPointF !== null ? { freezeSetPointF: detail.freezeSetPointF } : {}),
-      });
-      await projectSensors(db, [detail.sensorId]);
-      return;
-    case 'battery-swap':
-      await projectSensors(db, [detail.sensorId]);
-      return;
-    case 'start-up':
-    case 'winterization':
-      await projectSeasons(db, [propertyId]);
-      return;
-    case 'backflow-test':
-      await projectBackflow(db, [propertyId]);
-      return;
-    case 'zone-audit':
-      await setZoneRate(db, detail.zoneId, {
-        prMethod: 'catch-can',
-        precipitationRateInPerHour: detail.precipitationRateInPerHour,
-        distributionUniformity: detail.distributionUniformity,
-      });
-      return;
-    default:
-  }
+/** A zone that runs before and after, in other cycles. */
+function hasOtherCycles(run: ProgramRun, before: readonly ProgramRun[]): boolean {
+  const old = before.find((one) => one.zoneId === run.zoneId);
+  if (old === undefined || old.runMinutes === 0 || run.runMinutes === 0) return false;
+  return old.cycleMinutes !== run.cycleMinutes || old.soakMinutes !== run.soakMinutes;
 }
 
 /** Cautions shown with a winterization. Pressures are common practice, no source; the pipe maker's and local limits rule. */

@@ -1,7 +1,6 @@
 import type { Context, Handler } from '../context.ts';
-import type { Visit } from '../contract/entities.ts';
 import type { Told } from '../contract/parts.ts';
-import type { LedgerDetail } from '../contract/ledger-entries.ts';
+import { LEDGER_KINDS } from '../contract/ledger-entries.ts';
 import { BookError } from '../errors.ts';
 import { fact } from '../text/say.ts';
 import { readSeal } from '../store/chain-queries.ts';
@@ -19,8 +18,9 @@ import {
   updateVisit,
   USUAL_MINUTES,
 } from '../store/visit-queries.ts';
-import { setZoneRate } from '../store/zone-queries.ts';
-import { cautionsFor, followUp, recordWork } from './record.ts';
+import { project } from '../store/projections.ts';
+import { targetsOf } from './effects.ts';
+import { cautionsFor, recordWork } from './record.ts';
 
 const visitRecord: Handler<'visit.record'> = async (context, input) => {
   const { db, today } = context;
@@ -82,7 +82,9 @@ const visitRecord: Handler<'visit.record'> = async (context, input) => {
     if (revisionId) revisionIds.push(revisionId);
     cautions.push(...cautionsFor(entry.detail, property.pipeMaterial));
   }
-  const closes = visit !== null && (input.closeVisit || seasonWork.includes(visit.kind as never));
+  // Where somebody could not work the visit stays to be booked again, whatever else was seen to; season work done is done.
+  const couldNot = input.entries.some((entry) => entry.detail.kind === 'not-done');
+  const closes = visit !== null && ((input.closeVisit && !couldNot) || seasonWork.includes(visit.kind as never));
   if (visit && closes && visit.state === 'planned') {
     visit = { ...visit, state: 'done', doneOn: input.doneOn, technicianId: input.technicianId ?? visit.technicianId };
     await updateVisit(db, visit);
@@ -136,7 +138,7 @@ const ledgerCorrect: Handler<'ledger.correct'> = async (context, input) => {
       'id',
     );
     await voidRevisionsOf(db, old.id, input.id);
-    await undoEffects(context, old.detail, old.propertyId);
+    await project(db, targetsOf(old));
     if (old.visitId !== null) await reopenVisit(context, old.visitId);
   } else {
     const detail = input.detail!;
@@ -154,45 +156,34 @@ const ledgerCorrect: Handler<'ledger.correct'> = async (context, input) => {
         doneOn: input.doneOn ?? old.doneOn,
         note: input.note ?? old.note,
         detail,
-        corrects: { id: old.id, reason: input.reason },
+        corrects: { id: old.id, reason: input.reason, doneOn: old.doneOn, detail: old.detail },
       },
       'detail',
     );
     if (revisionId) revisionIds.push(revisionId);
     await voidRevisionsOf(db, old.id, input.id);
-    // The old entry may have been about another sensor or zone: that one is worked out again as well.
-    if (pointsAt(old.detail) !== pointsAt(detail as LedgerDetail))
-      await undoEffects(context, old.detail, old.propertyId);
     if (old.visitId !== null) await redateVisit(context, old.visitId, old.doneOn, input.doneOn ?? old.doneOn);
   }
   const [entry] = await readEntries(db, [input.id]);
   return { entry: entry!, revisionIds };
 };
 
-const pointsAt = (detail: LedgerDetail) =>
-  'sensorId' in detail ? detail.sensorId : 'zoneId' in detail ? detail.zoneId : null;
+/** Everything but that the work could not be done. */
+const WORK_KINDS = LEDGER_KINDS.filter((kind) => kind !== 'not-done');
 
-async function undoEffects(context: Context, detail: LedgerDetail, propertyId: string): Promise<void> {
-  if (detail.kind === 'zone-audit') {
-    if (detail.before) await setZoneRate(context.db, detail.zoneId, detail.before as never);
-  } else if (detail.kind === 'sensor-check') {
-    await followUp(context, { ...detail, rainSetPointInches: null, freezeSetPointF: null }, propertyId);
-  } else await followUp(context, detail, propertyId);
-}
-
-/** A visit whose every entry turned out not to have happened is open again; one that nobody had planned is cancelled. */
+/** A visit on which no work is left that happened is open again; one that nobody had planned and nothing is left of is cancelled. */
 async function reopenVisit({ db }: Context, visitId: string): Promise<void> {
   const visit = await readVisit(db, visitId);
-  if (!visit || visit.state !== 'done' || (await visitHasEntry(db, visitId, null))) return;
-  const reopened: Visit = (await isUnplanned(db, visitId))
-    ? {
-        ...visit,
-        state: 'cancelled',
-        doneOn: null,
-        cancelReason: 'Nothing was done: the work logged for it was declared void.',
-      }
-    : { ...visit, state: 'planned', doneOn: null };
-  await updateVisit(db, reopened);
+  if (!visit || visit.state === 'cancelled') return;
+  if ((await isUnplanned(db, visitId)) && !(await visitHasEntry(db, visitId, null)))
+    await updateVisit(db, {
+      ...visit,
+      state: 'cancelled',
+      doneOn: null,
+      cancelReason: 'Nothing was done: the work logged for it was declared void.',
+    });
+  else if (visit.state === 'done' && !(await visitHasEntry(db, visitId, WORK_KINDS)))
+    await updateVisit(db, { ...visit, state: 'planned', doneOn: null });
 }
 
 async function redateVisit({ db }: Context, visitId: string, from: string, to: string): Promise<void> {

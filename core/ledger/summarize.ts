@@ -15,6 +15,7 @@ export function summarize(detail: LedgerDetail): Fact {
     case 'run-time-change': {
       const changed = detail.changes.filter((change) => change.oldMinutes !== change.newMinutes);
       return fact('ledger.run-time-change', {
+        madeProgram: detail.madeProgram === true,
         zones: changed.length,
         minutesFrom: sum(changed.map((change) => change.oldMinutes)),
         minutesTo: sum(changed.map((change) => change.newMinutes)),
@@ -22,6 +23,9 @@ export function summarize(detail: LedgerDetail): Fact {
         percentTo: detail.newSeasonalPercent,
         daysChanged: detail.daysChanged,
         startTimesChanged: detail.startTimesChanged,
+        // Entries of earlier versions say nothing of these.
+        cyclesChanged: detail.cyclesChanged === true,
+        switched: typeof detail.switched === 'string' ? detail.switched : null,
       });
     }
     case 'start-up':
@@ -47,6 +51,14 @@ export function summarize(detail: LedgerDetail): Fact {
         uniformityPercent: Math.round(detail.distributionUniformity * 100),
         cans: detail.volumesMl.length,
       });
+    case 'manual-run':
+      return fact('log.told.manualRun', { runMinutes: detail.runMinutes, why: detail.why });
+    case 'finding':
+      return fact('log.told.finding', { what: detail.what, place: detail.place, urgency: detail.urgency });
+    case 'decision':
+      return fact('log.told.decision', { what: detail.what, decidedBy: detail.decidedBy });
+    case 'not-done':
+      return fact('log.told.notDone', { why: detail.why });
     case 'photo':
       return fact('ledger.photo', detail);
     case 'note':

@@ -1,3 +1,4 @@
+import { ulid } from 'ulid';
 import { auditCatchCans, computeEto } from '../agronomy/index.ts';
 import type { Context, Handler, JobContext, JobHandler } from '../context.ts';
 import type { Settings, ThumbRule, WeatherStation } from '../contract/entities.ts';
@@ -5,16 +6,9 @@ import { defaultThumbRules } from '../company/requests.ts';
 import { addDays } from '../dates.ts';
 import type { Told } from '../contract/parts.ts';
 import { BookError } from '../errors.ts';
-import { describeChange } from '../ledger/record.ts';
-import { appendEntry } from '../store/ledger-queries.ts';
-import {
-  addProgram,
-  addRevision,
-  readHistory,
-  readProgram,
-  readRevisionsOfProperty,
-} from '../store/program-queries.ts';
-import { readController, readProperty, readZones } from '../store/property-queries.ts';
+import { recordProgram } from '../ledger/record.ts';
+import { readHistory, readRevisionsOfProperty } from '../store/program-queries.ts';
+import { readProperty, readZones } from '../store/property-queries.ts';
 import { readReviewSites, reviewablePropertyIds, type ReviewSite } from '../store/review-queries.ts';
 import { readRestrictions, readStations, readThumbRules, readWeatherDays } from '../store/rule-queries.ts';
 import { readSettings } from '../store/setting-queries.ts';
@@ -40,41 +34,24 @@ import { runningSpells } from './running-spells.ts';
 import { minutesByDate, traceZone, type ProgramSpell } from './trace.ts';
 import { buildWaterWeek } from './water-week.ts';
 
-const programRevise: Handler<'program.revise'> = async ({ db, now, today }, input) => {
-  const present = await readProgram(db, input.programId, today);
-  if (!present) {
-    if (input.controllerId === null) throw new BookError('not-found', fact('advice.noProgram'), 'programId');
-    await newProgram(db, input.programId, input.controllerId, input.name, null);
-  }
-  const revision = await addRevision(
-    db,
+const programRevise: Handler<'program.revise'> = async (context, input) => {
+  const { today } = context;
+  const entryId = input.entryId ?? ulid();
+  const revision = await recordProgram(
+    context,
     {
-      id: input.revisionId,
-      programId: input.programId,
-      effectiveDate: input.effectiveDate,
-      recordedAt: now,
-      madeBy: input.madeBy,
-      reason: input.reason,
-      settings: input.settings,
-      ledgerEntryId: null,
+      ...input,
+      entryId,
+      propertyId: null,
+      visitId: null,
+      technicianId: null,
+      // The entry is of the day from which the settings hold, or of today where that is still to come.
+      doneOn: input.effectiveDate > today ? today : input.effectiveDate,
     },
-    'settings.runs',
+    { program: 'programId', entry: 'entryId', runs: 'settings.runs' },
   );
-  return { revision };
+  return { revision, entryId };
 };
-
-async function newProgram(
-  db: Db,
-  id: string,
-  controllerId: string,
-  name: string,
-  propertyId: string | null,
-): Promise<void> {
-  const controller = await readController(db, controllerId);
-  if (!controller || (propertyId !== null && controller.propertyId !== propertyId))
-    throw new BookError('not-found', fact('advice.noController'), 'controllerId');
-  await addProgram(db, { id, propertyId: controller.propertyId, controllerId: controller.id, name: name || 'A' });
-}
 
 const programHistory: Handler<'program.history'> = ({ db }, { programId }) => readHistory(db, programId);
 
@@ -216,7 +193,8 @@ const programReviewAll: JobHandler<'program.reviewAll'> = async (context: JobCon
   };
 };
 
-const programAccept: Handler<'program.accept'> = async ({ db, now, today }, input) => {
+const programAccept: Handler<'program.accept'> = async (context, input) => {
+  const { db, today } = context;
   if (input.doneOn > today)
     throw new BookError('bad-input', fact('advice.notYet', { doneOn: input.doneOn, today }), 'doneOn');
   await readProperty(db, input.propertyId);
@@ -225,45 +203,25 @@ const programAccept: Handler<'program.accept'> = async ({ db, now, today }, inpu
     throw new BookError('not-found', fact('ledger.noTechnician'), 'technicianId');
   if (input.visitId !== null && (await mustReadVisit(db, input.visitId)).propertyId !== input.propertyId)
     throw new BookError('bad-input', fact('ledger.otherVisit'), 'visitId');
-  for (const [index, one] of input.programs.entries()) {
-    const before = await readProgram(db, one.programId, input.doneOn);
-    if (before && before.propertyId !== input.propertyId)
-      throw new BookError('not-found', fact('ledger.noProgramHere'), `programs.${index}.programId`);
-    if (!before) {
-      if (one.controllerId === null)
-        throw new BookError('not-found', fact('advice.noProgram'), `programs.${index}.programId`);
-      await newProgram(db, one.programId, one.controllerId, one.name, input.propertyId);
-    }
-    const detail = { ...describeChange(before, one.settings, one.revisionId, input.reason), programId: one.programId };
-    await appendEntry(
-      db,
+  for (const [index, one] of input.programs.entries())
+    await recordProgram(
+      context,
       {
-        id: one.entryId,
+        ...one,
         propertyId: input.propertyId,
         visitId: input.visitId,
         technicianId: input.technicianId,
         doneOn: input.doneOn,
-        recordedAt: now,
-        note: '',
-        detail,
-      },
-      `programs.${index}.entryId`,
-    );
-    await addRevision(
-      db,
-      {
-        id: one.revisionId,
-        programId: one.programId,
         effectiveDate: input.doneOn,
-        recordedAt: now,
         madeBy: technician?.name ?? 'office',
         reason: input.reason,
-        settings: one.settings,
-        ledgerEntryId: one.entryId,
       },
-      `programs.${index}.settings.runs`,
+      {
+        program: `programs.${index}.programId`,
+        entry: `programs.${index}.entryId`,
+        runs: `programs.${index}.settings.runs`,
+      },
     );
-  }
   return {
     revisionIds: input.programs.map((one) => one.revisionId),
     entryIds: input.programs.map((one) => one.entryId),

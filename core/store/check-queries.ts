@@ -1,5 +1,6 @@
 import { sql, type Kysely, type RawBuilder } from 'kysely';
 import { TABLE_KEYS, type TableName } from './export-queries.ts';
+import { SENSOR_BASE, ZONE_BASE } from './projections.ts';
 import type { Db } from './tables.ts';
 
 // What a check of the book reads: long tables in pages, short ones whole.
@@ -28,15 +29,27 @@ export function sensorProjections(db: Db) {
     .selectFrom('sensor')
     .select([
       'id',
-      'propertyId',
-      'baseBatteryDate',
+      ...SENSOR_BASE,
       'batteryDate',
       'lastCheckDate',
       'lastCheckPassed',
       'lastSignal',
       'cellsGood',
+      'rainSetPointInches',
+      'freezeSetPointF',
     ])
     .execute();
+}
+
+export function zoneProjections(db: Db) {
+  return db
+    .selectFrom('zone')
+    .select(['id', ...ZONE_BASE, 'prMethod', 'precipitationRateInPerHour', 'distributionUniformity'])
+    .execute();
+}
+
+export function findingRows(db: Db) {
+  return db.selectFrom('finding').selectAll().execute();
 }
 
 export function backflowProjections(db: Db) {
@@ -116,6 +129,9 @@ const DAYS = [
   ['season', 'winterizedOn'],
   ['property', 'baseBackflowTestDue'],
   ['sensor', 'baseBatteryDate'],
+  ['sensor', 'baseRainSetPointOn'],
+  ['sensor', 'baseFreezeSetPointOn'],
+  ['zone', 'baseRateOn'],
   ['weatherDay', 'date'],
 ] as const;
 const MOMENTS = [

@@ -18,6 +18,7 @@ export const TABLE_KEYS = {
   chainHead: ['propertyId'],
   ledgerChain: ['id'],
   season: ['propertyId', 'year'],
+  finding: ['id'],
   technician: ['id'],
   truck: ['id'],
   route: ['id'],

@@ -1,5 +1,5 @@
 import { sql, type SelectQueryBuilder } from 'kysely';
-import type { LedgerDetail, LedgerEntry, LedgerKind } from '../contract/ledger-entries.ts';
+import type { FindingLink, LedgerDetail, LedgerEntry, LedgerKind } from '../contract/ledger-entries.ts';
 import type { ParsedInputOf } from '../contract/index.ts';
 import { BookError } from '../errors.ts';
 import type { Link } from '../ledger/chain.ts';
@@ -78,9 +78,51 @@ async function dress(db: Db, rows: Row[]): Promise<LedgerEntry[]> {
       detail,
       historyLength: row.correctsId === null ? 0 : (await chainBefore(db, row.id)).length,
       summary: summarize(detail),
+      ...(await linksOf(db, row.id, detail)),
     });
   }
   return entries;
+}
+
+/** Both ends of the link between a finding and what closed it. */
+async function linksOf(
+  db: Db,
+  entryId: string,
+  detail: LedgerDetail,
+): Promise<Pick<LedgerEntry, 'closedBy' | 'closes'>> {
+  if (detail.kind === 'finding') {
+    const finding = await db
+      .selectFrom('finding')
+      .select('closedByEntryId')
+      .where('propertyId', '=', (eb) => eb.selectFrom('ledgerEntry').select('propertyId').where('id', '=', entryId))
+      .where('entryId', '=', entryId)
+      .executeTakeFirst();
+    return { closedBy: await linkTo(db, finding?.closedByEntryId), closes: null };
+  }
+  if (!('closesFindingId' in detail) || typeof detail.closesFindingId !== 'string')
+    return { closedBy: null, closes: null };
+  const finding = await db
+    .selectFrom('finding')
+    .select('entryId')
+    .where('id', '=', detail.closesFindingId)
+    .executeTakeFirst();
+  return { closedBy: null, closes: await linkTo(db, finding?.entryId) };
+}
+
+async function linkTo(db: Db, entryId: string | null | undefined): Promise<FindingLink | null> {
+  if (!entryId) return null;
+  const row = await db
+    .selectFrom('ledgerEntry')
+    .select(['kind', 'doneOn', 'detail'])
+    .where('id', '=', entryId)
+    .executeTakeFirst();
+  if (!row) return null;
+  return {
+    entryId,
+    kind: row.kind,
+    doneOn: row.doneOn,
+    summary: summarize(JSON.parse(row.detail) as LedgerDetail),
+  };
 }
 
 const dressed = (query: Entries) =>

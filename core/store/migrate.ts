@@ -2,6 +2,7 @@ import { writeWhole } from '../book/files.ts';
 import { BookError } from '../errors.ts';
 import { migration as m0001 } from '../../migrations/0001_book.ts';
 import { migration as m0002 } from '../../migrations/0002_chain.ts';
+import { migration as m0003 } from '../../migrations/0003_effects.ts';
 import type { Migration } from './migration.ts';
 import { makeNewBook } from './new-book.ts';
 import { projectDaysWithSeveral } from './projections.ts';
@@ -9,7 +10,7 @@ import { assertLooksLikeBook, isAbsent } from './book-file.ts';
 import { connect, connectWithoutLocks, hasJournal, inTransaction, type Connection } from './sqlite.ts';
 
 /** Listed by hand, so that packaging cannot lose one. */
-export const MIGRATIONS: readonly Migration[] = [m0001, m0002];
+export const MIGRATIONS: readonly Migration[] = [m0001, m0002, m0003];
 export const SCHEMA_VERSION = MIGRATIONS.length;
 /** Up to this layout the greater id told what happened last on a day; since then the order of recording does. */
 const LAST_TOLD_BY_ID = 1;

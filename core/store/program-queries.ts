@@ -128,6 +128,28 @@ export async function readHistory(
   };
 }
 
+/** Where a program stands, whether or not a revision of it does. */
+export async function placeOfProgram(db: Db, programId: string): Promise<{ propertyId: string; name: string } | null> {
+  const row = await db
+    .selectFrom('program')
+    .select(['propertyId', 'name'])
+    .where('id', '=', programId)
+    .executeTakeFirst();
+  return row ?? null;
+}
+
+/** The revision that a ledger entry made. */
+export async function revisionOfEntry(db: Db, ledgerEntryId: string): Promise<ProgramRevision | null> {
+  const row = await db
+    .selectFrom('programRevision')
+    .selectAll()
+    .where('ledgerEntryId', '=', ledgerEntryId)
+    .executeTakeFirst();
+  if (!row) return null;
+  const [revision] = await withRuns(db, [toEntity<RevisionHead>('programRevision', row)]);
+  return revision!;
+}
+
 /** One program with the revision in force on a date; revisions made by the entry `exceptEntryId` are passed over. */
 export async function readProgram(
   db: Db,

@@ -2,9 +2,9 @@ import type { Controller, Property, Restriction, Route, Sensor, Zone } from '../
 import type { ParsedInputOf } from '../contract/index.ts';
 import { BookError } from '../errors.ts';
 import { nextVersion } from './client-queries.ts';
-import { projectBackflow, projectSensors } from './projections.ts';
+import { project } from './projections.ts';
 import { propertySearchText } from './search-text.ts';
-import { toEntity, toRow, type Db } from './tables.ts';
+import { newSensorBase, newZoneBase, toEntity, toRow, type Db } from './tables.ts';
 
 export async function readProperty(db: Db, propertyId: string): Promise<{ property: Property; version: number }> {
   const row = await db.selectFrom('property').selectAll().where('id', '=', propertyId).executeTakeFirst();
@@ -77,7 +77,7 @@ export async function readSiblings(
 }
 
 /** Saves a property with any of its parts; every part must belong to it, and no two live zones may share a station. */
-export async function saveProperty(db: Db, input: ParsedInputOf<'property.save'>): Promise<number> {
+export async function saveProperty(db: Db, input: ParsedInputOf<'property.save'>, today: string): Promise<number> {
   const { property } = input;
   await mustExist(db, 'client', property.clientId, 'property.clientId', 'client');
   if (property.routeId) await mustExist(db, 'route', property.routeId, 'property.routeId', 'route');
@@ -105,11 +105,11 @@ export async function saveProperty(db: Db, input: ParsedInputOf<'property.save'>
   };
   if (present) await db.updateTable('property').set(row).where('id', '=', property.id).execute();
   else await db.insertInto('property').values(row).execute();
-  if (present) await projectBackflow(db, [property.id]);
+  if (present) await project(db, [{ thing: 'backflow', id: property.id }]);
 
   for (const [index, controller] of input.controllers.entries()) {
     belongs(controller.propertyId, property.id, `controllers.${index}.propertyId`);
-    await upsertPart(db, 'controller', controller, property.id, `controllers.${index}.id`);
+    await saveController(db, controller, property.id, `controllers.${index}.id`);
   }
   for (const [index, zone] of input.zones.entries()) {
     belongs(zone.propertyId, property.id, `zones.${index}.propertyId`);
@@ -130,7 +130,7 @@ export async function saveProperty(db: Db, input: ParsedInputOf<'property.save'>
         `${owner.name} has ${owner.stationCount} stations; station ${zone.station} does not exist.`,
         `zones.${index}.station`,
       );
-    await upsertPart(db, 'zone', zone, property.id, `zones.${index}.id`);
+    await saveZone(db, zone, today, `zones.${index}.id`);
   }
   if (input.zones.length > 0) {
     const live = await db
@@ -155,18 +155,25 @@ export async function saveProperty(db: Db, input: ParsedInputOf<'property.save'>
   }
   for (const [index, sensor] of input.sensors.entries()) {
     belongs(sensor.propertyId, property.id, `sensors.${index}.propertyId`);
-    await saveSensor(db, sensor, property.id, `sensors.${index}`);
+    await saveSensor(db, sensor, today, `sensors.${index}`);
   }
   return version;
 }
 
-async function saveSensor(db: Db, sensor: Sensor, propertyId: string, field: string): Promise<void> {
+/** The day and place of what the office says now. */
+async function saidNow(db: Db, today: string): Promise<{ on: string; place: number }> {
+  const { links } = await db.selectFrom('ledgerChain').select('links').executeTakeFirstOrThrow();
+  return { on: today, place: links };
+}
+
+/** Saves a sensor. A battery date or set point that the form left as it was shown stays the ledger's; one that it changed is the office's word from now on. */
+async function saveSensor(db: Db, sensor: Sensor, today: string, field: string): Promise<void> {
   const present = await db
     .selectFrom('sensor')
-    .select(['propertyId', 'batteryDate', 'baseBatteryDate'])
+    .select(['propertyId', 'batteryDate', 'rainSetPointInches', 'freezeSetPointF'])
     .where('id', '=', sensor.id)
     .executeTakeFirst();
-  if (present && present.propertyId !== propertyId)
+  if (present && present.propertyId !== sensor.propertyId)
     throw new BookError('bad-input', 'This sensor belongs to another property.', `${field}.id`);
   if (sensor.controllerId) {
     const owner = await db
@@ -174,53 +181,85 @@ async function saveSensor(db: Db, sensor: Sensor, propertyId: string, field: str
       .select('propertyId')
       .where('id', '=', sensor.controllerId)
       .executeTakeFirst();
-    if (owner?.propertyId !== propertyId)
+    if (owner?.propertyId !== sensor.propertyId)
       throw new BookError(
         'bad-input',
         'A sensor must be on a controller of its own property.',
         `${field}.controllerId`,
       );
   }
-  const base = present && present.batteryDate === sensor.batteryDate ? present.baseBatteryDate : sensor.batteryDate;
-  // What the last check found is the ledger's to say, not the form's.
+  // What follows from the ledger is worked out below, whatever the form sent.
   const {
     lastCheckDate: _date,
     lastCheckPassed: _passed,
     lastSignal: _signal,
     cellsGood: _cells,
-    batteryDate: _battery,
+    batteryDate,
+    rainSetPointInches: rain,
+    freezeSetPointF: freeze,
     ...own
   } = sensor;
-  const row: any = { ...toRow('sensor', own), baseBatteryDate: base };
-  if (present) await db.updateTable('sensor').set(row).where('id', '=', sensor.id).execute();
-  else
-    await db
-      .insertInto('sensor')
-      .values({
-        ...row,
-        batteryDate: base,
-        lastCheckDate: null,
-        lastCheckPassed: null,
-        lastSignal: null,
-        cellsGood: null,
-      })
-      .execute();
-  await projectSensors(db, [sensor.id]);
+  if (!present) {
+    const row: any = { ...toRow('sensor', sensor), ...newSensorBase(sensor) };
+    await db.insertInto('sensor').values(row).execute();
+  } else {
+    const { on, place } = await saidNow(db, today);
+    const row: any = {
+      ...toRow('sensor', own),
+      ...(present.batteryDate === batteryDate ? {} : { baseBatteryDate: batteryDate }),
+      ...(present.rainSetPointInches === rain
+        ? {}
+        : { baseRainSetPointInches: rain, baseRainSetPointOn: on, baseRainSetPointPlace: place }),
+      ...(present.freezeSetPointF === freeze
+        ? {}
+        : { baseFreezeSetPointF: freeze, baseFreezeSetPointOn: on, baseFreezeSetPointPlace: place }),
+    };
+    await db.updateTable('sensor').set(row).where('id', '=', sensor.id).execute();
+  }
+  await project(db, [{ thing: 'sensor', id: sensor.id }]);
 }
 
-async function upsertPart(
-  db: Db,
-  table: 'controller' | 'zone',
-  part: Controller | Zone,
-  propertyId: string,
-  field: string,
-): Promise<void> {
-  const present = await db.selectFrom(table).select('propertyId').where('id', '=', part.id).executeTakeFirst();
+/** Saves a zone. A rate that the form left as it was shown stays the ledger's; one that it changed is the office's word from now on. */
+async function saveZone(db: Db, zone: Zone, today: string, field: string): Promise<void> {
+  const present = await db
+    .selectFrom('zone')
+    .select(['propertyId', 'prMethod', 'precipitationRateInPerHour', 'distributionUniformity'])
+    .where('id', '=', zone.id)
+    .executeTakeFirst();
+  if (present && present.propertyId !== zone.propertyId)
+    throw new BookError('bad-input', 'This zone belongs to another property.', field);
+  const row: any = toRow('zone', zone);
+  const base = newZoneBase(zone);
+  if (!present) {
+    await db
+      .insertInto('zone')
+      .values({ ...row, ...base })
+      .execute();
+    return;
+  }
+  const isAsShown =
+    present.prMethod === zone.prMethod &&
+    present.precipitationRateInPerHour === zone.precipitationRateInPerHour &&
+    present.distributionUniformity === zone.distributionUniformity;
+  if (!isAsShown) {
+    const { on, place } = await saidNow(db, today);
+    Object.assign(row, base, { baseRateOn: on, baseRatePlace: place });
+  }
+  await db.updateTable('zone').set(row).where('id', '=', zone.id).execute();
+  if (!isAsShown) await project(db, [{ thing: 'zone', id: zone.id }]);
+}
+
+async function saveController(db: Db, controller: Controller, propertyId: string, field: string): Promise<void> {
+  const present = await db
+    .selectFrom('controller')
+    .select('propertyId')
+    .where('id', '=', controller.id)
+    .executeTakeFirst();
   if (present && present.propertyId !== propertyId)
-    throw new BookError('bad-input', `This ${table} belongs to another property.`, field);
-  const row: any = toRow(table, part);
-  if (present) await db.updateTable(table).set(row).where('id', '=', part.id).execute();
-  else await db.insertInto(table).values(row).execute();
+    throw new BookError('bad-input', 'This controller belongs to another property.', field);
+  const row: any = toRow('controller', controller);
+  if (present) await db.updateTable('controller').set(row).where('id', '=', controller.id).execute();
+  else await db.insertInto('controller').values(row).execute();
 }
 
 function belongs(given: string, propertyId: string, field: string): void {

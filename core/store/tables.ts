@@ -25,8 +25,23 @@ export interface BookTables {
   client: Row<Client> & { version: number; searchText: string; sortName: string };
   property: Row<Property> & { version: number; searchText: string; baseBackflowTestDue: string | null };
   controller: Row<Controller>;
-  zone: Row<Zone, 'prInputs'>;
-  sensor: Row<Sensor> & { baseBatteryDate: string | null };
+  /** base… = what the office said; …On and …Place = the day it was said and how many links the book held then (none = before all work). */
+  zone: Row<Zone, 'prInputs'> & {
+    basePrMethod: Zone['prMethod'];
+    basePrecipitationRateInPerHour: number | null;
+    baseDistributionUniformity: number | null;
+    baseRateOn: string | null;
+    baseRatePlace: number | null;
+  };
+  sensor: Row<Sensor> & {
+    baseBatteryDate: string | null;
+    baseRainSetPointInches: number | null;
+    baseRainSetPointOn: string | null;
+    baseRainSetPointPlace: number | null;
+    baseFreezeSetPointF: number | null;
+    baseFreezeSetPointOn: string | null;
+    baseFreezeSetPointPlace: number | null;
+  };
   program: { id: string; propertyId: string; controllerId: string; name: string };
   programRevision: {
     id: string;
@@ -81,6 +96,8 @@ export interface BookTables {
     winterizedOn: string | null;
     winterizationEntryId: string | null;
   };
+  /** Findings that stand, by the id of their first version. */
+  finding: { id: string; propertyId: string; entryId: string; closedByEntryId: string | null };
   technician: Row<Technician, 'skills' | 'workWeekdays'>;
   truck: Row<Truck>;
   route: Row<Route>;
@@ -128,7 +145,16 @@ const BOOL_COLUMNS: Record<string, readonly string[]> = {
 const HIDDEN_COLUMNS: Record<string, readonly string[]> = {
   client: ['version', 'searchText', 'sortName'],
   property: ['version', 'searchText', 'baseBackflowTestDue'],
-  sensor: ['baseBatteryDate'],
+  zone: ['basePrMethod', 'basePrecipitationRateInPerHour', 'baseDistributionUniformity', 'baseRateOn', 'baseRatePlace'],
+  sensor: [
+    'baseBatteryDate',
+    'baseRainSetPointInches',
+    'baseRainSetPointOn',
+    'baseRainSetPointPlace',
+    'baseFreezeSetPointF',
+    'baseFreezeSetPointOn',
+    'baseFreezeSetPointPlace',
+  ],
   thumbRule: ['position'],
   visit: ['unplanned'],
   programRevision: [
@@ -152,6 +178,28 @@ export function toEntity<T>(table: keyof BookTables, row: Record<string, any>): 
   for (const column of BOOL_COLUMNS[table] ?? []) if (typeof row[column] === 'number') row[column] = row[column] === 1;
   return row as T;
 }
+
+/** What the office says of a new zone's rate: it holds from before all work, so that any audit counts over it. */
+export const newZoneBase = (
+  zone: Pick<Zone, 'prMethod' | 'precipitationRateInPerHour' | 'distributionUniformity'>,
+) => ({
+  basePrMethod: zone.prMethod,
+  basePrecipitationRateInPerHour: zone.precipitationRateInPerHour,
+  baseDistributionUniformity: zone.distributionUniformity,
+  baseRateOn: null,
+  baseRatePlace: null,
+});
+
+/** What the office says of a new sensor: it holds from before all work, so that any check counts over it. */
+export const newSensorBase = (sensor: Pick<Sensor, 'batteryDate' | 'rainSetPointInches' | 'freezeSetPointF'>) => ({
+  baseBatteryDate: sensor.batteryDate,
+  baseRainSetPointInches: sensor.rainSetPointInches,
+  baseRainSetPointOn: null,
+  baseRainSetPointPlace: null,
+  baseFreezeSetPointF: sensor.freezeSetPointF,
+  baseFreezeSetPointOn: null,
+  baseFreezeSetPointPlace: null,
+});
 
 /** An entity as the values of its row. */
 export function toRow<T extends object>(table: keyof BookTables, entity: T): Record<string, unknown> {

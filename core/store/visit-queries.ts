@@ -1,8 +1,9 @@
 import { sql } from 'kysely';
-import type { Technician, Visit, VisitKind } from '../contract/entities.ts';
+import { MAX_VISITS_A_DAY, type Technician, type Visit, type VisitKind } from '../contract/entities.ts';
 import type { VisitRow } from '../contract/visits.ts';
 import type { ParsedInputOf } from '../contract/index.ts';
 import { BookError } from '../errors.ts';
+import { fact } from '../text/say.ts';
 import { toEntity, toRow, type Db } from './tables.ts';
 
 // Within a day visits stand in the order of their stops, then in the order in which they came into the book (visits are never
@@ -67,6 +68,8 @@ export async function visitsOfDay(db: Db, date: string, technicianId: string | n
 /** Puts a visit at a place in its day and numbers the day 1, 2, 3 …; without a place it goes to the end. */
 export async function placeInDay(db: Db, visit: Visit, wanted: number | undefined): Promise<number> {
   const others = (await visitsOfDay(db, visit.date, visit.technicianId)).filter((one) => one.id !== visit.id);
+  if (others.length >= MAX_VISITS_A_DAY)
+    throw new BookError('conflict', fact('log.dayIsFull', { most: MAX_VISITS_A_DAY }), 'date');
   const at = Math.min(wanted ?? others.length + 1, others.length + 1);
   const order = [...others.slice(0, at - 1), visit, ...others.slice(at - 1)];
   for (const [index, one] of order.entries()) {

@@ -8,6 +8,7 @@ import { propertyProgram } from './en/property-program.ts';
 import { propertyGround } from './en/property-ground.ts';
 import { forms } from './en/forms.ts';
 import { work } from './en/work.ts';
+import { log } from './en/log.ts';
 import { calendar } from './en/calendar.ts';
 import { imports } from './en/import.ts';
 import { reviewProgram } from './en/review-program.ts';
@@ -32,6 +33,7 @@ export const en = {
   ...propertyGround,
   ...forms,
   ...work,
+  ...log,
   ...calendar,
   ...imports,
   ...reviewProgram,

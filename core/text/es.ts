@@ -8,6 +8,7 @@ import { propertyProgram } from './es/property-program.ts';
 import { propertyGround } from './es/property-ground.ts';
 import { forms } from './es/forms.ts';
 import { work } from './es/work.ts';
+import { log } from './es/log.ts';
 import { calendar } from './es/calendar.ts';
 import { imports } from './es/import.ts';
 import { reviewProgram } from './es/review-program.ts';
@@ -32,6 +33,7 @@ export const es = {
   ...propertyGround,
   ...forms,
   ...work,
+  ...log,
   ...calendar,
   ...imports,
   ...reviewProgram,

@@ -16,6 +16,10 @@ export const WORK_WORDS: Readonly<Record<LedgerDetailInput['kind'], string>> = t
   'backflow-test': 'word.backflow-test',
   'walk-through': 'word.walk-through',
   'zone-audit': 'field.work.zone-audit',
+  'manual-run': 'word.manual-run',
+  finding: 'word.finding',
+  decision: 'word.decision',
+  'not-done': 'word.not-done',
   photo: 'word.photo',
   note: 'word.note',
 });
@@ -90,6 +94,16 @@ export function draftWords(detail: LedgerDetailInput, page: PropertyPage | null)
       return `${detail.clientPresent ? say('field.said.withClient') : say('field.said.alone')}${detail.topics === '' ? '' : `: ${detail.topics}`}`;
     case 'zone-audit':
       return zone(detail.zoneId);
+    case 'manual-run':
+      return `${zone(detail.zoneId)}, ${words().minutes(detail.runMinutes)}${detail.why === '' ? '' : `, ${detail.why}`}`;
+    case 'finding':
+      return [detail.what, zone(detail.zoneId), detail.place, say(`log.urgency.${detail.urgency}`)]
+        .filter((part) => part !== '')
+        .join(', ');
+    case 'decision':
+      return `${say(`log.by.${detail.decidedBy}`)}: ${detail.what}`;
+    case 'not-done':
+      return say(`log.why.${detail.why}`);
     case 'photo':
       return `${detail.fileName}${detail.caption === '' ? '' : `, ${detail.caption}`}`;
     case 'note':

@@ -62,8 +62,11 @@ export function SaveBar({ stop, draft, readOnly, waiting, hint, ensure, onOpen, 
     }
     const needed = close && stop.kind !== null ? NEEDED[stop.kind] : undefined;
     const sentKinds = draft?.sent?.entries.map((entry) => entry.detail.kind) ?? [];
+    // Where nobody could work the visit is not closed, so nothing is missing from it.
+    const couldNot = [...sentKinds, ...(draft?.entries ?? []).map((entry) => entry.detail.kind)].includes('not-done');
     if (
       !sure &&
+      !couldNot &&
       needed !== undefined &&
       ![...sentKinds, ...(draft?.entries ?? []).map((entry) => entry.detail.kind)].includes(needed)
     ) {

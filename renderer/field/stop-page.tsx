@@ -152,6 +152,9 @@ export function StopPage({ stop: listedStop, position, technician, logDate, next
               <strong>{say('field.fromOffice')}</strong> {stop.visit.note}
             </p>
           )}
+          {(page?.openFindings.length ?? 0) > 0 && (
+            <Recorded title={say('log.openFindings')} entries={page?.openFindings ?? []} none="" />
+          )}
           {visitEntries.length > 0 && <Recorded title={say('field.savedHere')} entries={visitEntries} none="" />}
           {!readOnly && (
             <ToBeSaved

@@ -12,6 +12,10 @@ const VISIT_KIND_OF: Record<FormKind, VisitKind> = {
   'meter-read': 'walk-through',
   'backflow-test': 'backflow-test',
   'walk-through': 'walk-through',
+  'manual-run': 'walk-through',
+  finding: 'walk-through',
+  decision: 'walk-through',
+  'not-done': 'walk-through',
   photo: 'walk-through',
   note: 'walk-through',
 };

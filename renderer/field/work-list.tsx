@@ -1,6 +1,7 @@
 import { formatDate } from '../parts/format.ts';
 import type { LedgerEntry } from '../../core/contract/ledger-entries.ts';
 import { Button } from '../parts/button.tsx';
+import { findingWords } from '../parts/finding-words.ts';
 import type { DraftEntry, FormKind } from './draft.ts';
 import { draftWords, WORK_WORDS } from './entry-words.ts';
 import type { PropertyPage } from './forms/form-spec.ts';
@@ -28,6 +29,7 @@ export function Recorded({ title, entries, none }: { title: string; entries: rea
                   </span>
                 </span>
                 <span className="fd-last-words">{sayTold(entry.summary)}</span>
+                {findingWords(entry) === null ? null : <span className="fd-last-words">{findingWords(entry)}</span>}
                 {entry.note === '' ? null : <span className="fd-last-words">“{entry.note}”</span>}
                 {entry.correction === 'void' ? (
                   <span className="fd-tag">{say('field.didNotHappen')}</span>

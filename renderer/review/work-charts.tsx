@@ -21,6 +21,10 @@ const KIND_WORDS: Readonly<Record<LedgerKind, string>> = texts({
   'backflow-test': 'review.kind.backflow-test',
   'walk-through': 'review.kind.walk-through',
   'zone-audit': 'review.kind.zone-audit',
+  'manual-run': 'log.kinds.manual-run',
+  finding: 'log.kinds.finding',
+  decision: 'log.kinds.decision',
+  'not-done': 'log.kinds.not-done',
   photo: 'review.kind.photo',
   note: 'review.kind.note',
 });

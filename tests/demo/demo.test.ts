@@ -22,7 +22,8 @@ import {
 import { ledgerDetailSchema } from '../../core/contract/ledger-entries.ts';
 import { makeDemoBook, type DemoBookOptions } from '../../core/store/demo/make-demo-book.ts';
 import { openForWriting } from '../../core/store/migrate.ts';
-import { projectBackflow, projectSeasons, projectSensors } from '../../core/store/projections.ts';
+import type { Thing } from '../../core/ledger/effects.ts';
+import { project } from '../../core/store/projections.ts';
 import { toEntity, type BookTables } from '../../core/store/tables.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'valvebook-demo-'));
@@ -135,18 +136,14 @@ describe('what is in a demo book', async () => {
     const again = await make();
     const before = dump(again);
     const connection = await openForWriting(again, false);
-    await projectSensors(
-      connection.db,
-      before.sensor!.map((row) => row.id),
-    );
-    await projectSeasons(
-      connection.db,
-      before.property!.map((row) => row.id),
-    );
-    await projectBackflow(
-      connection.db,
-      before.property!.map((row) => row.id),
-    );
+    const each = (thing: Thing, name: string) => before[name]!.map((row) => ({ thing, id: String(row.id) }));
+    await project(connection.db, [
+      ...each('sensor', 'sensor'),
+      ...each('zone', 'zone'),
+      ...each('seasons', 'property'),
+      ...each('backflow', 'property'),
+      ...each('findings', 'property'),
+    ]);
     await connection.close();
     expect(before.season!.length).toBeGreaterThan(100);
     expect(dump(again)).toEqual(before);

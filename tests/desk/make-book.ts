@@ -51,6 +51,8 @@ export interface Site {
   zoneIds: string[];
   sensorId: string;
   programId: string;
+  /** The ledger's entry of that program, of 2025-05-01: the property's first. */
+  programEntryId: string;
   technicianId: string;
 }
 
@@ -63,6 +65,7 @@ export async function makeSite(book: TestBook): Promise<Site> {
     zoneIds: [ulid(), ulid(), ulid()],
     sensorId: ulid(),
     programId: ulid(),
+    programEntryId: ulid(),
     technicianId: ulid(),
   };
   await book.call('people.save', {
@@ -106,6 +109,7 @@ export async function makeSite(book: TestBook): Promise<Site> {
     writeId: ulid(),
     programId: site.programId,
     revisionId: ulid(),
+    entryId: site.programEntryId,
     controllerId: site.controllerId,
     name: 'A',
     effectiveDate: '2025-05-01',

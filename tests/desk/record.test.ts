@@ -45,7 +45,7 @@ test("a battery swap moves the sensor's battery date, and voiding it moves it ba
   });
   page = await book.call('property.open', { propertyId: site.propertyId });
   expect(page.sensors[0]!.batteryDate).toBe('2025-04-01');
-  expect(page.ledger).toEqual([]);
+  expect(page.ledger.map((entry) => entry.id)).toEqual([site.programEntryId]);
   expect(page.due.some((due) => due.kind === 'battery')).toBe(true);
   const history = await book.call('ledger.list', { historyOfId: entryId });
   expect(history.entries.map((entry) => entry.correction)).toEqual([null, 'void']);
@@ -73,7 +73,10 @@ test('a correction replaces the facts, and the list shows the corrected truth wi
   });
   const page = await book.call('property.open', { propertyId: site.propertyId });
   expect(page.sensors[0]).toMatchObject({ batteryDate: '2026-06-09', cellsGood: 2 });
-  expect(page.ledger.map((entry) => [entry.id, entry.historyLength])).toEqual([[second, 1]]);
+  expect(page.ledger.map((entry) => [entry.id, entry.historyLength])).toEqual([
+    [second, 1],
+    [site.programEntryId, 0],
+  ]);
   const again = await book.fails('ledger.correct', {
     writeId: ulid(),
     id: ulid(),
@@ -210,7 +213,7 @@ test('all or nothing: one bad entry keeps everything else out of the book', asyn
   });
   expect(failure).toMatchObject({ code: 'not-found', field: 'entries.1.detail.sensorId' });
   const page = await book.call('property.open', { propertyId: site.propertyId });
-  expect(page.ledgerTotal).toBe(0);
+  expect(page.ledgerTotal).toBe(1);
   expect(page.sensors[0]!.batteryDate).toBe('2025-04-01');
 });
 
@@ -226,7 +229,7 @@ test('a repeated write is the same write; the same id for another change is refu
   const once = await book.call('visit.record', input);
   const twice = await book.call('visit.record', input);
   expect(twice).toEqual(once);
-  expect((await book.call('ledger.list', { propertyId: site.propertyId })).total).toBe(1);
+  expect((await book.call('ledger.list', { propertyId: site.propertyId })).total).toBe(2);
   expect(await book.fails('visit.record', { ...input, doneOn: '2026-06-14' })).toMatchObject({
     code: 'conflict',
     field: 'writeId',
@@ -252,7 +255,7 @@ test('the database itself refuses to change the ledger, whoever opens the file',
     ).toThrow(/append-only/);
     expect(() => raw.prepare('UPDATE programRevision SET seasonalPercent = 10').run()).toThrow(/history/);
     expect(() => raw.prepare('DELETE FROM programRun').run()).toThrow(/history/);
-    expect(raw.prepare('SELECT count(*) AS n FROM ledgerEntry').get()).toEqual({ n: 1 });
+    expect(raw.prepare('SELECT count(*) AS n FROM ledgerEntry').get()).toEqual({ n: 2 });
   } finally {
     raw.close();
   }

@@ -34,6 +34,7 @@ const TOPICS_OF: Record<keyof BookTables, readonly Topic[]> = {
   visit: ['visit'],
   ledgerEntry: ['ledger'],
   season: ['ledger'],
+  finding: ['ledger'],
   chainHead: ['ledger', 'program'],
   ledgerChain: ['ledger', 'program'],
   technician: ['people'],

@@ -88,6 +88,20 @@ function detailOf(kind: LedgerKind, site: Site, chance: Chance): Detail | null {
             runMinutes: chance.range(5, 30),
           }
         : null;
+    case 'manual-run':
+      return zone ? { kind, zoneId: zone.id, runMinutes: chance.range(0.5, 720), why: 'a new lawn' } : null;
+    case 'finding':
+      return {
+        kind,
+        zoneId: zone?.id ?? null,
+        place: 'by the box',
+        what: 'a wet spot',
+        urgency: chance.pick(['at-once', 'soon']),
+      };
+    case 'decision':
+      return { kind, what: 'left as it is', decidedBy: chance.pick(['client', 'office']) };
+    case 'not-done':
+      return { kind, why: chance.pick(['no-access', 'client-away', 'declined', 'weather', 'other']) };
     case 'photo':
       return { kind, fileName: 'box.jpg', caption: 'the box' };
     case 'note':

@@ -6,7 +6,7 @@ import { ChainCheck, type NotedSeal, type SealedPast } from './chain.ts';
 import { privacyNotes } from '../privacy.ts';
 import { Check } from './check.ts';
 import { readLedger } from './ledger-pass.ts';
-import { checkBackflow, checkSeasons, checkSensors } from './projections.ts';
+import { checkBackflow, checkFindings, checkSeasons, checkSensors, checkZones } from './projections.ts';
 import { checkOddTexts } from './odd-texts.ts';
 import { checkPrograms, checkVisits } from './programs-visits.ts';
 import { checkValues } from './values.ts';
@@ -67,8 +67,10 @@ async function checkContents(context: JobContext, db: Db, seals: readonly NotedS
     ...(seals.length > 0 ? [past.seals] : []),
     ...ledger.checks,
     await checkSensors(db, ledger),
+    await checkZones(db, ledger),
     await checkBackflow(db, ledger),
     await checkSeasons(db, ledger),
+    await checkFindings(db, ledger),
     await checkPrograms(db, ledger),
     await checkVisits(db),
     await checkValues(context, db),

@@ -1,13 +1,6 @@
-import type { z } from 'zod';
 import type { JobContext } from '../../context.ts';
-import {
-  ledgerDetailSchema,
-  type backflowTestSchema,
-  type batterySwapSchema,
-  type LedgerDetail,
-  type sensorCheckSchema,
-} from '../../contract/ledger-entries.ts';
-import { seasonYear } from '../../ledger/facts.ts';
+import { ledgerDetailSchema, type LedgerDetail } from '../../contract/ledger-entries.ts';
+import { Recount } from '../../ledger/effects.ts';
 import { pastCount, pastPages, type EntryRow } from '../../store/chain-pages.ts';
 import { corrections } from '../../store/check-queries.ts';
 import type { Db } from '../../store/tables.ts';
@@ -15,27 +8,16 @@ import { reasonOf } from '../import/plan.ts';
 import type { ChainCheck } from './chain.ts';
 import { Check } from './check.ts';
 
-export interface Dated<T> {
-  place: number;
-  doneOn: string;
-  detail: T;
-}
-
-export interface SeasonFacts {
-  startedUpOn: string | null;
-  startUpEntryId: string | null;
-  winterizedOn: string | null;
-  winterizationEntryId: string | null;
-}
-
-/** What one reading of the whole ledger says, the corrected truth only where it says "latest". */
+/** What one reading of the whole ledger says. */
 export interface LedgerReading {
   checks: Check[];
-  latestSwap: Map<string, Dated<z.infer<typeof batterySwapSchema>>>;
-  latestCheck: Map<string, Dated<z.infer<typeof sensorCheckSchema>>>;
-  latestTest: Map<string, Dated<z.infer<typeof backflowTestSchema>>>;
-  /** By `propertyId year`. */
-  seasons: Map<string, SeasonFacts>;
+  /** What the entries that stand decide, by the table of effects. */
+  recount: Recount;
+  /** Every version of a finding → its first; and the property of each first one. */
+  firstIds: Map<string, string>;
+  findings: Map<string, string>;
+  /** Entries that stand and name a finding. */
+  closers: { id: string; propertyId: string; findingId: string }[];
   /** Run-time changes: entry → the revision it names; voids have none. */
   changes: Map<string, { revisionId: string | null; programId: string | null }>;
   /** Entries that were corrected → by which entry. */
@@ -48,10 +30,10 @@ export async function readLedger(context: JobContext, db: Db, chain: ChainCheck)
   const details = new Check('Every ledger entry can be read');
   const reading: LedgerReading = {
     checks: [chains, details],
-    latestSwap: new Map(),
-    latestCheck: new Map(),
-    latestTest: new Map(),
-    seasons: new Map(),
+    recount: new Recount(),
+    firstIds: new Map(),
+    findings: new Map(),
+    closers: [],
     changes: new Map(),
     supersededBy: new Map(),
   };
@@ -97,23 +79,26 @@ function take(reading: LedgerReading, details: Check, row: EntryRow): void {
       programId: isVoid ? null : detail.programId,
     });
   }
+  const firstId = detail.kind === 'finding' ? firstOf(reading, row) : row.id;
   if (row.correction === 'void' || reading.supersededBy.has(row.id)) return;
-  switch (detail.kind) {
-    case 'battery-swap':
-      keepLatest(reading.latestSwap, detail.sensorId, row, detail);
-      break;
-    case 'sensor-check':
-      keepLatest(reading.latestCheck, detail.sensorId, row, detail);
-      break;
-    case 'backflow-test':
-      keepLatest(reading.latestTest, row.propertyId, row, detail);
-      break;
-    case 'start-up':
-    case 'winterization':
-      keepSeason(reading, row, detail.kind);
-      break;
-    default:
-  }
+  if ('closesFindingId' in detail && detail.closesFindingId !== null)
+    reading.closers.push({ id: row.id, propertyId: row.propertyId, findingId: detail.closesFindingId });
+  reading.recount.take({
+    id: row.id,
+    firstId,
+    propertyId: row.propertyId,
+    place: row.bookPlace,
+    doneOn: row.doneOn,
+    detail,
+  });
+}
+
+/** Corrections come after what they correct, so the first version of that is known. */
+function firstOf(reading: LedgerReading, { id, correctsId, propertyId }: EntryRow): string {
+  const firstId = (correctsId && reading.firstIds.get(correctsId)) ?? id;
+  reading.firstIds.set(id, firstId);
+  if (firstId === id) reading.findings.set(id, propertyId);
+  return firstId;
 }
 
 function parseDetail(row: EntryRow, details: Check): LedgerDetail | null {
@@ -141,31 +126,4 @@ function parseDetail(row: EntryRow, details: Check): LedgerDetail | null {
   if (zoneId !== row.zoneId)
     details.find(`Ledger entry ${row.id} is filed under zone ${row.zoneId ?? 'none'} and says ${zoneId ?? 'none'}.`);
   return detail;
-}
-
-/** Entries come in the order of recording, so of one day the one met later counts. */
-function isLater(row: { doneOn: string }, than: { doneOn: string } | undefined): boolean {
-  return than === undefined || row.doneOn >= than.doneOn;
-}
-
-function keepLatest<T>(latest: Map<string, Dated<T>>, key: string, row: EntryRow, detail: T): void {
-  if (isLater(row, latest.get(key))) latest.set(key, { place: row.bookPlace, doneOn: row.doneOn, detail });
-}
-
-function keepSeason(reading: LedgerReading, row: EntryRow, kind: 'start-up' | 'winterization'): void {
-  const key = `${row.propertyId} ${seasonYear(kind, row.doneOn)}`;
-  const season = reading.seasons.get(key) ?? {
-    startedUpOn: null,
-    startUpEntryId: null,
-    winterizedOn: null,
-    winterizationEntryId: null,
-  };
-  reading.seasons.set(key, season);
-  if (kind === 'start-up') {
-    const before = season.startedUpOn === null ? undefined : { doneOn: season.startedUpOn };
-    if (isLater(row, before)) Object.assign(season, { startedUpOn: row.doneOn, startUpEntryId: row.id });
-  } else {
-    const before = season.winterizedOn === null ? undefined : { doneOn: season.winterizedOn };
-    if (isLater(row, before)) Object.assign(season, { winterizedOn: row.doneOn, winterizationEntryId: row.id });
-  }
 }

@@ -8,7 +8,7 @@ import {
 } from '../../contract/entities.ts';
 import { clientsToMatch, propertiesToMatch, routesToMatch } from '../../store/import-queries.ts';
 import { clientSearchText, fold, propertySearchText, sortName } from '../../store/search-text.ts';
-import { toRow } from '../../store/tables.ts';
+import { newSensorBase, toRow } from '../../store/tables.ts';
 import { accountKey, ClientIndex, type ClientRef } from './client-index.ts';
 import { readClient, readControllerAndSensor, readPlace, type ClientReading, type PlaceReading } from './client-row.ts';
 import { fitsClient, fitsProperty } from './fits.ts';
@@ -186,7 +186,7 @@ export async function planClients(planning: Planning): Promise<void> {
       plan.count('controllers');
     }
     if (sensor) {
-      rows.sensor.push({ ...toRow('sensor', sensor), baseBatteryDate: sensor.batteryDate });
+      rows.sensor.push({ ...toRow('sensor', sensor), ...newSensorBase(sensor) });
       plan.count('sensors');
     }
     plan.outcome(record.row, match ? 'joined' : 'added', match ? `${what}: joined to ${match.client.name}` : what);

@@ -1,5 +1,6 @@
 import { ledgerDetailSchema, type LedgerDetail, type LedgerKind } from '../../contract/ledger-entries.ts';
-import { projectBackflow, projectSeasons, projectSensors } from '../../store/projections.ts';
+import { targetsOf, type Target } from '../../ledger/effects.ts';
+import { project } from '../../store/projections.ts';
 import { entriesToMatch, sensorsToMatch, techniciansToMatch } from '../../store/import-queries.ts';
 import { nameKey } from './client-index.ts';
 import { loadClientIndex } from './clients.ts';
@@ -72,7 +73,7 @@ async function fileDrafts(planning: Planning, drafts: readonly Draft[]): Promise
   const known = await knownEntries(planning, drafts);
   const makeId = idMaker();
   const rows: Record<string, unknown>[] = [];
-  const touched = { sensors: new Set<string>(), seasons: new Set<string>(), backflow: new Set<string>() };
+  const touched = new Map<string, Target>();
   const outcomes = new Map<number, number>();
   const inOrder = [...drafts].sort((a, b) => (a.doneOn < b.doneOn ? -1 : a.doneOn > b.doneOn ? 1 : a.row - b.row));
   for (const draft of inOrder) {
@@ -110,9 +111,8 @@ async function fileDrafts(planning: Planning, drafts: readonly Draft[]): Promise
         correctionReason: '',
       });
       plan.count('ledgerEntries');
-      if (sensorId !== null) touched.sensors.add(sensorId);
-      if (detail.kind === 'start-up' || detail.kind === 'winterization') touched.seasons.add(draft.propertyId);
-      if (detail.kind === 'backflow-test') touched.backflow.add(draft.propertyId);
+      for (const target of targetsOf({ propertyId: draft.propertyId, detail }))
+        touched.set(`${target.thing} ${target.id}`, target);
     }
     outcomes.set(draft.row, added);
   }
@@ -129,23 +129,17 @@ async function fileDrafts(planning: Planning, drafts: readonly Draft[]): Promise
     }));
   }
   plan.inserts.push({ table: 'ledgerEntry', rows });
-  plan.afterwards.push(
-    (db, before) => inSteps([...touched.sensors], before, (ids) => projectSensors(db, ids)),
-    (db, before) => inSteps([...touched.seasons], before, (ids) => projectSeasons(db, ids)),
-    (db, before) => inSteps([...touched.backflow], before, (ids) => projectBackflow(db, ids)),
-  );
+  plan.afterwards.push(async (db, before) => {
+    const targets = [...touched.values()];
+    for (let at = 0; at < targets.length; at += STEP) {
+      await before();
+      await project(db, targets.slice(at, at + STEP));
+    }
+  });
 }
 
-async function inSteps(
-  ids: readonly string[],
-  before: () => Promise<void>,
-  step: (ids: readonly string[]) => Promise<void>,
-): Promise<void> {
-  for (let at = 0; at < ids.length; at += 200) {
-    await before();
-    await step(ids.slice(at, at + 200));
-  }
-}
+/** So many things are brought up to date between two looks at whether somebody cancelled. */
+const STEP = 200;
 
 function entryKey(propertyId: string, doneOn: string, detail: string, note: string): string {
   return JSON.stringify([propertyId, doneOn, detail, note]);

@@ -1,7 +1,7 @@
 import { controllerSchema, programSettingsSchema, zoneSchema, type WateringDays } from '../../contract/entities.ts';
 import { controllersToMatch, programsToMatch, raiseStationCount, zonesToMatch } from '../../store/import-queries.ts';
 import { fold } from '../../store/search-text.ts';
-import { toRow } from '../../store/tables.ts';
+import { newZoneBase, toRow } from '../../store/tables.ts';
 import { loadClientIndex } from './clients.ts';
 import { enumOf } from './client-row.ts';
 import { findPlaceOfRow, isTotalsOf } from './places.ts';
@@ -125,7 +125,7 @@ export async function planZones(planning: Planning): Promise<void> {
       else raised.set(controller.id, station);
     }
     controller.stations.set(station, { name, row: record.row });
-    zoneRows.push(toRow('zone', zone));
+    zoneRows.push({ ...toRow('zone', zone), ...newZoneBase(zone) });
     plan.count('zones');
     plan.outcome(record.row, 'added', `${what}: ${name}`);
     plan.show(() => ({

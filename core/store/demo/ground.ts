@@ -2,6 +2,7 @@ import places from '../../../assets/demo/places.json' with { type: 'json' };
 import texts from '../../../assets/demo/texts.json' with { type: 'json' };
 import type { Controller, KnownHow, Property, Sensor, Soil } from '../../contract/entities.ts';
 import { dateOf, dayOn, millisecondsOf } from './days.ts';
+import { newSensorBase } from '../tables.ts';
 import type { Owner } from './owners.ts';
 import { chance, type Chance } from './random.ts';
 import type { World } from './world.ts';
@@ -15,7 +16,7 @@ export interface Ground {
   baseBackflowTestDue: string | null;
   controllers: Controller[];
   zones: ZonePlan[];
-  sensors: (Sensor & { baseBatteryDate: string | null })[];
+  sensors: (Sensor & ReturnType<typeof newSensorBase>)[];
   /** The day the company took the system over. */
   since: number;
   /** Place in world.technicians of who usually comes. */
@@ -179,7 +180,7 @@ function sensorsOf(
     const cells = wireless ? rng.int(1, 2) : 0;
     const base =
       wireless && rng.yes(0.85) ? dateOf(Math.max(dayOn(world.year - 4, 1, 1), since - rng.int(0, 300))) : null;
-    return {
+    const sensor = {
       id: rng.ulid(born),
       propertyId,
       controllerId: controller.id,
@@ -190,7 +191,6 @@ function sensorsOf(
       batteryType: wireless ? 'CR2032' : '',
       batteryCells: cells,
       batteryDate: base,
-      baseBatteryDate: base,
       rainSetPointInches: rng.pick([0.125, 0.25, 0.25, 0.5]),
       freezeSetPointF: rainOnly ? null : rng.pick([37, 37, 38, 41]),
       lastCheckDate: null,
@@ -199,5 +199,6 @@ function sensorsOf(
       cellsGood: null,
       retired: false,
     };
+    return { ...sensor, ...newSensorBase(sensor) };
   });
 }

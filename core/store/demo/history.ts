@@ -280,6 +280,7 @@ function fill(journal: Journal, meter: (day: number) => number, target: number):
             zoneId: rng.pick(ground.zones).zone.id,
             what: job.what,
             minutesSpent: job.minutes,
+            closesFindingId: null,
           });
         else
           journal.add(stop, {

@@ -2,7 +2,8 @@ import type { Insertable } from 'kysely';
 import type { ProgramSettings, VisitKind } from '../../contract/entities.ts';
 import type { Link } from '../../ledger/chain.ts';
 import type { LedgerDetail } from '../../contract/ledger-entries.ts';
-import { backflowDue, seasonYear, sensorFacts } from '../../ledger/facts.ts';
+import { Recount } from '../../ledger/effects.ts';
+import { sensorBaseOf, zoneBaseOf } from '../projections.ts';
 import type { BookTables } from '../tables.ts';
 import { USUAL_MINUTES } from '../visit-queries.ts';
 import { dateOf, millisecondsOf, momentOf } from './days.ts';
@@ -159,6 +160,9 @@ export class Journal {
         newSeasonalPercent: settings.seasonalPercent,
         daysChanged: JSON.stringify(old.days) !== JSON.stringify(settings.days),
         startTimesChanged: JSON.stringify(old.startTimes) !== JSON.stringify(settings.startTimes),
+        cyclesChanged: false,
+        switched: null,
+        madeProgram: false,
         reason,
       },
       note,
@@ -208,7 +212,7 @@ export class Journal {
     return revision;
   }
 
-  /** What the ledger decides (battery dates, last checks, next backflow test, seasons), by the book's own rules. */
+  /** What the ledger decides (battery dates, last checks, set points, zone rates, next backflow test, seasons), by the book's own rules. */
   project(): BookTables['season'][] {
     const { ground, entries } = this;
     const corrected = new Set(entries.flatMap((entry) => (entry.correctsId === null ? [] : [entry.correctsId])));
@@ -217,37 +221,12 @@ export class Journal {
       .sort((a, b) => (a.doneOn === b.doneOn ? (a.id < b.id ? -1 : 1) : a.doneOn < b.doneOn ? -1 : 1))
       // They are written in the order of their ids, so of one day this is the order of recording.
       .map((entry, place) => ({ ...entry, place }));
-    for (const sensor of ground.sensors) {
-      const last = (kind: string) =>
-        standing.findLast((entry) => entry.kind === kind && entry.sensorId === sensor.id) ?? null;
-      Object.assign(
-        sensor,
-        sensorFacts(sensor.baseBatteryDate, last('battery-swap') as never, last('sensor-check') as never),
-      );
-    }
-    ground.property.backflowTestDue = backflowDue(
-      ground.baseBackflowTestDue,
-      (standing.findLast((entry) => entry.kind === 'backflow-test') ?? null) as never,
-    );
-    const seasons = new Map<number, BookTables['season']>();
-    for (const { kind, doneOn, id } of standing) {
-      if (kind !== 'start-up' && kind !== 'winterization') continue;
-      const year = seasonYear(kind, doneOn);
-      const season = seasons.get(year) ?? {
-        propertyId: ground.property.id,
-        year,
-        startedUpOn: null,
-        startUpEntryId: null,
-        winterizedOn: null,
-        winterizationEntryId: null,
-      };
-      seasons.set(
-        year,
-        kind === 'start-up'
-          ? { ...season, startedUpOn: doneOn, startUpEntryId: id }
-          : { ...season, winterizedOn: doneOn, winterizationEntryId: id },
-      );
-    }
-    return [...seasons.values()];
+    const counted = new Recount();
+    for (const entry of standing) counted.take({ ...entry, firstId: entry.id });
+    for (const sensor of ground.sensors) Object.assign(sensor, counted.sensor(sensor.id, sensorBaseOf(sensor)));
+    for (const { zone, base } of ground.zones) Object.assign(zone, counted.zone(zone.id, zoneBaseOf(base)));
+    const propertyId = ground.property.id;
+    ground.property.backflowTestDue = counted.backflow(propertyId, ground.baseBackflowTestDue);
+    return [...counted.seasons(propertyId)].map(([year, season]) => ({ propertyId, year, ...season }));
   }
 }

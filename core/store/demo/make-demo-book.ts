@@ -1,6 +1,7 @@
 import { existsSync, mkdirSync, renameSync, rmSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { setImmediate as breathe } from 'node:timers/promises';
+import { MAX_VISITS_A_DAY } from '../../contract/entities.ts';
 import type { Progress } from '../../contract/define-request.ts';
 import { plainDateSchema } from '../../contract/parts.ts';
 import { BookError } from '../../errors.ts';
@@ -181,7 +182,7 @@ function writeProperty(
   writer.add('controller', ground.controllers);
   writer.add(
     'zone',
-    ground.zones.map((plan) => plan.zone),
+    ground.zones.map((plan) => ({ ...plan.zone, ...plan.base })),
   );
   writer.add('sensor', ground.sensors);
   writer.add(
@@ -205,7 +206,7 @@ class DayOrder {
       const day = `${visit.date}/${visit.technicianId}`;
       const place = (this.last.get(day) ?? 0) + 1;
       if (visit.state !== 'cancelled') this.last.set(day, place);
-      visit.orderInDay = Math.min(200, place);
+      visit.orderInDay = Math.min(MAX_VISITS_A_DAY, place);
     }
     return visits;
   }

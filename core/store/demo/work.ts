@@ -126,6 +126,7 @@ export function repair(journal: Journal, stop: Stop): void {
     zoneId,
     what: job.what,
     minutesSpent: Math.max(5, job.minutes + rng.int(-8, 20)),
+    closesFindingId: null,
   });
   for (const [part, cents] of job.parts)
     journal.add(stop, {
@@ -210,7 +211,6 @@ export function auditZone(journal: Journal, stop: Stop): void {
   const precipitationRateInPerHour = (3.66 * mean(sorted)) / (throatAreaIn2 * runMinutes);
   const distributionUniformity = Math.min(1, mean(sorted.slice(0, CAN_COUNT / 4)) / mean(sorted));
   if (distributionUniformity < 0.1 || precipitationRateInPerHour > 20) return;
-  const { prMethod, precipitationRateInPerHour: rateBefore, distributionUniformity: uniformityBefore } = plan.zone;
   journal.add(stop, {
     kind: 'zone-audit',
     zoneId: plan.zone.id,
@@ -219,7 +219,7 @@ export function auditZone(journal: Journal, stop: Stop): void {
     runMinutes,
     precipitationRateInPerHour,
     distributionUniformity,
-    before: { prMethod, precipitationRateInPerHour: rateBefore, distributionUniformity: uniformityBefore },
+    before: null,
   });
   Object.assign(plan.zone, { prMethod: 'catch-can', precipitationRateInPerHour, distributionUniformity });
 }

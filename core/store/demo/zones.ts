@@ -1,9 +1,12 @@
 import type { ClientKind, EmissionDevice, KnownHow, PlantKind, Soil, Zone } from '../../contract/entities.ts';
+import { newZoneBase } from '../tables.ts';
 import type { Chance } from './random.ts';
 
 /** A zone with what the demo knows and the book may not: how it really waters, and the minutes before and after an adjustment. */
 export interface ZonePlan {
   zone: Zone;
+  /** What the office said of its rate. */
+  base: ReturnType<typeof newZoneBase>;
   /** Which of a controller's programs runs it. */
   group: 'turf' | 'beds' | 'trees';
   foundMinutes: number;
@@ -290,6 +293,7 @@ export function makeZone(
   if (zone.prMethod === 'flow-area' && zone.areaFt2 === null) zone.prMethod = 'table';
   return {
     zone,
+    base: newZoneBase(zone),
     group: template.group,
     trueGpm,
     foundMinutes: rng.int(template.found[0], template.found[1]),

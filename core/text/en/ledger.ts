@@ -57,6 +57,7 @@ export const ledger = {
   'ledger.run-time-change': (
     words,
     given: {
+      madeProgram: boolean;
       zones: number;
       minutesFrom: number;
       minutesTo: number;
@@ -64,6 +65,8 @@ export const ledger = {
       percentTo: number;
       daysChanged: boolean;
       startTimesChanged: boolean;
+      cyclesChanged: boolean;
+      switched: string | null;
     },
   ) => {
     const changed = list([
@@ -73,8 +76,10 @@ export const ledger = {
         `seasonal ${words.count(given.percentFrom)} % to ${words.count(given.percentTo)} %`,
       given.daysChanged && 'watering days',
       given.startTimesChanged && 'start times',
+      given.cyclesChanged && 'cycles and soaks',
+      given.switched !== null && `switched ${given.switched}`,
     ]);
-    return `Program changed: ${changed === '' ? 'nothing' : changed}`;
+    return `Program ${given.madeProgram ? 'set up' : 'changed'}: ${changed === '' ? 'nothing' : changed}`;
   },
   'ledger.start-up': (words, given: Detail<'start-up'> & { staticPressure: Measured | null }) =>
     `Started up${withList([given.staticPressure !== null && `static ${words.measure(given.staticPressure)}`, given.zonesRun !== null && words.plural(given.zonesRun, { one: '# zone run', other: '# zones run' }), given.backflowOpened && 'backflow assembly opened', given.sensorsTested && 'sensors tested'])}`,

@@ -60,6 +60,10 @@ const KINDS: Record<LedgerDetail['kind'], string> = {
   'backflow-test': 'prueba de reflujo',
   'walk-through': 'recorrido',
   'zone-audit': 'auditoría de zona',
+  'manual-run': 'riego a mano',
+  finding: 'hallazgo',
+  decision: 'decisión',
+  'not-done': 'no hecho',
   photo: 'foto',
   note: 'nota',
 };
@@ -87,8 +91,10 @@ export const ledger: SameAs<typeof english> = {
         `porcentaje estacional de ${words.count(given.percentFrom)} % a ${words.count(given.percentTo)} %`,
       given.daysChanged && 'días de riego',
       given.startTimesChanged && 'horas de inicio',
+      given.cyclesChanged && 'ciclos y remojos',
+      given.switched !== null && (given.switched === 'on' ? 'encendido' : 'apagado'),
     ]);
-    return `Programa cambiado: ${changed === '' ? 'nada' : changed}`;
+    return `Programa ${given.madeProgram ? 'creado' : 'cambiado'}: ${changed === '' ? 'nada' : changed}`;
   },
   'ledger.start-up': (words, given) =>
     `Puesto en marcha${withList([given.staticPressure !== null && `presión estática ${words.measure(given.staticPressure)}`, given.zonesRun !== null && words.plural(given.zonesRun, { one: '# zona probada', other: '# zonas probadas' }), given.backflowOpened && 'dispositivo antirreflujo abierto', given.sensorsTested && 'sensores probados'])}`,

@@ -2,6 +2,7 @@ import type { VisitKind } from '../../../core/contract/entities.ts';
 import type { FormKind } from '../draft.ts';
 import { batteryForm } from './battery-form.tsx';
 import type { AnyForm } from './form-spec.ts';
+import { decisionForm, findingForm, manualRunForm, notDoneForm } from './finding-forms.tsx';
 import { runTimeForm } from './run-time-form.tsx';
 import { startUpForm, winterForm } from './season-forms.tsx';
 import { sensorForm } from './sensor-form.tsx';
@@ -19,6 +20,10 @@ const ALL: readonly AnyForm[] = [
   meterForm,
   backflowForm,
   walkForm,
+  findingForm,
+  decisionForm,
+  manualRunForm,
+  notDoneForm,
   photoForm,
   noteForm,
 ];

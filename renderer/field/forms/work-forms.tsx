@@ -1,6 +1,7 @@
 import { Caution } from '../caution.tsx';
 import { Choice, Stepper } from '../choice.tsx';
 import { CheckRow } from './check-row.tsx';
+import { FindingPick } from './finding-pick.tsx';
 import { defineForm } from './form-spec.ts';
 import { LineField, LinesField } from './line-field.tsx';
 import { ZonePick } from './zone-pick.tsx';
@@ -10,6 +11,7 @@ interface RepairValues {
   zoneId: string;
   what: string;
   minutesSpent: number | null;
+  closesFindingId: string;
 }
 const REPAIRS = texts({
   head: 'field.repair.head',
@@ -30,6 +32,7 @@ export const repairForm = defineForm<'repair', RepairValues>({
     zoneId: from?.zoneId ?? '',
     what: from?.what ?? '',
     minutesSpent: from?.minutesSpent ?? null,
+    closesFindingId: from?.closesFindingId ?? '',
   }),
   Fields: ({ value, change, context }) => (
     <>
@@ -63,6 +66,11 @@ export const repairForm = defineForm<'repair', RepairValues>({
         onChange={(minutesSpent) => change({ minutesSpent })}
         hint={say('field.mainsCaution')}
       />
+      <FindingPick
+        context={context}
+        value={value.closesFindingId ?? ''}
+        onChange={(closesFindingId) => change({ closesFindingId })}
+      />
     </>
   ),
   finish: (value) =>
@@ -74,6 +82,8 @@ export const repairForm = defineForm<'repair', RepairValues>({
             zoneId: value.zoneId === '' ? null : value.zoneId,
             what: value.what.trim(),
             minutesSpent: value.minutesSpent,
+            // A form half filled in before there were findings holds none.
+            closesFindingId: (value.closesFindingId ?? '') === '' ? null : value.closesFindingId,
           },
         },
 });

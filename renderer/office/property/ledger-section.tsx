@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import type { LedgerEntry } from '../../../core/contract/ledger-entries.ts';
 import { Button, Dialog, EmptyState, ErrorNote, formatDate, Section, wordsOf } from '../../parts/index.ts';
+import { findingWords } from '../../parts/finding-words.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { say, sayTold } from '../../state/say.ts';
 import { CorrectDialog } from '../work/correct-dialog.tsx';
@@ -50,6 +51,7 @@ export function LedgerSection({ data, onLog }: { data: OpenProperty; onLog: () =
                 <td className="nowrap">{formatDate(entry.doneOn)}</td>
                 <td>
                   <Summary text={sayTold(entry.summary)} />
+                  {findingWords(entry) === null ? null : <span className="block quiet">{findingWords(entry)}</span>}
                   {entry.note === '' ? null : <span className="block quiet">{entry.note}</span>}
                   {entry.historyLength > 0 ? (
                     <Button look="quiet" className="inline-button" onPress={() => setHistoryOf(entry)}>

@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import type { LedgerEntry } from '../../../core/contract/ledger-entries.ts';
 import { Button, ErrorNote, SealLine } from '../../parts/index.ts';
 import { useToday } from '../../state/use-settings.ts';
 import { useRequest } from '../../state/use-request.ts';
@@ -8,6 +9,7 @@ import type { BookingWish } from '../work/book-visit-dialog.tsx';
 import { LogWorkDialog } from '../work/log-work-dialog.tsx';
 import { AccessSection } from './access-section.tsx';
 import { DueSection } from './due-section.tsx';
+import { FindingsSection } from './findings-section.tsx';
 import { LedgerSection } from './ledger-section.tsx';
 import { PropertyHead } from './property-head.tsx';
 import { ProgramsSection } from './programs-section.tsx';
@@ -40,7 +42,7 @@ function Opened({ data, reload }: { data: OpenProperty; reload: () => void }) {
   const seal = useRequest('book.seal', {});
   const editor = usePropertyEditor(data);
   const [booking, setBooking] = useState<BookingWish | null>(null);
-  const [logging, setLogging] = useState<{ visitId: string | null } | null>(null);
+  const [logging, setLogging] = useState<{ visitId: string | null; finding?: LedgerEntry } | null>(null);
   const property = { id: data.property.id, street: data.property.street, clientName: data.client.name };
   return (
     <article
@@ -66,6 +68,7 @@ function Opened({ data, reload }: { data: OpenProperty; reload: () => void }) {
         />
       )}
       <DueSection items={data.due} today={today} onBook={setBooking} />
+      <FindingsSection findings={data.openFindings} onClose={(finding) => setLogging({ visitId: null, finding })} />
       <AccessSection data={data} today={today} />
       <ZonesSection data={data} editor={editor} />
       <ProgramsSection data={data} today={today} />
@@ -76,7 +79,7 @@ function Opened({ data, reload }: { data: OpenProperty; reload: () => void }) {
         <BookVisitDialog property={property} wish={booking} today={today} onClose={() => setBooking(null)} />
       )}
       {logging === null ? null : (
-        <LogWorkDialog data={data} visitId={logging.visitId} today={today} onClose={() => setLogging(null)} />
+        <LogWorkDialog data={data} {...logging} today={today} onClose={() => setLogging(null)} />
       )}
       <SealLine seal={seal.data} />
     </article>

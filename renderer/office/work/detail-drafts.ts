@@ -14,6 +14,10 @@ export const LOGGABLE = [
   'meter-read',
   'backflow-test',
   'walk-through',
+  'finding',
+  'decision',
+  'manual-run',
+  'not-done',
   'photo',
   'note',
 ] as const satisfies readonly LedgerKind[];
@@ -22,6 +26,7 @@ export const LOGGABLE = [
 export function canLog(kind: LedgerKind, data: OpenProperty): boolean {
   if (kind === 'battery-swap') return data.sensors.some((sensor) => !sensor.retired && sensor.link === 'wireless');
   if (kind === 'sensor-check') return data.sensors.some((sensor) => !sensor.retired);
+  if (kind === 'manual-run') return data.zones.some((zone) => !zone.retired);
   if (kind === 'run-time-change') return data.programs.length > 0;
   return true;
 }
@@ -74,7 +79,15 @@ export function firstDetail(kind: LedgerKind, data: OpenProperty): LedgerDetailI
         controllerOff: true,
       };
     case 'repair':
-      return { kind, zoneId: null, what: '', minutesSpent: null };
+      return { kind, zoneId: null, what: '', minutesSpent: null, closesFindingId: null };
+    case 'finding':
+      return { kind, zoneId: null, place: '', what: '', urgency: 'soon' };
+    case 'decision':
+      return { kind, what: '', decidedBy: 'client', closesFindingId: null };
+    case 'manual-run':
+      return { kind, zoneId: zones[0]?.id ?? '', runMinutes: 10, why: '' };
+    case 'not-done':
+      return { kind, why: 'no-access' };
     case 'part-used':
       return { kind, part: '', quantity: 1, unitPriceCents: null };
     case 'meter-read':

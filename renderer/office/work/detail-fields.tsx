@@ -7,6 +7,8 @@ import { useUnits } from '../../state/use-settings.ts';
 import { say, texts } from '../../state/say.ts';
 import { errorAt } from '../forms/form-sheet.tsx';
 import type { OpenProperty } from '../property/use-property-editor.ts';
+import { DecisionFields, FindingFields, FindingPick, ManualRunFields, NotDoneFields } from './finding-fields.tsx';
+import { zoneOptions } from './zone-options.ts';
 import { RunTimeFields } from './run-time-fields.tsx';
 
 type Of<K extends LedgerDetailInput['kind']> = Extract<LedgerDetailInput, { kind: K }>;
@@ -38,6 +40,14 @@ export function DetailFields(props: Props<LedgerDetailInput>) {
       return <BackflowTest {...props} detail={detail} />;
     case 'zone-audit':
       return <Audit {...props} detail={detail} />;
+    case 'finding':
+      return <FindingFields {...props} detail={detail} />;
+    case 'decision':
+      return <DecisionFields {...props} detail={detail} />;
+    case 'manual-run':
+      return <ManualRunFields {...props} detail={detail} />;
+    case 'not-done':
+      return <NotDoneFields {...props} detail={detail} />;
     default:
       return <Plain {...props} detail={detail} />;
   }
@@ -51,13 +61,6 @@ function sensorOptions(data: OpenProperty, wirelessOnly: boolean) {
       label: [wordsOf(sensor.senses), sensor.location].filter((part) => part !== '').join(', '),
     }));
 }
-function zoneOptions(data: OpenProperty) {
-  return data.zones
-    .filter((zone) => !zone.retired)
-    .sort((a, b) => a.station - b.station)
-    .map((zone) => ({ id: zone.id, label: `${zone.station} ${zone.name}` }));
-}
-
 function Measured({
   label,
   quantity,
@@ -411,6 +414,12 @@ function Plain({ detail, data, failure, onChange }: Props<LedgerDetailInput>) {
             maxLength={300}
             isRequired
             error={errorAt(failure, 'what')}
+          />
+          <FindingPick
+            data={data}
+            value={detail.closesFindingId ?? null}
+            failure={failure}
+            onChange={(closesFindingId) => onChange({ ...detail, closesFindingId })}
           />
         </div>
       );

@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import type { LedgerDetailInput, LedgerKind } from '../../../core/contract/ledger-entries.ts';
+import type { LedgerDetailInput, LedgerEntry, LedgerKind } from '../../../core/contract/ledger-entries.ts';
 import type { VisitKind } from '../../../core/contract/entities.ts';
 import type { Failure } from '../../../core/errors.ts';
 import {
@@ -44,11 +44,14 @@ const VISIT_FOR_ENTRY: Partial<Record<LedgerKind, VisitKind>> = Object.fromEntri
 export function LogWorkDialog({
   data: given,
   visitId: startVisit,
+  finding,
   today,
   onClose,
 }: {
   data: OpenProperty;
   visitId: string | null;
+  /** A finding that this work closes: a repair to begin with. */
+  finding?: LedgerEntry;
   today: string;
   onClose: () => void;
 }) {
@@ -58,10 +61,13 @@ export function LogWorkDialog({
   const visit = planned.find((item) => item.id === visitId);
   const [newVisitId] = useState(newId);
   const [drafts, setDrafts] = useState<Draft[]>(() =>
-    visit !== undefined && canLog(ENTRY_FOR_VISIT[visit.kind], data)
-      ? [draftOf(ENTRY_FOR_VISIT[visit.kind], data)]
-      : [],
+    finding !== undefined
+      ? [closingDraft(finding, data)]
+      : visit !== undefined && canLog(ENTRY_FOR_VISIT[visit.kind], data)
+        ? [draftOf(ENTRY_FOR_VISIT[visit.kind], data)]
+        : [],
   );
+  const couldNot = drafts.some((draft) => draft.detail.kind === 'not-done');
   const [technicianId, setTechnicianId] = useState(visit?.technicianId ?? '');
   const [doneOn, setDoneOn] = useState<string | null>(visit !== undefined && visit.date < today ? visit.date : today);
   const [close, setClose] = useState(true);
@@ -143,9 +149,10 @@ export function LogWorkDialog({
         {visit === undefined ? null : (
           <CheckField
             label={say('work.visitDone')}
-            value={close}
+            value={close && !couldNot}
             onChange={setClose}
-            description={say('work.visitDoneWhy')}
+            isDisabled={couldNot}
+            description={say(couldNot ? 'log.staysToBook' : 'work.visitDoneWhy')}
           />
         )}
       </div>
@@ -197,4 +204,10 @@ export function LogWorkDialog({
 
 function draftOf(kind: LedgerKind, data: OpenProperty): Draft {
   return { id: newId(), detail: firstDetail(kind, data), note: '' };
+}
+
+function closingDraft(finding: LedgerEntry, data: OpenProperty): Draft {
+  const draft = draftOf('repair', data);
+  if (draft.detail.kind !== 'repair' || finding.detail.kind !== 'finding') return draft;
+  return { ...draft, detail: { ...draft.detail, zoneId: finding.detail.zoneId, closesFindingId: finding.id } };
 }

@@ -1,0 +1,429 @@
+import Database from 'better-sqlite3';
+import { ulid } from 'ulid';
+import { beforeEach, describe, expect, it } from 'vitest';
+import type { InputOf } from '../../core/contract/index.ts';
+import { MAX_VISITS_A_DAY } from '../../core/contract/entities.ts';
+import { makeBook, makeSite, TODAY, type Site, type TestBook } from './make-book.ts';
+
+// What the ledger decides follows from the entries that stand: one by one here, any history of them in effects-model.test.ts.
+
+type Detail = InputOf<'visit.record'>['entries'][number]['detail'];
+
+let book: TestBook;
+let site: Site;
+beforeEach(async () => {
+  book = await makeBook();
+  site = await makeSite(book);
+});
+
+async function record(doneOn: string, detail: Detail, more: Partial<InputOf<'visit.record'>> = {}): Promise<string> {
+  const id = ulid();
+  await book.call('visit.record', {
+    writeId: ulid(),
+    propertyId: site.propertyId,
+    doneOn,
+    entries: [{ id, detail }],
+    ...more,
+  });
+  return id;
+}
+async function correct(correctsId: string, detail: Detail | null = null, doneOn?: string): Promise<string> {
+  const id = ulid();
+  await book.call('ledger.correct', {
+    writeId: ulid(),
+    id,
+    correctsId,
+    correction: detail === null ? 'void' : 'replace',
+    reason: 'not so',
+    ...(detail === null ? {} : { detail }),
+    ...(doneOn === undefined ? {} : { doneOn }),
+  });
+  return id;
+}
+const page = () => book.call('property.open', { propertyId: site.propertyId, ledgerLimit: 200 });
+const zone = async (index = 0) => (await page()).zones.find((one) => one.id === site.zoneIds[index])!;
+const sensor = async () => (await page()).sensors[0]!;
+async function expectClean(): Promise<void> {
+  const { checks } = await book.call('book.check', {});
+  expect(checks.flatMap((check) => check.findings)).toEqual([]);
+}
+
+/** An audit in which every can caught the same, so that its rate is told by the cans: 3.66 × mL ÷ (in² × min). */
+const audit = (volumeMl: number, index = 0): Detail => ({
+  kind: 'zone-audit',
+  zoneId: site.zoneIds[index]!,
+  volumesMl: [volumeMl, volumeMl, volumeMl, volumeMl],
+  throatAreaIn2: 18.3,
+  runMinutes: 10,
+});
+const rateOf = (volumeMl: number) => expect.closeTo((3.66 * volumeMl) / (18.3 * 10), 10);
+const check = (rainSetPointInches: number | null, freezeSetPointF: number | null = null): Detail => ({
+  kind: 'sensor-check',
+  sensorId: site.sensorId,
+  rainTrip: 'pass',
+  rainSetPointInches,
+  freezeSetPointF,
+});
+
+describe('a zone’s rate', () => {
+  it('keeps audit B of June when audit A of May is declared void', async () => {
+    const a = await record('2026-05-10', audit(40));
+    await record('2026-06-10', audit(60));
+    await correct(a);
+    expect(await zone()).toMatchObject({ prMethod: 'catch-can', precipitationRateInPerHour: rateOf(60) });
+    await expectClean();
+  });
+
+  it('is not overwritten by an audit of an earlier day that is logged later', async () => {
+    await record('2026-06-10', audit(60));
+    const late = await record('2026-05-10', audit(40));
+    expect((await zone()).precipitationRateInPerHour).toEqual(rateOf(60));
+    await correct(late, audit(44), '2026-06-11');
+    expect((await zone()).precipitationRateInPerHour).toEqual(rateOf(44));
+    await expectClean();
+  });
+
+  it('is the office’s again when every audit is void, and the other zone’s when an audit was of that', async () => {
+    const before = await zone();
+    const a = await record('2026-05-10', audit(40));
+    const moved = await correct(a, audit(40, 1));
+    expect(await zone()).toEqual(before);
+    expect(await zone(1)).toMatchObject({ prMethod: 'catch-can', precipitationRateInPerHour: rateOf(40) });
+    await correct(moved);
+    expect((await zone(1)).prMethod).toBe(before.prMethod);
+    await expectClean();
+  });
+
+  it('is what the office said last, over audits before it and not over one after it', async () => {
+    const audited = await record('2026-06-10', audit(40));
+    const { property, version } = await page();
+    await book.call('property.save', {
+      writeId: ulid(),
+      property,
+      version,
+      zones: [{ ...(await zone()), prMethod: 'table', precipitationRateInPerHour: 1.1, distributionUniformity: null }],
+    });
+    const office = { prMethod: 'table', precipitationRateInPerHour: 1.1, distributionUniformity: null };
+    expect(await zone()).toMatchObject(office);
+    await record('2026-06-12', audit(50));
+    expect(await zone()).toMatchObject(office);
+    await correct(audited);
+    expect(await zone()).toMatchObject(office);
+    await record(TODAY, audit(70));
+    expect(await zone()).toMatchObject({ prMethod: 'catch-can', precipitationRateInPerHour: rateOf(70) });
+    await expectClean();
+  });
+
+  it('stays the audit’s when the form saves it as it was shown', async () => {
+    const audited = await record('2026-06-10', audit(40));
+    const { property, version } = await page();
+    await book.call('property.save', {
+      writeId: ulid(),
+      property,
+      version,
+      zones: [{ ...(await zone()), name: 'By the gate' }],
+    });
+    await correct(audited);
+    expect(await zone()).toMatchObject({ name: 'By the gate', prMethod: 'table', precipitationRateInPerHour: null });
+    await expectClean();
+  });
+});
+
+describe('a sensor’s set points', () => {
+  const save = async (points: { rainSetPointInches?: number; freezeSetPointF?: number }) => {
+    const { property, version } = await page();
+    await book.call('property.save', {
+      writeId: ulid(),
+      property,
+      version,
+      sensors: [{ ...(await sensor()), ...points }],
+    });
+  };
+
+  it('are given back when the check that set them is void', async () => {
+    await save({ rainSetPointInches: 0.25, freezeSetPointF: 37 });
+    const one = await record(TODAY, check(0.5, 40));
+    expect(await sensor()).toMatchObject({ rainSetPointInches: 0.5, freezeSetPointF: 40 });
+    await correct(one);
+    expect(await sensor()).toMatchObject({ rainSetPointInches: 0.25, freezeSetPointF: 37, lastCheckDate: null });
+    await expectClean();
+  });
+
+  it('are the latest check’s that names them, each by itself', async () => {
+    await record('2026-06-10', check(0.5));
+    await record('2026-06-01', check(0.125, 41));
+    await record('2026-06-12', check(null));
+    expect(await sensor()).toMatchObject({
+      rainSetPointInches: 0.5,
+      freezeSetPointF: 41,
+      lastCheckDate: '2026-06-12',
+    });
+    await save({ freezeSetPointF: 38 });
+    expect(await sensor()).toMatchObject({ rainSetPointInches: 0.5, freezeSetPointF: 38 });
+    await expectClean();
+  });
+});
+
+describe('findings', () => {
+  const finding = (what: string): Detail => ({ kind: 'finding', place: 'by the gate', what, urgency: 'at-once' });
+  const entryOf = async (id: string) => (await page()).ledger.find((one) => one.id === id)!;
+
+  it('stand open until a repair names them, and again when that is void; each names the other', async () => {
+    const found = await record('2026-06-01', finding('a wet spot'));
+    expect((await page()).openFindings.map((one) => one.id)).toEqual([found]);
+    const mended = await record('2026-06-03', { kind: 'repair', what: 'new riser', closesFindingId: found });
+    expect((await page()).openFindings).toEqual([]);
+    expect(await entryOf(found)).toMatchObject({ closedBy: { entryId: mended, kind: 'repair' }, closes: null });
+    expect(await entryOf(mended)).toMatchObject({ closes: { entryId: found, kind: 'finding' }, closedBy: null });
+    await correct(mended);
+    expect((await page()).openFindings).toMatchObject([{ id: found, closedBy: null }]);
+    const decided = await record('2026-06-04', {
+      kind: 'decision',
+      what: 'left until fall',
+      decidedBy: 'client',
+      closesFindingId: found,
+    });
+    expect(await entryOf(found)).toMatchObject({ closedBy: { entryId: decided, kind: 'decision' } });
+    await expectClean();
+  });
+
+  it('stay closed when their words are corrected, and are named by any of their versions', async () => {
+    const first = await record('2026-06-01', finding('a wet spot'));
+    const second = await correct(first, finding('a wet spot and a broken lid'));
+    const mended = await record('2026-06-03', { kind: 'repair', what: 'both mended', closesFindingId: second });
+    const third = await correct(second, finding('a broken lid'));
+    expect(await entryOf(third)).toMatchObject({ closedBy: { entryId: mended } });
+    expect(await entryOf(mended)).toMatchObject({ closes: { entryId: third }, detail: { closesFindingId: first } });
+    await correct(mended, { kind: 'repair', what: 'something else', closesFindingId: null });
+    expect((await page()).openFindings.map((one) => one.id)).toEqual([third]);
+    await expectClean();
+  });
+
+  it('of another property, or void, close nothing; and say a place', async () => {
+    const other = await makeSite(book);
+    const elsewhere = ulid();
+    await book.call('visit.record', {
+      writeId: ulid(),
+      propertyId: other.propertyId,
+      doneOn: TODAY,
+      entries: [{ id: elsewhere, detail: finding('a leak') }],
+    });
+    const closing = (closesFindingId: string) => ({
+      writeId: ulid(),
+      propertyId: site.propertyId,
+      doneOn: TODAY,
+      entries: [{ id: ulid(), detail: { kind: 'repair', what: 'new riser', closesFindingId } }],
+    });
+    expect(await book.fails('visit.record', closing(elsewhere))).toMatchObject({
+      code: 'not-found',
+      field: 'entries.0.detail.closesFindingId',
+    });
+    const note = await record(TODAY, { kind: 'note', text: 'no finding' });
+    expect(await book.fails('visit.record', closing(note))).toMatchObject({ code: 'not-found' });
+    const gone = await record(TODAY, finding('nothing'));
+    await correct(gone);
+    expect(await book.fails('visit.record', closing(gone))).toMatchObject({ code: 'conflict' });
+    const nowhere = { ...closing(gone), entries: [{ id: ulid(), detail: { kind: 'finding', what: 'a leak' } }] };
+    expect((await book.fails('visit.record', nowhere)).message).toMatch(/must say where, or name a zone/);
+    await expectClean();
+  });
+});
+
+describe('a visit on which nobody could work', () => {
+  const book1 = async (kind: 'repair' | 'winterization') => {
+    const visitId = ulid();
+    await book.call('visit.book', {
+      writeId: ulid(),
+      visitId,
+      propertyId: site.propertyId,
+      kind,
+      date: '2026-06-12',
+      technicianId: site.technicianId,
+    });
+    return visitId;
+  };
+  const stateOf = async (visitId: string) => (await page()).visits.find((visit) => visit.id === visitId)!.state;
+
+  it('stays to be booked again, whatever else was seen to, and is due', async () => {
+    const visitId = await book1('repair');
+    await book.call('visit.record', {
+      writeId: ulid(),
+      propertyId: site.propertyId,
+      visitId,
+      doneOn: '2026-06-12',
+      entries: [
+        { id: ulid(), detail: { kind: 'not-done', why: 'no-access' } },
+        { id: ulid(), detail: { kind: 'note', text: 'dog in the yard' } },
+      ],
+    });
+    expect(await stateOf(visitId)).toBe('planned');
+    expect((await page()).due).toContainEqual(expect.objectContaining({ kind: 'overdue-visit', visitId }));
+    const mended = await record('2026-06-14', { kind: 'repair', what: 'new riser' }, { visitId });
+    expect(await stateOf(visitId)).toBe('done');
+    // What is left of the visit is that nobody could work.
+    const note = (await page()).ledger.find((one) => one.kind === 'note')!;
+    await correct(note.id);
+    await correct(mended);
+    expect(await stateOf(visitId)).toBe('planned');
+    await expectClean();
+  });
+
+  it('that nobody had booked is kept to be booked, and is cancelled when that is void', async () => {
+    const visitId = ulid();
+    const id = await record(TODAY, { kind: 'not-done', why: 'weather' }, { visitId, unplannedKind: 'backflow-test' });
+    expect(await stateOf(visitId)).toBe('planned');
+    await correct(id);
+    expect(await stateOf(visitId)).toBe('cancelled');
+    await expectClean();
+  });
+});
+
+describe('a program that the office changes', () => {
+  const settings = (seasonalPercent: number, minutes = 20) => ({
+    days: { kind: 'weekdays' as const, weekdays: [2, 5] },
+    startTimes: ['05:00'],
+    seasonalPercent,
+    runs: site.zoneIds.map((zoneId) => ({ zoneId, runMinutes: minutes })),
+  });
+  const revise = async (seasonalPercent: number, effectiveDate = TODAY, minutes = 20) =>
+    (
+      await book.call('program.revise', {
+        writeId: ulid(),
+        programId: site.programId,
+        revisionId: ulid(),
+        effectiveDate,
+        settings: settings(seasonalPercent, minutes),
+      })
+    ).entryId;
+  const percent = async () => (await page()).programs[0]?.revision.seasonalPercent;
+
+  it('has its entry in the ledger, and is as before when that is void', async () => {
+    expect((await page()).ledger).toMatchObject([{ kind: 'run-time-change', detail: { madeProgram: true } }]);
+    const id = await revise(80);
+    expect((await page()).ledger[0]).toMatchObject({
+      id,
+      kind: 'run-time-change',
+      technicianId: null,
+      doneOn: TODAY,
+      detail: { oldSeasonalPercent: 100, newSeasonalPercent: 80, changes: [], madeProgram: false },
+    });
+    await correct(id);
+    expect(await percent()).toBe(100);
+    await expectClean();
+  });
+
+  it('holds from a later day on, also when its entry is corrected', async () => {
+    const id = await revise(80, '2026-07-01');
+    expect((await page()).ledger[0]).toMatchObject({ id, doneOn: TODAY });
+    await correct(id, { kind: 'run-time-change', programId: site.programId, revisionId: ulid(), seasonalPercent: 70 });
+    expect(await percent()).toBe(100);
+    const later = await book.call('property.open', { propertyId: site.propertyId, onDate: '2026-07-02' });
+    expect(later.programs[0]!.revision).toMatchObject({ seasonalPercent: 70, effectiveDate: '2026-07-01' });
+    await expectClean();
+  });
+
+  it('keeps days and start times that a correction says nothing of', async () => {
+    const entryId = ulid();
+    await book.call('program.revise', {
+      writeId: ulid(),
+      programId: site.programId,
+      revisionId: ulid(),
+      entryId,
+      effectiveDate: TODAY,
+      settings: { ...settings(100, 25), startTimes: ['03:15'] },
+    });
+    await correct(entryId, {
+      kind: 'run-time-change',
+      programId: site.programId,
+      revisionId: ulid(),
+      runs: [{ zoneId: site.zoneIds[0]!, runMinutes: 26 }],
+    });
+    const { revision } = (await page()).programs[0]!;
+    expect(revision.startTimes).toEqual(['03:15']);
+    // The zones that the correction no longer names are as they were before the entry.
+    expect(revision.runs.map((run) => run.runMinutes)).toEqual([26, 20, 20]);
+    await expectClean();
+  });
+
+  it('is gone when the entry that made it is void, and comes back by a new revision or a correction', async () => {
+    const made = (await page()).ledger[0]!;
+    await correct(made.id, {
+      kind: 'run-time-change',
+      programId: site.programId,
+      revisionId: ulid(),
+      runs: [{ zoneId: site.zoneIds[0]!, runMinutes: 9 }],
+    });
+    expect((await page()).programs[0]!.revision.runs.map((run) => run.runMinutes)).toEqual([9, 20, 20]);
+    await correct((await page()).ledger[0]!.id);
+    expect((await page()).programs).toEqual([]);
+    await revise(60);
+    expect(await percent()).toBe(60);
+    await expectClean();
+  });
+});
+
+describe('book.check', () => {
+  const tampered = async (sql: string) => {
+    const raw = new Database(book.path);
+    raw.exec(sql);
+    raw.close();
+    const { checks } = await book.call('book.check', {});
+    return checks.flatMap((one) => one.findings).join('\n');
+  };
+  it.each([
+    [
+      'a zone rate',
+      'UPDATE zone SET precipitationRateInPerHour = 2 WHERE station = 1',
+      /Zone \w+: precipitationRateInPerHour says 2/,
+    ],
+    [
+      'a way of knowing it',
+      "UPDATE zone SET prMethod = 'spacing' WHERE station = 2",
+      /Zone \w+: prMethod says spacing/,
+    ],
+    ['a rain set point', 'UPDATE sensor SET rainSetPointInches = 1', /Sensor \w+: rainSetPointInches says 1/],
+    [
+      'a freeze set point',
+      'UPDATE sensor SET baseFreezeSetPointF = 33',
+      /Sensor \w+: freezeSetPointF says nothing, the ledger says 33/,
+    ],
+    [
+      'a closed finding',
+      'UPDATE finding SET closedByEntryId = entryId',
+      /Finding \w+: closedByEntryId says \w+, the ledger says nothing/,
+    ],
+    ['a lost finding', 'DELETE FROM finding', /is a finding that is not kept as one/],
+  ])('finds %s that is not what was said', async (_what, sql, found) => {
+    await record('2026-06-10', audit(40));
+    await record('2026-06-10', check(0.5));
+    await record('2026-06-10', { kind: 'finding', zoneId: site.zoneIds[0]!, what: 'a leak' });
+    await expectClean();
+    expect(await tampered(sql)).toMatch(found);
+  });
+});
+
+it('more than 200 visits of one day fit, and a check finds nothing wrong with them', { timeout: 120_000 }, async () => {
+  for (let n = 0; n < 205; n += 1)
+    await record(TODAY, { kind: 'note', text: `${n}` }, { visitId: ulid(), unplannedKind: 'walk-through' });
+  await expectClean();
+  // As many as a day can hold: a list of them is written past the requests, which would take minutes.
+  const raw = new Database(book.path);
+  const rows = Array.from({ length: MAX_VISITS_A_DAY - 205 }, (_, index) => ({ id: ulid(), order: index + 206 }));
+  const insert = raw.prepare(
+    `INSERT INTO visit SELECT @id, propertyId, kind, state, date, windowFrom, windowTo, technicianId, @order,
+      expectedMinutes, locked, note, doneOn, cancelReason, unplanned FROM visit LIMIT 1`,
+  );
+  raw.transaction(() => rows.forEach((row) => insert.run(row)))();
+  raw.close();
+  const before = (await page()).ledgerTotal;
+  const reply = await book.fails('visit.record', {
+    writeId: ulid(),
+    propertyId: site.propertyId,
+    doneOn: TODAY,
+    visitId: ulid(),
+    unplannedKind: 'walk-through',
+    entries: [{ id: ulid(), detail: { kind: 'note', text: 'one too many' } }],
+  });
+  expect(reply).toMatchObject({ code: 'conflict', message: expect.stringMatching(/10,000 visits already/) });
+  expect((await page()).ledgerTotal).toBe(before);
+});
