@@ -249,7 +249,7 @@ function isSameProgram(a: ProgramSettings, b: ProgramSettings): boolean {
       enabled,
       runs
         .map((run) => [run.zoneId, run.runMinutes, run.cycleMinutes, run.soakMinutes])
-        .sort(([a], [b]) => (String(a) < String(b) ? -1 : 1)),
+        .sort(([one], [other]) => (String(one) < String(other) ? -1 : 1)),
     ]);
   return form(a) === form(b);
 }

@@ -56,6 +56,9 @@ export interface Site {
   technicianId: string;
 }
 
+/** So many ledger entries come with a site: the one of its program. */
+export const SITE_ENTRIES = 1;
+
 /** One client with one property: a controller, three zones, a wireless sensor, a program; and a technician. */
 export async function makeSite(book: TestBook): Promise<Site> {
   const site: Site = {

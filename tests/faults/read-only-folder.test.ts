@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { expect, onTestFinished, test } from 'vitest';
 import { connectWithoutLocks } from '../../core/store/sqlite.ts';
-import { makeBook, makeSite } from '../desk/make-book.ts';
+import { makeBook, makeSite, SITE_ENTRIES } from '../desk/make-book.ts';
 import { other } from './in-other-process.ts';
 
 // A book in a folder that may not be written to can be looked at. Root may write anywhere, so another user looks.
@@ -65,7 +65,7 @@ test('a book read without locks notices that its owner has changed it', async ()
   const site = await makeSite(book);
   await book.desk.close();
   const quiet = connectWithoutLocks(book.path);
-  expect(quiet.raw.prepare('SELECT count(*) FROM ledgerEntry').pluck().get()).toBe(0);
+  expect(quiet.raw.prepare('SELECT count(*) FROM ledgerEntry').pluck().get()).toBe(SITE_ENTRIES);
   expect(quiet.unchanged()).toBe(true);
   expect(await other('record', book.path, { propertyId: site.propertyId })).toMatchObject({ ok: { ok: true } });
   expect(quiet.unchanged()).toBe(false);
