@@ -110,11 +110,12 @@ class FuzzRun {
   private readonly options: FuzzOptions;
   private readonly deck: Card[];
   private readonly stock = new Map<string, unknown[]>();
-  private readonly answered: { name: string; input: any; data: unknown; era: number }[] = [];
+  private readonly answered: { name: string; input: any; data: unknown; era: number | null }[] = [];
   private world!: World;
   private ids!: ReturnType<typeof idsOf>;
   /** Counts the restores, begun or done: what was answered before one may be unknown after it. */
   private era = 0;
+  private restoring = 0;
   private ended = false;
 
   constructor(host: ServedProcess, options: FuzzOptions) {
@@ -177,14 +178,14 @@ class FuzzRun {
       const name = again?.name ?? request.name;
       const input = again?.input ?? this.inputFor(kind, request);
       if (input === undefined) return;
+      // A restore looks at its backup for a while before it takes the book's place: what is written until then goes with the
+      // old book. So a write is of an era only if no restore was under way, from before it was sent until it was answered.
       const era = this.era;
-      if (name === 'book.restore') this.era += 1;
+      if (name === 'book.restore') this.restoreBegins();
       const stream = this.dice.yes(0.1);
-      const answer = await client.post(
-        name,
-        JSON.stringify(input) ?? '',
-        stream ? { accept: 'application/x-ndjson' } : {},
-      );
+      const answer = await client
+        .post(name, JSON.stringify(input) ?? '', stream ? { accept: 'application/x-ndjson' } : {})
+        .finally(() => name === 'book.restore' && this.restoreEnded());
       const reply = replyOf(answer.text, stream && answer.status === 200);
       this.count(name, reply.ok ? 'ok' : reply.error.code);
       const fault = faultOf(
@@ -194,16 +195,12 @@ class FuzzRun {
       );
       if (fault !== null) this.fault(name, `${fault}; input ${JSON.stringify(input)}`);
       if (!reply.ok) return;
-      if (
-        again &&
-        again.era === this.era &&
-        era === this.era &&
-        JSON.stringify(again.data) !== JSON.stringify(reply.data)
-      )
+      const certain = era === this.era && this.restoring === 0;
+      if (again && certain && again.era === era && JSON.stringify(again.data) !== JSON.stringify(reply.data))
         this.fault(name, `sent again, it answered otherwise; input ${JSON.stringify(input)}`);
       learn(this.world, name, input, reply.data);
       if (REQUESTS.find((one) => one.name === name)!.kind === 'write')
-        this.answered.push({ name, input, data: reply.data, era });
+        this.answered.push({ name, input, data: reply.data, era: certain ? era : null });
       if (name === 'book.restore') await this.lookAround(this.world.backups);
       for (const file of ['path', 'previousSavedAs'])
         if (kind !== 'recipe' || this.result.sent % 3 !== 0) this.forget((reply.data as Record<string, unknown>)[file]);
@@ -213,6 +210,16 @@ class FuzzRun {
         this.fault(request.name, `${kind}: ${error.hung ? 'hung' : 'no answer'}: ${error.message}`);
       else throw error;
     }
+  }
+
+  private restoreBegins(): void {
+    this.era += 1;
+    this.restoring += 1;
+  }
+
+  private restoreEnded(): void {
+    this.era += 1;
+    this.restoring -= 1;
   }
 
   /** Files a request made are not kept for long: thousands of backups would fill the disk. */
