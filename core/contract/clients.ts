@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { defineRequest } from './define-request.ts';
-import { lineSchema, pageFields, plainDateSchema, ulidSchema, toldSchema } from './parts.ts';
+import { lineSchema, pageFields, plainDateSchema, reckonedDateSchema, ulidSchema, toldSchema } from './parts.ts';
 import {
   clientSchema,
   controllerSchema,
@@ -103,7 +103,7 @@ export const dueItemSchema = z.object({
   street: z.string(),
   city: z.string(),
   routeName: z.string().nullable(),
-  dueOn: plainDateSchema,
+  dueOn: reckonedDateSchema,
   /** Above zero = late by so many days. */
   daysLate: z.int(),
   sensorId: ulidSchema.nullable(),

@@ -31,6 +31,15 @@ function isPlainDate(text: string): boolean {
   return true;
 }
 
+/**
+ * A date worked out from others, in an answer: the week around the last day that may be asked for, or what is due months
+ * after it, lies a little outside the range in which dates are taken.
+ */
+export const reckonedDateSchema = z
+  .string()
+  .regex(/^\d{4}-\d\d-\d\d$/)
+  .meta({ format: 'date' });
+
 /** Local clock time at the property, 24 hours, HH:MM. */
 export const clockTimeSchema = z
   .string()

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { defineRequest } from './define-request.ts';
-import { lineSchema, plainDateSchema, toldSchema, ulidSchema } from './parts.ts';
+import { lineSchema, plainDateSchema, reckonedDateSchema, toldSchema, ulidSchema } from './parts.ts';
 import { GUESSED_FIELDS, MEASUREMENTS } from '../text/advice-facts.ts';
 import { programRevisionSchema, programSettingsSchema, nullableNumber } from './entities.ts';
 
@@ -15,10 +15,10 @@ export const breachSchema = z.object({
 });
 
 export const waterWeekSchema = z.object({
-  weekStart: plainDateSchema,
+  weekStart: reckonedDateSchema,
   days: z.array(
     z.object({
-      date: plainDateSchema,
+      date: reckonedDateSchema,
       weekday: z.int(),
       blocks: z.array(
         z.object({

@@ -7,6 +7,7 @@ import {
   notesSchema,
   pageFields,
   plainDateSchema,
+  reckonedDateSchema,
   ulidSchema,
   toldSchema,
 } from './parts.ts';
@@ -283,7 +284,7 @@ function progressSchema() {
     done: z.int(),
     booked: z.int(),
     notBooked: z.int(),
-    byWeek: z.array(z.object({ weekStart: plainDateSchema, done: z.int() })),
+    byWeek: z.array(z.object({ weekStart: reckonedDateSchema, done: z.int() })),
   });
 }
 

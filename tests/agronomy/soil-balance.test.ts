@@ -56,6 +56,11 @@ describe('soilBalance', () => {
         }
         expect(Math.abs(result.totals.residualInches)).toBeLessThan(1e-9);
         expect(result.totals.actualEtInches).toBeCloseTo(sum(result.actualEtInches), 12);
+        expect(result.totals.effectiveRainInches).toBeCloseTo(sum(result.effectiveRainInches), 12);
+        expect(result.totals.drainageInches).toBeCloseTo(sum(result.drainageInches), 12);
+        expect(result.totals.runoffInches).toBeCloseTo(sum(result.runoffInches), 12);
+        expect(result.totals.rainInches).toBeCloseTo(sum(input.rainInches), 12);
+        expect(result.totals.irrigationInches).toBeCloseTo(sum(input.irrigationInches), 12);
         expect(result.totals.storeChangeInches).toBeCloseTo(input.startDepletionInches - before, 12);
       }),
     );
