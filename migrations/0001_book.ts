@@ -396,6 +396,3 @@ export const migration: Migration = {
     );
   },
 };
-
-/** Tables a book of this shape holds, for tests. */
-export const tablesOf0001 = [...entityTables, 'ledgerEntry', 'setting', 'thumbRule', 'writeLog', 'importMapping'];

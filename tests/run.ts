@@ -81,6 +81,7 @@ const checks: boolean[] = [];
 if (filters.length === 0) {
   checks.push(await check('type check', [binOf('typescript', 'tsc'), '-p', '.']));
   checks.push(await check('lint', [binOf('oxlint'), '--deny-warnings']));
+  checks.push(await check('dead exports', [binOf('knip'), '--no-progress']));
   checks.push(await check('format', [binOf('oxfmt'), '--check', '.']));
 }
 if (!fast) checks.push(await check('build', [path.join(root, 'electron/build.ts')]));

@@ -161,7 +161,6 @@ export const prInputsSchema = z.object({
   emitterSpacingFt: measure(0.1, 20, 'ft').optional(),
 });
 export const PR_METHODS = ['catch-can', 'flow-area', 'spacing', 'drip', 'table'] as const;
-export type PrMethod = (typeof PR_METHODS)[number];
 
 export const zoneSchema = z.object({
   id: ulidSchema,

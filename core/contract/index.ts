@@ -76,5 +76,5 @@ export function findRequest(name: string): Definition | undefined {
   return byName.get(name);
 }
 
-export type { Progress, Reply, RequestKind, Transport } from './define-request.ts';
+export type { Progress, Reply, Transport } from './define-request.ts';
 export type { Topic } from './parts.ts';

@@ -291,4 +291,3 @@ export const recordEntrySchema = z.object({
   detail: ledgerDetailInputSchema,
   note: notesSchema.default(''),
 });
-export type RecordEntry = z.infer<typeof recordEntrySchema>;

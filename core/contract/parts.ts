@@ -53,11 +53,6 @@ export const monthDaySchema = z
     'must be a day that its month has, written MM-DD (02-29 stands for the last day of February)',
   );
 
-/** A moment, ISO 8601 in UTC. */
-export const instantSchema = z
-  .string()
-  .regex(/^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d+)?Z$/, 'must be a moment in UTC written 2026-01-31T17:05:00Z');
-
 /** One line of text, trimmed. */
 export const lineSchema = (max = 200) =>
   z

@@ -1,4 +1,4 @@
-import type { EmissionDevice, RestrictionStage, Soil, WateringDays } from '../contract/entities.ts';
+import type { RestrictionStage, Soil, WateringDays } from '../contract/entities.ts';
 import type { Measured } from './words.ts';
 
 // What the facts of advice tell: typed here once, told in each language in its own room.
@@ -61,7 +61,7 @@ export const GUESSED_FIELDS = [
   'rootDepthInches',
 ] as const;
 export type GuessedField = (typeof GUESSED_FIELDS)[number];
-export type { EmissionDevice, Soil, WateringDays };
+export type { Soil, WateringDays };
 
 /** The unit a request's own field is in, as its name says; bounds of such a field are told in it. */
 export type BoundUnit =

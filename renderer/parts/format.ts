@@ -98,9 +98,6 @@ export function formatMeasure(quantity: Quantity, value: number | null | undefin
   return `${formatFigure(quantity, value, system)} ${unitLabel(quantity, system)}`;
 }
 
-/** US cents as dollars. */
-export const formatCents = (cents: number) => words().cents(cents);
-
 /** 'pop-up-spray' → "Pop-up spray", in the reader's language; an id without a word of its own is shown as it is written. */
 export function wordsOf(id: string): string {
   const key = `word.${id}`;

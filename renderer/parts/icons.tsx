@@ -104,17 +104,6 @@ export const TickIcon = () => (
     <path d="M3 8.5l3.2 3.2L13 4.8" />
   </Icon>
 );
-export const KeyIcon = () => (
-  <Icon>
-    <circle cx="5" cy="8" r="3" />
-    <path d="M8 8h6.5M12 8v2.5M14 8v1.8" />
-  </Icon>
-);
-export const PlusIcon = () => (
-  <Icon>
-    <path d="M8 3v10M3 8h10" />
-  </Icon>
-);
 export const FolderIcon = () => (
   <Icon>
     <path d="M1.5 4.5v8h13v-7H8L6.5 3.5h-5z" />

@@ -36,16 +36,6 @@ export function Section({
   );
 }
 
-/** A sheet of paper on the desk. */
-export function Card({ children, className = '', title }: { children: ReactNode; className?: string; title?: string }) {
-  return (
-    <div className={`card ${className}`}>
-      {title === undefined ? null : <h3 className="card-title">{title}</h3>}
-      {children}
-    </div>
-  );
-}
-
 /** Says what would be here and how to make it so. */
 export function EmptyState({
   title,

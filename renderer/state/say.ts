@@ -37,7 +37,7 @@ function keptChoice(): Choice {
 /** What this machine's reader chose. */
 export const useReaderChoice = create<Choice>(() => keptChoice());
 
-/** Keeps a choice on this machine. */
+/** Keeps a choice on this machine. @public */
 export function chooseReader(choice: Partial<Choice>): void {
   useReaderChoice.setState(choice);
   try {

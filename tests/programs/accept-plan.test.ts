@@ -3,7 +3,8 @@ import { describe, expect, it } from 'vitest';
 import type { Program, ProgramSettings, WateringDays, Zone } from '../../core/contract/entities.ts';
 import { programSettingsSchema, zoneSchema } from '../../core/contract/entities.ts';
 import type { ReviewRow } from '../../core/contract/programs.ts';
-import { meanDaysPerWeek, meanWeeks } from '../../core/programs/index.ts';
+import { meanWeeks } from '../../core/programs/totals.ts';
+import { meanDaysPerWeek } from '../../core/programs/watering-days.ts';
 import { planAccept } from '../../core/programs/accept-plan.ts';
 import type { AcceptPlan, PlanInput, ProposedProgram } from '../../core/programs/accept-plan.ts';
 
