@@ -4,25 +4,6 @@ import type { Migration } from '../core/store/migration.ts';
 // Why: the first shape of a book. Columns carry the contract's own names, so that a row needs no translation table;
 // booleans are 0/1, lists and settings of one thing are JSON text, dates are ISO text, ids are ULIDs made by the caller.
 
-const entityTables = [
-  'client',
-  'property',
-  'controller',
-  'zone',
-  'sensor',
-  'program',
-  'programRevision',
-  'programRun',
-  'technician',
-  'truck',
-  'route',
-  'restriction',
-  'visit',
-  'season',
-  'weatherStation',
-  'weatherDay',
-];
-
 export const migration: Migration = {
   number: 1,
   name: '0001_book',
