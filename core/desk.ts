@@ -17,6 +17,7 @@ import { sweepLeftovers } from './book/sweep.ts';
 import { handlers } from './handlers.ts';
 import { JobRunner, type CallOptions } from './job-runner.ts';
 import { OpenBook } from './open-book.ts';
+import type { Upgrading } from './store/migrate.ts';
 import { placeOf } from './paths.ts';
 import { OWNER_ONLY_FOLDER } from './owner-only.ts';
 import { inTransaction } from './store/sqlite.ts';
@@ -49,6 +50,8 @@ export interface DeskOptions {
   today?: () => string;
   /** Makes backups by itself while the book is open; left out: it does not, as in tests and on the command line. */
   automaticBackups?: true | BackupTimes;
+  /** Told how far it is while an older book is brought up to date, which may take minutes; may stop it. */
+  upgrading?: Upgrading;
   /** Where causes of internal faults go; never shown to users. */
   log?: (text: string) => void;
 }
@@ -62,7 +65,7 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
   let book: OpenBook;
   try {
     if (options.create && access === 'write') makeFolder(dirname(bookPath));
-    book = await OpenBook.open(bookPath, access, options.create ?? false);
+    book = await OpenBook.open(bookPath, access, options.create ?? false, options.upgrading);
   } catch (error) {
     throw asBookError(error, log, bookPath);
   }

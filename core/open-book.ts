@@ -5,7 +5,7 @@ import { BookError } from './errors.ts';
 import { behindLinks, assertLooksLikeBook, isAbsent } from './store/book-file.ts';
 import { lockBook } from './store/book-lock.ts';
 import { watchBook, type LostPart } from './store/book-watch.ts';
-import { openForReading, openForWriting } from './store/migrate.ts';
+import { openForReading, openForWriting, type Upgrading } from './store/migrate.ts';
 import type { Connection } from './store/sqlite.ts';
 
 /** A book's file as the desk holds it: its lock, one connection that writes, one that reads, and a watch on its files. */
@@ -28,14 +28,19 @@ export class OpenBook {
   }
 
   /** @throws BookError, or what the system said; nothing is left open then. */
-  static async open(path: string, access: 'read' | 'write', create: boolean): Promise<OpenBook> {
+  static async open(
+    path: string,
+    access: 'read' | 'write',
+    create: boolean,
+    upgrading: Upgrading | null = null,
+  ): Promise<OpenBook> {
     const book = new OpenBook(behindLinks(path), access);
     try {
       if (access === 'write') {
         if (!create || !isAbsent(book.path)) assertLooksLikeBook(book.path);
         book.lock = lockBook(book.path);
       }
-      await book.connect(create);
+      await book.connect(create, upgrading);
       return book;
     } catch (error) {
       book.lock?.release();
@@ -113,10 +118,10 @@ export class OpenBook {
     this.lock = null;
   }
 
-  private async connect(create: boolean): Promise<void> {
+  private async connect(create: boolean, upgrading: Upgrading | null = null): Promise<void> {
     this.unopened = null;
     try {
-      if (this.access === 'write') this.writing = await openForWriting(this.path, create);
+      if (this.access === 'write') this.writing = await openForWriting(this.path, create, upgrading);
       this.reading = await openForReading(this.path);
       if (this.access === 'write') this.lostPart = watchBook(this.path);
     } catch (error) {

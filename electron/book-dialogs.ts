@@ -3,7 +3,7 @@ import path from 'node:path';
 import { dialog, shell, type BrowserWindow } from 'electron';
 import { toFailure } from '../core/errors.ts';
 import type { BookOpening } from './book-opening.ts';
-import type { BookSession } from './book-session.ts';
+import type { BookSession, WhileUpgrading } from './book-session.ts';
 import type { MenuActions } from './menu.ts';
 import { defaultBook, writeLog } from './places.ts';
 
@@ -61,6 +61,41 @@ export async function chooseBook(): Promise<string | undefined> {
   const chosen = await dialog.showOpenDialog({ title: 'Open book', properties: ['openFile'], filters: FILTERS });
   return chosen.canceled ? undefined : chosen.filePaths[0];
 }
+
+/** A book that is up to date, or nearly, opens before anybody could read the box. */
+const SHOWN_AFTER_MS = 1000;
+
+/** A box while an older book is brought up to date; it goes by itself, and its one button stops the work. */
+export const whileUpgrading: WhileUpgrading = async (bookPath, work) => {
+  const stopping = new AbortController();
+  const shown = new AbortController();
+  let begunAt: number | null = null;
+  let isShown = false;
+  try {
+    return await work({
+      signal: stopping.signal,
+      progress() {
+        begunAt ??= performance.now();
+        if (isShown || performance.now() - begunAt < SHOWN_AFTER_MS) return;
+        isShown = true;
+        void dialog
+          .showMessageBox({
+            type: 'info',
+            message: `${path.basename(bookPath)} is being brought up to date.`,
+            detail:
+              'It was made by an older Valvebook. A large book takes some minutes. A copy as it was is kept beside it.',
+            buttons: ['Stop'],
+            signal: shown.signal,
+          })
+          .then(() => {
+            if (!shown.signal.aborted) stopping.abort();
+          });
+      },
+    });
+  } finally {
+    shown.abort();
+  }
+};
 
 /** May what is typed and not saved be lost for another book? Staying is what Enter and Escape do. */
 export async function askToLeave(window: BrowserWindow | undefined, bookName: string): Promise<boolean> {

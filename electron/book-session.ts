@@ -1,12 +1,22 @@
 import { findRequest, type Reply, type Topic } from '../core/contract/index.ts';
-import { openDesk, type CallOptions, type Desk } from '../core/desk.ts';
+import { openDesk, type CallOptions, type Desk, type DeskOptions } from '../core/desk.ts';
 import { makeFolderFor, writeLog } from './places.ts';
+
+type Upgrading = NonNullable<DeskOptions['upgrading']>;
+
+/** Shows that an older book is being brought up to date, for as long as the work takes, and lets it be stopped. */
+export type WhileUpgrading = <T>(bookPath: string, work: (upgrading: Upgrading) => Promise<T>) => Promise<T>;
 
 /** The book the window shows; another can be opened in its place without restarting. */
 export class BookSession {
   private desk: Desk | undefined;
   private jobs = 0;
   private readonly listeners = new Set<(topics: Topic[]) => void>();
+  private readonly whileUpgrading: WhileUpgrading;
+
+  constructor(whileUpgrading: WhileUpgrading) {
+    this.whileUpgrading = whileUpgrading;
+  }
 
   get bookPath(): string | undefined {
     return this.desk?.bookPath;
@@ -22,7 +32,9 @@ export class BookSession {
     const before = this.desk;
     if (before?.bookPath === bookPath) return;
     if (create) makeFolderFor(bookPath);
-    const desk = await openDesk({ bookPath, create, log: writeLog, automaticBackups: true });
+    const desk = await this.whileUpgrading(bookPath, (upgrading) =>
+      openDesk({ bookPath, create, log: writeLog, automaticBackups: true, upgrading }),
+    );
     desk.onChange((topics) => this.announce(topics));
     this.desk = desk;
     // The new book is open and the page must follow, however the old one closed.

@@ -128,7 +128,13 @@ async function callRequest(args: string[]): Promise<number> {
   const meter = progressMeter();
   try {
     if (creates) makeFolderFor(bookPath);
-    const desk = await openDesk({ bookPath, access: creates ? 'write' : 'read', create: creates, log: writeLog });
+    const desk = await openDesk({
+      bookPath,
+      access: creates ? 'write' : 'read',
+      create: creates,
+      log: writeLog,
+      upgrading: { progress: meter.show, signal: cancel.signal },
+    });
     try {
       const reply = await desk.call(name, input, { signal: cancel.signal, onProgress: meter.show });
       meter.end();

@@ -10,6 +10,7 @@ import { ensureBuilt } from './build.ts';
 import { draftKeyOf, type DraftKey } from './draft-key.ts';
 import { findElectron, hasDisplay } from './electron-binary.ts';
 import { KEY_LIFE_MS } from './loopback-door.ts';
+import { sayingHowFar } from './how-far.ts';
 import { startLoopback, type LoopbackOptions } from './loopback.ts';
 import { makeOpeningPage, openInBrowser } from './open-browser.ts';
 import {
@@ -101,7 +102,15 @@ async function runLoopback(choice: Choice, display: boolean): Promise<number> {
   // Listened for from the start, so that a stop in the middle of opening still closes the book in order.
   const stopped = stopSignal();
   makeFolderFor(choice.bookPath);
-  const desk = await openDesk({ bookPath: choice.bookPath, create: true, log: writeLog, automaticBackups: true });
+  const stopping = new AbortController();
+  void stopped.then(() => stopping.abort());
+  const desk = await openDesk({
+    bookPath: choice.bookPath,
+    create: true,
+    log: writeLog,
+    automaticBackups: true,
+    upgrading: { progress: sayingHowFar((text) => console.log(text)), signal: stopping.signal },
+  });
   let page: { file: string; remove: () => void } | undefined;
   try {
     const host = await startHost(desk, choice.port, {

@@ -2,7 +2,7 @@ import path from 'node:path';
 import { app, ipcMain, Menu, protocol, session as electronSession, shell, type BrowserWindow } from 'electron';
 import { APP_SCHEME_RIGHTS, serveApp } from './app-protocol.ts';
 import { askedBook, askedBySecondStart, type AskedBook } from './asked-book.ts';
-import { askToLeave, bookActions, chooseBook, explain, mayLoseChanges } from './book-dialogs.ts';
+import { askToLeave, bookActions, chooseBook, explain, mayLoseChanges, whileUpgrading } from './book-dialogs.ts';
 import { BookOpening } from './book-opening.ts';
 import { BookSession } from './book-session.ts';
 import { CHANNEL, type ToWindow } from './bridge.ts';
@@ -14,7 +14,7 @@ import { callersFolder, dataFolder, defaultBook, keepToOwner, projectRoot, rende
 import { createWindow, denyPermissions, guardContents, loadAfresh } from './window.ts';
 
 keepToOwner();
-const book = new BookSession();
+const book = new BookSession(whileUpgrading);
 const opening = new BookOpening(book, {
   show: showWindow,
   startAfresh,

@@ -56,7 +56,7 @@ export const migration: Migration = {
   number: 2,
   name: '0002_chain',
   reason: 'Every ledger entry and program revision stands in its property’s hash chain; no REPLACE meets one.',
-  async up(db: Kysely<any>) {
+  async up(db: Kysely<any>, tell) {
     const run = (text: string) => sql.raw(text).execute(db);
     for (const table of ['ledgerEntry', 'programRevision']) {
       for (const [column, type] of [
@@ -92,7 +92,7 @@ export const migration: Migration = {
 
     for (const name of ['ledgerEntryNoUpdate', 'ledgerEntryNoReplace', 'programRevisionNoUpdate'])
       await run(`DROP TRIGGER ${name}`);
-    await chainWhatIsThere(db);
+    await chainWhatIsThere(db, tell);
 
     await db.schema.createIndex('ledgerBookPlace').unique().on('ledgerEntry').column('bookPlace').execute();
     await db.schema.createIndex('revisionBookPlace').unique().on('programRevision').column('bookPlace').execute();

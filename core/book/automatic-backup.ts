@@ -1,11 +1,11 @@
-import { existsSync, rmSync } from 'node:fs';
+import { existsSync, renameSync, rmSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import type { Handler, JobContext } from '../context.ts';
 import { BookError, toFailure } from '../errors.ts';
 import { copyBookFile } from '../store/book-file.ts';
 import { changeMoments, readOutcome, type BackupOutcome } from '../store/backup-queries.ts';
 import { readSettings } from '../store/setting-queries.ts';
-import { backupsFolder, backupsIn, backupsInShare, backupsOf, PRUNED, type BackupFile } from './backup-files.ts';
+import { backupsFolder, backupsIn, backupsInShare, backupsOf, PRUNED, STAYS, type BackupFile } from './backup-files.ts';
 import { daysWithoutBackup, isBackupDue, toKeep, type Moments } from './backup-plan.ts';
 import { assertSound, copyWhole } from './backup.ts';
 import { diskError, inTime, writeWhole } from './files.ts';
@@ -44,6 +44,7 @@ export async function backUpIfDue(context: JobContext): Promise<AutomaticBackup>
   if (backups.secondFolder !== '') {
     try {
       await copyToSecond(made, backups.secondFolder, context);
+      copyWhatStays(backups.secondFolder, context.bookPath);
       prune(backups.secondFolder, context, counts);
     } catch (error) {
       secondFailure = sentenceOf(error);
@@ -52,14 +53,22 @@ export async function backUpIfDue(context: JobContext): Promise<AutomaticBackup>
   return done(made, { failure: null, secondFailure });
 }
 
-/** Before an import of many rows. Returns why there is no backup, or null. */
+/** Before an import of many rows. Returns why there is no backup, or none in the second place; or null. */
 export async function backUpBeforeImport(context: JobContext): Promise<string | null> {
+  let made: string;
   try {
-    await copyWhole(context, 'before-import');
-    return null;
+    made = (await copyWhole(context, 'before-import')).path;
   } catch (error) {
     if (toFailure(error).code === 'cancelled') throw error;
     return `The book could not be backed up before this import: ${sentenceOf(error)}`;
+  }
+  const { secondFolder } = (await readSettings(context.db)).backups;
+  if (secondFolder === '') return null;
+  try {
+    await copyToSecond(made, secondFolder, context);
+    return null;
+  } catch (error) {
+    return `The backup before this import did not reach the second place: ${sentenceOf(error)}`;
   }
 }
 
@@ -70,6 +79,20 @@ async function copyToSecond(made: string, folder: string, context: JobContext): 
     await assertSound(temporary);
   });
   await writeSealBeside(path, context);
+}
+
+/** What was kept before an upgrade or a restore goes to the second place with the next backup there, byte by byte. */
+function copyWhatStays(folder: string, bookPath: string): void {
+  for (const { path, kind } of backupsOf(bookPath)) {
+    if (!STAYS.includes(kind) || existsSync(join(folder, basename(path)))) continue;
+    // A damaged book is kept with its journal.
+    for (const end of existsSync(`${path}-wal`) ? ['-wal', ''] : ['']) {
+      const temporary = join(folder, `.${basename(path)}${end}.part`);
+      rmSync(temporary, { force: true });
+      copyBookFile(`${path}${end}`, temporary);
+      renameSync(temporary, join(folder, `${basename(path)}${end}`));
+    }
+  }
 }
 
 function prune(folder: string, context: JobContext, counts: { days: number; weeks: number; months: number }): void {

@@ -28,8 +28,20 @@ export function backupName(bookPath: string, kind: BackupKind, stamp: string): s
   return kind === 'by-hand' ? `${bookName(bookPath)}-${stamp}` : `${bookName(bookPath)}-${kind}-${stamp}`;
 }
 
+/** Never removed by itself: each holds what no later backup may hold, and a second place gets them too. */
+export const STAYS: readonly BackupKind[] = ['before-restore', 'before-upgrade'];
+
+/** A copy made before an upgrade: it lies beside the book, as the book could not be opened yet. */
+function upgradeCopyNamed(name: string, bookPath: string): Pick<BackupFile, 'kind' | 'at'> | null {
+  const prefix = `${basename(bookPath)}.before-`;
+  const match = name.startsWith(prefix) ? /^\d+-(\d{13})(?:-\d+)?$/.exec(name.slice(prefix.length)) : null;
+  return match && { kind: 'before-upgrade', at: new Date(Number(match[1])) };
+}
+
 /** What a file of this name in a backups folder is to this book; null where it is none of its backups. */
 function backupNamed(name: string, bookPath: string): Pick<BackupFile, 'kind' | 'at'> | null {
+  const copy = upgradeCopyNamed(name, bookPath);
+  if (copy !== null) return copy;
   const prefix = `${bookName(bookPath)}-`;
   if (!name.startsWith(prefix)) return null;
   const match = /^(?:(auto|before-import|before-restore)-)?(\d{4}-\d\d-\d\d-\d{6})(?:-\d{1,4})?\.valvebook$/.exec(
@@ -85,14 +97,12 @@ export async function backupsInShare(folder: string, bookPath: string): Promise<
 /** The backups beside the book: those of the backups folder, and copies made before an upgrade. None where there is no folder. */
 export function backupsOf(bookPath: string): BackupFile[] {
   const own = quietly(() => backupsIn(backupsFolder(bookPath), bookPath));
-  const prefix = `${basename(bookPath)}.before-`;
-  const upgrades = quietly(() => readdirSync(dirname(bookPath))).flatMap((name): BackupFile[] => {
-    const match = name.startsWith(prefix) ? /^\d+-(\d{13})$/.exec(name.slice(prefix.length)) : null;
-    if (!match) return [];
-    const path = join(dirname(bookPath), name);
-    const found = statSync(path, { throwIfNoEntry: false });
-    const at = new Date(Number(match[1]));
-    return found ? [{ path, kind: 'before-upgrade', at, bytes: found.size, verified: false }] : [];
+  const folder = dirname(bookPath);
+  const upgrades = quietly(() => readdirSync(folder)).flatMap((name): BackupFile[] => {
+    const copy = upgradeCopyNamed(name, bookPath);
+    const path = join(folder, name);
+    const found = copy && statSync(path, { throwIfNoEntry: false });
+    return found?.isFile() ? [{ ...copy!, path, bytes: found.size, verified: false }] : [];
   });
   return [...own, ...upgrades].sort(newestFirst);
 }

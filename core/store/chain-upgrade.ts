@@ -1,5 +1,6 @@
 import { sql, type Kysely } from 'kysely';
 import { ChainEnd, type EntryContent, type Link, type RevisionContent, type RunContent } from '../ledger/chain.ts';
+import type { TellHowFar } from './migration.ts';
 
 const PAGE = 2000;
 
@@ -9,7 +10,7 @@ type Ordered<T> = T & { at: number; bookPlace: number };
  * Gives what is in the book its chain, in the order of (recordedAt, id), a page at a time; the book's row of the chain says
  * how many links that were and when. Part of migration 0002: triggers against updates are off while it runs.
  */
-export async function chainWhatIsThere(db: Kysely<any>): Promise<void> {
+export async function chainWhatIsThere(db: Kysely<any>, tell: TellHowFar): Promise<void> {
   await sql`CREATE TEMP TABLE chainOrder (bookPlace INTEGER PRIMARY KEY, isRevision INTEGER NOT NULL, at INTEGER NOT NULL)`.execute(
     db,
   );
@@ -22,6 +23,7 @@ export async function chainWhatIsThere(db: Kysely<any>): Promise<void> {
       SELECT 0 AS isRevision, rowid AS at, recordedAt, id FROM ledgerEntry WHERE propertyId IN (SELECT id FROM property)
       UNION ALL SELECT 1, rowid, recordedAt, id FROM programRevision WHERE propertyId IN (SELECT id FROM property)
     ) ORDER BY recordedAt, id, isRevision`.execute(db);
+  const { rows } = await sql<{ links: number }>`SELECT count(*) AS links FROM chainOrder`.execute(db);
   const end = new ChainEnd(0, new Map());
   for (;;) {
     const from = end.count;
@@ -63,6 +65,7 @@ export async function chainWhatIsThere(db: Kysely<any>): Promise<void> {
       } else break;
     }
     if (end.count === from) break;
+    await tell(end.count, rows[0]!.links);
     await sql`UPDATE ledgerEntry SET bookPlace = l.value ->> 1, place = l.value ->> 2, previousHash = l.value ->> 3, hash = l.value ->> 4
       FROM json_each(${JSON.stringify(links.entry)}) AS l WHERE ledgerEntry.rowid = l.value ->> 0`.execute(db);
     await sql`UPDATE programRevision SET bookPlace = l.value ->> 1, place = l.value ->> 2, previousHash = l.value ->> 3, hash = l.value ->> 4, runCount = l.value ->> 5

@@ -1,4 +1,6 @@
+import { setImmediate as nextTurn } from 'node:timers/promises';
 import { writeWhole } from '../book/files.ts';
+import type { Progress } from '../contract/define-request.ts';
 import { BookError } from '../errors.ts';
 import { migration as m0001 } from '../../migrations/0001_book.ts';
 import { migration as m0002 } from '../../migrations/0002_chain.ts';
@@ -7,7 +9,7 @@ import type { Migration } from './migration.ts';
 import { makeNewBook } from './new-book.ts';
 import { projectDaysWithSeveral } from './projections.ts';
 import { assertLooksLikeBook, isAbsent } from './book-file.ts';
-import { connect, connectWithoutLocks, hasJournal, inTransaction, type Connection } from './sqlite.ts';
+import { connect, connectWithoutLocks, fileFindings, hasJournal, inTransaction, type Connection } from './sqlite.ts';
 
 /** Listed by hand, so that packaging cannot lose one. */
 export const MIGRATIONS: readonly Migration[] = [m0001, m0002, m0003];
@@ -15,14 +17,27 @@ export const SCHEMA_VERSION = MIGRATIONS.length;
 /** Up to this layout the greater id told what happened last on a day; since then the order of recording does. */
 const LAST_TOLD_BY_ID = 1;
 
-/** Brings a connection's book to this version, or to an older one: each change and its number commit together, or not at all. */
-export async function migrate(connection: Connection, upTo = SCHEMA_VERSION): Promise<number> {
+/** Who waits while an older book is brought up to date: told how far it is, and may stop it. */
+export interface Upgrading {
+  progress(progress: Progress): void;
+  signal?: AbortSignal;
+}
+
+/**
+ * Brings a connection's book to this version, or to an older one: each change and its number commit together, or not at all.
+ * @throws BookError 'cancelled' once it was stopped: what was changed before stays, and the rest is done at the next opening
+ */
+export async function migrate(
+  connection: Connection,
+  upTo = SCHEMA_VERSION,
+  upgrading: Upgrading | null = null,
+): Promise<number> {
   let version = schemaVersionOf(connection);
   const toldById = version > 0 && version <= LAST_TOLD_BY_ID;
   for (const migration of MIGRATIONS) {
     if (migration.number <= version || migration.number > upTo) continue;
     await inTransaction(connection, async (db) => {
-      await migration.up(db);
+      await migration.up(db, (done, total) => tell(upgrading, done, total, 'Bringing the book up to date'));
       // With the code of today, so once its layout is there.
       if (toldById && migration.number === SCHEMA_VERSION) await projectDaysWithSeveral(db);
       connection.raw.pragma(`user_version = ${migration.number}`);
@@ -32,12 +47,33 @@ export async function migrate(connection: Connection, upTo = SCHEMA_VERSION): Pr
   return version;
 }
 
+async function tell(upgrading: Upgrading | null, done: number, total: number, label: string): Promise<void> {
+  if (upgrading === null) return;
+  upgrading.progress({ done, total, label });
+  // SQLite answers at once, so without this nobody else in this thread would get a turn until all is done.
+  await nextTurn();
+  assertGoesOn(upgrading);
+}
+
+function assertGoesOn(upgrading: Upgrading | null): void {
+  if (upgrading?.signal?.aborted)
+    throw new BookError(
+      'cancelled',
+      'Bringing the book up to date was stopped. Nothing in it is lost: it goes on when the book is opened the next time.',
+      'book',
+    );
+}
+
 export function schemaVersionOf(connection: Connection): number {
   return connection.raw.pragma('user_version', { simple: true }) as number;
 }
 
 /** Opens a book for writing, making it where `create` allows; an older one is backed up and brought up to date first. */
-export async function openForWriting(path: string, create: boolean): Promise<Connection> {
+export async function openForWriting(
+  path: string,
+  create: boolean,
+  upgrading: Upgrading | null = null,
+): Promise<Connection> {
   if (create && isAbsent(path)) await makeNewBook(path, migrate);
   assertLooksLikeBook(path);
   const looking = connect(path, 'read');
@@ -57,8 +93,8 @@ export async function openForWriting(path: string, create: boolean): Promise<Con
   const connection = connect(path, 'write');
   try {
     if (version < SCHEMA_VERSION) {
-      if (version > 0) await copyBefore(connection, path);
-      await migrate(connection);
+      if (version > 0) await copyBefore(connection, path, upgrading);
+      await migrate(connection, SCHEMA_VERSION, upgrading);
     }
     return connection;
   } catch (error) {
@@ -67,11 +103,32 @@ export async function openForWriting(path: string, create: boolean): Promise<Con
   }
 }
 
-/** Copies a book beside itself before it is brought up to date; the copy has its name only once it is whole. */
-async function copyBefore(connection: Connection, path: string): Promise<string> {
+/** Copies a book beside itself before it is brought up to date; the copy has its name only once it was opened and found whole. */
+async function copyBefore(connection: Connection, path: string, upgrading: Upgrading | null): Promise<string> {
   const name = `${path}.before-${SCHEMA_VERSION}-${Date.now()}`;
   const names = { at: (attempt: number) => (attempt === 0 ? name : `${name}-${attempt + 1}`) };
-  return writeWhole(names, 'book', async (temporary) => void (await connection.copyTo(temporary)));
+  const label = 'Copying the book before it is brought up to date';
+  return writeWhole(names, 'book', async (temporary) => {
+    await connection.copyTo(temporary, (done, total) => {
+      assertGoesOn(upgrading);
+      upgrading?.progress({ done, total, label });
+    });
+    await tell(upgrading, 0, 0, 'Looking at the copy');
+    const copy = connect(temporary, 'write');
+    let found: string[];
+    try {
+      found = fileFindings(copy);
+    } finally {
+      await copy.close();
+    }
+    // A book that is damaged itself is copied as it is: the check says so once it is open.
+    if (found.length > 0 && fileFindings(connection).length === 0)
+      throw new BookError(
+        'disk',
+        `The copy of ${path} that is made before it is brought up to date came out damaged (${found[0]}), so the book was left as it is. Look after the disk, then open the book again.`,
+        'book',
+      );
+  });
 }
 
 /** Opens a book for reading only; it must already be of this version. */

@@ -18,7 +18,7 @@ export interface Connection {
   readonly db: Kysely<BookTables>;
   readonly raw: Database.Database;
   /** A copy of one moment at a path that is free, by SQLite's online backup. */
-  copyTo(path: string): Promise<void>;
+  copyTo(path: string, onStep?: (done: number, total: number) => void): Promise<void>;
   /** False once a book that is read without locks was changed by somebody: what was read since it was opened may be mixed. */
   unchanged(): boolean;
   close(): Promise<void>;
@@ -113,10 +113,10 @@ function wrap(raw: Database.Database, release: () => void, unchanged: () => bool
     db,
     raw,
     unchanged,
-    async copyTo(path) {
+    async copyTo(path, onStep) {
       // Made first, so that the copy belongs to its owner alone.
       closeSync(createFile(path));
-      await copyBook(raw, path);
+      await copyBook(raw, path, onStep);
     },
     async close() {
       await db.destroy();

@@ -51,6 +51,29 @@ const plant = (where: string, name: string) => {
   writeFileSync(join(where, name), 'planted');
 };
 
+describe('what was kept before an upgrade or a restore', () => {
+  it('goes to the second place with the next backup, is listed there, and is never removed', async () => {
+    const second = join(folder, 'second');
+    mkdirSync(second);
+    const kept = ['company.valvebook.before-2-1700000000000', 'company-before-restore-2020-01-01-120000.valvebook'];
+    plant(folder, kept[0]!);
+    plant(join(folder, 'backups'), kept[1]!);
+    plant(join(folder, 'backups'), `${kept[1]}-wal`);
+    await open();
+    await addClient('First');
+    await choose({ secondFolder: second });
+    await desk.close();
+    await open(AT_ONCE);
+    await expect.poll(() => readdirSync(second), SOON).toEqual(expect.arrayContaining([...kept, `${kept[1]}-wal`]));
+    expect(readdirSync(second).filter((name) => name.endsWith('.part'))).toEqual([]);
+    const { backups } = await call('book.backups');
+    for (const where of ['beside', 'second'])
+      expect(
+        backups.filter((one: any) => one.where === where && one.kind.startsWith('before-')).map((one: any) => one.kind),
+      ).toEqual(['before-upgrade', 'before-restore']);
+  });
+});
+
 describe('backups by themselves', () => {
   it('come after the first change, once, are told to the screens, and hold the book', async () => {
     await open(AT_ONCE);
@@ -91,7 +114,6 @@ describe('backups by themselves', () => {
         plant(where, `company-auto-${stampOf(new Date(Date.now() - (day + 2) * 86_400_000))}.valvebook`);
       for (const name of [
         'company-2020-01-01-120000.valvebook',
-        'company-before-restore-2020-01-01-120000.valvebook',
         'company-auto-2020-01-01.valvebook',
         'company-auto-2020-01-01-120000.valvebook.txt',
         'company-auto-2020-13-01-120000.valvebook',
