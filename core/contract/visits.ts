@@ -45,7 +45,7 @@ export const visitBook = defineRequest({
     expectedMinutes: z.int().min(5).max(600).optional(),
     note: notesSchema.default(''),
   }),
-  output: z.object({ visit: visitSchema, warnings: z.array(z.string()) }),
+  output: z.object({ visit: visitSchema, warnings: z.array(toldSchema) }),
 });
 
 export const visitMove = defineRequest({
@@ -61,7 +61,7 @@ export const visitMove = defineRequest({
     locked: z.boolean().optional(),
     note: notesSchema.optional(),
   }),
-  output: z.object({ visit: visitSchema, before: visitSchema, warnings: z.array(z.string()) }),
+  output: z.object({ visit: visitSchema, before: visitSchema, warnings: z.array(toldSchema) }),
 });
 
 export const visitCancel = defineRequest({

@@ -119,6 +119,23 @@ export class Words {
     return this.#date({ weekday: 'long', month: 'long', day: 'numeric', year: 'numeric' }).format(asDate(date));
   }
 
+  /** A date without its year: “Nov 25”, “25 nov”. */
+  dayOfMonth(date: string): string {
+    return this.#date({ month: 'short', day: 'numeric' }).format(asDate(date));
+  }
+
+  /** Both ends of a span of days, what they share said once: “Oct 5 – 11, 2026”. */
+  dateSpan(from: string, to: string): string {
+    const format = this.#date({ month: 'short', day: 'numeric', year: 'numeric' });
+    // Whether the blanks around the dash are thin ones depends on the version of the language data.
+    return format.formatRange(asDate(from), asDate(to)).replaceAll(/\s*–\s*/g, ' – ');
+  }
+
+  /** “October 2026” of YYYY-MM. */
+  monthOfYear(month: string): string {
+    return this.#date({ month: 'long', year: 'numeric' }).format(asDate(`${month}-01`));
+  }
+
   /** The name of a month, 1 to 12. */
   month(month: number, width: 'short' | 'long' = 'long'): string {
     return this.#date({ month: width }).format(new Date(Date.UTC(2024, month - 1, 1)));

@@ -24,6 +24,7 @@ import {
   visitsOfDay,
 } from '../store/visit-queries.ts';
 import { summarizeWork } from '../store/summary-queries.ts';
+import { fact, type Fact } from '../text/say.ts';
 
 const visitBook: Handler<'visit.book'> = async (context, input) => {
   const { db } = context;
@@ -103,23 +104,23 @@ function checkWindow(from: string | null, to: string | null): void {
 }
 
 /** What the office should know before it relies on this slot. Never a refusal: the office decides. */
-async function warningsFor({ db, today }: Context, visit: Visit): Promise<string[]> {
-  const warnings: string[] = [];
-  if (visit.date < today) warnings.push(`${visit.date} is in the past.`);
+async function warningsFor({ db, today }: Context, visit: Visit): Promise<Fact[]> {
+  const warnings: Fact[] = [];
+  if (visit.date < today) warnings.push(fact('calendar.warn.past', { date: visit.date }));
   if (visit.technicianId === null) return warnings;
   const technician = await readTechnician(db, visit.technicianId);
   if (!technician) throw new BookError('not-found', 'This technician is not in the book.', 'technicianId');
-  if (!technician.active) warnings.push(`${technician.name} no longer works here.`);
+  if (!technician.active) warnings.push(fact('calendar.warn.left', { name: technician.name }));
   if (!technician.workWeekdays.includes(weekdayOf(visit.date)))
-    warnings.push(`${technician.name} does not work on that weekday.`);
+    warnings.push(fact('calendar.warn.weekday', { name: technician.name }));
   const skill = SKILL_FOR_VISIT[visit.kind];
   if (skill && !technician.skills.includes(skill))
-    warnings.push(`${technician.name} is not listed for this kind of work (${skill.replace('-', ' ')}).`);
+    warnings.push(fact('calendar.warn.skill', { name: technician.name, skill }));
   const others = (await visitsOfDay(db, visit.date, visit.technicianId)).filter((one) => one.id !== visit.id);
   const booked = others.reduce((total, one) => total + one.expectedMinutes, visit.expectedMinutes);
   const room = minutesOf(technician);
   if (booked > room)
-    warnings.push(`${technician.name}'s day is over-full: ${booked} minutes booked of ${room}, before driving.`);
+    warnings.push(fact('calendar.warn.overFull', { name: technician.name, bookedMinutes: booked, roomMinutes: room }));
   return warnings;
 }
 

@@ -1,6 +1,9 @@
 import { ulid } from 'ulid';
 import { expect, test } from 'vitest';
+import { PLAIN_READER, sayFact } from '../../core/text/say.ts';
 import { makeBook, makeSite, type Site, type TestBook } from './make-book.ts';
+
+const english = (told: { key: string; given?: unknown }) => sayFact(PLAIN_READER, told);
 
 async function bookThree(book: TestBook, site: Site): Promise<string[]> {
   const ids = [ulid(), ulid(), ulid()];
@@ -85,9 +88,15 @@ test('warns of an over-full day, a day off and a missing skill, and says how ful
       expectedMinutes,
     });
   expect((await bookOn('2026-06-16', 'repair', 500)).warnings).toEqual([]);
-  expect((await bookOn('2026-06-16', 'repair', 60)).warnings.join()).toMatch(/over-full: 560 minutes booked of 510/);
-  expect((await bookOn('2026-06-20', 'repair', 60)).warnings.join()).toMatch(/does not work on that weekday/);
-  expect((await bookOn('2026-06-17', 'backflow-test', 30)).warnings.join()).toMatch(/not listed for this kind of work/);
+  expect((await bookOn('2026-06-16', 'repair', 60)).warnings.map(english).join()).toMatch(
+    /over-full: 560 minutes booked of 510/,
+  );
+  expect((await bookOn('2026-06-20', 'repair', 60)).warnings.map(english).join()).toMatch(
+    /does not work on that weekday/,
+  );
+  expect((await bookOn('2026-06-17', 'backflow-test', 30)).warnings.map(english).join()).toMatch(
+    /not listed for this kind of work/,
+  );
   const { load } = await book.call('visit.list', { fromDate: '2026-06-16', toDate: '2026-06-16' });
   expect(load).toEqual([
     { date: '2026-06-16', technicianId: site.technicianId, visits: 2, bookedMinutes: 560, availableMinutes: 510 },

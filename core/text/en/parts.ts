@@ -146,4 +146,29 @@ export const parts = {
   'parts.by': (_words, given: { clock: string }) => `by ${given.clock}`,
   'parts.from': (_words, given: { clock: string }) => `from ${given.clock}`,
   'parts.about': (_words, given: { figure: string }) => `about ${given.figure}`,
+  'count.client': (words, given: { count: number }) => words.plural(given.count, { one: 'client', other: 'clients' }),
+  'count.property': (words, given: { count: number }) =>
+    words.plural(given.count, { one: 'property', other: 'properties' }),
+  'count.controller': (words, given: { count: number }) =>
+    words.plural(given.count, { one: 'controller', other: 'controllers' }),
+  'count.zone': (words, given: { count: number }) => words.plural(given.count, { one: 'zone', other: 'zones' }),
+  'count.program': (words, given: { count: number }) =>
+    words.plural(given.count, { one: 'program', other: 'programs' }),
+  'count.programRevision': (words, given: { count: number }) =>
+    words.plural(given.count, { one: 'program revision', other: 'program revisions' }),
+  'count.programRun': (words, given: { count: number }) =>
+    words.plural(given.count, { one: 'program run', other: 'program runs' }),
+  'count.sensor': (words, given: { count: number }) => words.plural(given.count, { one: 'sensor', other: 'sensors' }),
+  'count.visit': (words, given: { count: number }) => words.plural(given.count, { one: 'visit', other: 'visits' }),
+  'count.technician': (words, given: { count: number }) =>
+    words.plural(given.count, { one: 'technician', other: 'technicians' }),
+  'count.ledgerEntry': (words, given: { count: number }) =>
+    words.plural(given.count, { one: 'ledger entry', other: 'ledger entries' }),
+  'count.weatherStation': (words, given: { count: number }) =>
+    words.plural(given.count, { one: 'weather station', other: 'weather stations' }),
+  'count.weatherDay': (words, given: { count: number }) =>
+    words.plural(given.count, { one: 'weather day', other: 'weather days' }),
+  'count.weatherDayReplaced': (words, given: { count: number }) =>
+    words.plural(given.count, { one: 'weather day replaced', other: 'weather days replaced' }),
+  'count.route': (words, given: { count: number }) => words.plural(given.count, { one: 'route', other: 'routes' }),
 } satisfies Room;

@@ -146,4 +146,24 @@ export const parts: SameAs<typeof english> = {
   'parts.by': (_words, given) => `antes de las ${given.clock}`,
   'parts.from': (_words, given) => `desde las ${given.clock}`,
   'parts.about': (_words, given) => `unos ${given.figure}`,
+  'count.client': (words, given) => words.plural(given.count, { one: 'cliente', other: 'clientes' }),
+  'count.property': (words, given) => words.plural(given.count, { one: 'propiedad', other: 'propiedades' }),
+  'count.controller': (words, given) => words.plural(given.count, { one: 'controlador', other: 'controladores' }),
+  'count.zone': (words, given) => words.plural(given.count, { one: 'zona', other: 'zonas' }),
+  'count.program': (words, given) => words.plural(given.count, { one: 'programa', other: 'programas' }),
+  'count.programRevision': (words, given) =>
+    words.plural(given.count, { one: 'revisión de programa', other: 'revisiones de programa' }),
+  'count.programRun': (words, given) =>
+    words.plural(given.count, { one: 'riego de programa', other: 'riegos de programa' }),
+  'count.sensor': (words, given) => words.plural(given.count, { one: 'sensor', other: 'sensores' }),
+  'count.visit': (words, given) => words.plural(given.count, { one: 'visita', other: 'visitas' }),
+  'count.technician': (words, given) => words.plural(given.count, { one: 'técnico', other: 'técnicos' }),
+  'count.ledgerEntry': (words, given) =>
+    words.plural(given.count, { one: 'entrada del registro', other: 'entradas del registro' }),
+  'count.weatherStation': (words, given) =>
+    words.plural(given.count, { one: 'estación meteorológica', other: 'estaciones meteorológicas' }),
+  'count.weatherDay': (words, given) => words.plural(given.count, { one: 'día de clima', other: 'días de clima' }),
+  'count.weatherDayReplaced': (words, given) =>
+    words.plural(given.count, { one: 'día de clima reemplazado', other: 'días de clima reemplazados' }),
+  'count.route': (words, given) => words.plural(given.count, { one: 'ruta', other: 'rutas' }),
 };

@@ -2,21 +2,13 @@ import { useState } from 'react';
 import type { DueItem } from '../../../core/contract/clients.ts';
 import type { Technician } from '../../../core/contract/entities.ts';
 import type { Failure } from '../../../core/errors.ts';
-import {
-  Button,
-  Dialog,
-  DueMark,
-  ErrorNote,
-  formatDayNear,
-  NumberField,
-  plural,
-  TextField,
-} from '../../parts/index.ts';
+import { Button, Dialog, DueMark, ErrorNote, formatDayNear, NumberField, TextField } from '../../parts/index.ts';
 import { useToday } from '../../state/use-settings.ts';
 import { dueKey } from './calendar-model.ts';
 import { orderOf, SlotFields } from './slot-fields.tsx';
 import type { SlotForm } from './slot-fields.tsx';
 import type { BookingResult, BookingSlot } from './use-calendar-actions.ts';
+import { say, sayError } from '../../state/say.ts';
 
 const SHOWN = 8;
 
@@ -49,10 +41,10 @@ export function BookDialog({
   const [failure, setFailure] = useState<Failure | null>(null);
   const [busy, setBusy] = useState(false);
   const known = ['date', 'technicianId', 'orderInDay', 'windowFrom', 'windowTo', 'expectedMinutes', 'note'];
-  const errors = (field: string) => (failure?.field === field ? failure.message : null);
+  const errors = (field: string) => (failure?.field === field ? sayError(failure) : null);
   const book = async () => {
     if (form.date === null) {
-      setFailure({ code: 'bad-input', message: 'Choose the day to book.', field: 'date' });
+      setFailure({ code: 'bad-input', message: say('calendar.chooseDay'), field: 'date' });
       return;
     }
     setBusy(true);
@@ -72,7 +64,8 @@ export function BookDialog({
       setItems(left);
     }
   };
-  const title = items.length === 1 ? `Book ${items[0]?.street ?? ''}` : `Book ${plural(items.length, 'visit')}`;
+  const many = say('calendar.bookMany', { count: items.length });
+  const title = items.length === 1 ? say('calendar.bookAt', { street: items[0]?.street ?? '' }) : many;
   return (
     <Dialog
       title={title}
@@ -80,7 +73,7 @@ export function BookDialog({
       onClose={onClose}
       footer={
         <Button look="primary" isDisabled={busy} onPress={() => void book()}>
-          {items.length === 1 ? 'Book visit' : `Book ${plural(items.length, 'visit')}`}
+          {items.length === 1 ? say('calendar.bookVisit') : many}
         </Button>
       }
     >
@@ -88,10 +81,12 @@ export function BookDialog({
         {items.slice(0, SHOWN).map((item) => (
           <li key={dueKey(item)}>
             <DueMark kind={item.kind} late={item.daysLate > 0} /> {item.street}, {item.clientName}{' '}
-            <span className="quiet">due {formatDayNear(item.dueOn, today)}</span>
+            <span className="quiet">{say('calendar.dueOn', { day: formatDayNear(item.dueOn, today) })}</span>
           </li>
         ))}
-        {items.length > SHOWN ? <li className="quiet">and {items.length - SHOWN} more</li> : null}
+        {items.length > SHOWN ? (
+          <li className="quiet">{say('calendar.andMore', { count: items.length - SHOWN })}</li>
+        ) : null}
       </ul>
       {failure !== null && !known.includes(failure.field ?? '') ? <ErrorNote error={failure} /> : null}
       <div className="visit-form">
@@ -106,17 +101,23 @@ export function BookDialog({
           errors={errors}
         />
         <NumberField
-          label="Time each"
+          label={say('calendar.timeEach')}
           unit="min"
           value={minutes}
           onChange={setMinutes}
           min={5}
           max={600}
           digits={0}
-          description="Left empty: the usual time for this work at this property."
+          description={say('calendar.usualTime')}
           error={errors('expectedMinutes')}
         />
-        <TextField label="Note for the technician" value={note} onChange={setNote} rows={2} error={errors('note')} />
+        <TextField
+          label={say('calendar.noteForTechnician')}
+          value={note}
+          onChange={setNote}
+          rows={2}
+          error={errors('note')}
+        />
       </div>
     </Dialog>
   );

@@ -2,6 +2,7 @@ import { addDays } from '../../../core/dates.ts';
 import type { Route } from '../../../core/contract/entities.ts';
 import { BackIcon, Button, CheckField, SelectField } from '../../parts/index.ts';
 import { monthsAround, weekOfMonth, weekTitle } from './calendar-model.ts';
+import { say } from '../../state/say.ts';
 
 export interface Filters {
   kind: string;
@@ -41,11 +42,19 @@ export function CalendarBar({
   return (
     <header className="calendar-bar">
       <div className="calendar-when">
-        <Button className="icon-button" aria-label="Week before" onPress={() => onGoTo(addDays(weekStart, -7))}>
+        <Button
+          className="icon-button"
+          aria-label={say('calendar.weekBefore')}
+          onPress={() => onGoTo(addDays(weekStart, -7))}
+        >
           <BackIcon />
         </Button>
-        <Button onPress={() => onGoTo(today)}>Today</Button>
-        <Button className="icon-button turn" aria-label="Week after" onPress={() => onGoTo(addDays(weekStart, 7))}>
+        <Button onPress={() => onGoTo(today)}>{say('calendar.today')}</Button>
+        <Button
+          className="icon-button turn"
+          aria-label={say('calendar.weekAfter')}
+          onPress={() => onGoTo(addDays(weekStart, 7))}
+        >
           <BackIcon />
         </Button>
         <h1 aria-live="polite">{weekTitle(weekStart)}</h1>
@@ -53,28 +62,35 @@ export function CalendarBar({
       <div className="calendar-filters">
         <SelectField
           className="calendar-month"
-          label="Go to month"
+          label={say('calendar.goToMonth')}
           hideLabel
           value={thursday.slice(0, 7)}
           onChange={(month) => onGoTo(weekOfMonth(month))}
           options={monthsAround(thursday, today)}
         />
         <SelectField
-          label="Kind of visit"
+          label={say('calendar.kindOfVisit')}
           hideLabel
           value={filters.kind}
           onChange={(kind) => set({ kind })}
-          options={[{ id: '', label: 'All kinds' }, ...kinds]}
+          options={[{ id: '', label: say('calendar.allKinds') }, ...kinds]}
         />
         <SelectField
-          label="Route"
+          label={say('calendar.route')}
           hideLabel
           value={filters.routeId}
           onChange={(routeId) => set({ routeId })}
-          options={[{ id: '', label: 'All routes' }, ...routes.map(({ id, name }) => ({ id, label: name }))]}
+          options={[
+            { id: '', label: say('calendar.allRoutes') },
+            ...routes.map(({ id, name }) => ({ id, label: name })),
+          ]}
         />
-        <CheckField label="Weekend" value={filters.weekend} onChange={(weekend) => set({ weekend })} />
-        <CheckField label="Cancelled" value={filters.cancelled} onChange={(cancelled) => set({ cancelled })} />
+        <CheckField label={say('calendar.weekend')} value={filters.weekend} onChange={(weekend) => set({ weekend })} />
+        <CheckField
+          label={say('calendar.cancelled')}
+          value={filters.cancelled}
+          onChange={(cancelled) => set({ cancelled })}
+        />
       </div>
       <div className="calendar-acts">
         <Button
@@ -82,11 +98,11 @@ export function CalendarBar({
           {...(lastUndo === null ? {} : { 'aria-label': lastUndo.label })}
           onPress={() => void lastUndo?.run()}
         >
-          Undo
+          {say('calendar.undo')}
         </Button>
-        <Button onPress={onPrint}>Print day sheets…</Button>
+        <Button onPress={onPrint}>{say('calendar.printSheetsMore')}</Button>
         <Button aria-expanded={trayOpen} onPress={() => onTray(!trayOpen)}>
-          {trayOpen ? 'Hide to-book list' : 'Show to-book list'}
+          {trayOpen ? say('calendar.hideTray') : say('calendar.showTray')}
         </Button>
       </div>
     </header>

@@ -5,6 +5,7 @@ import type { Technician, VisitKind } from '../../../core/contract/entities.ts';
 import type { VisitRow } from '../../../core/contract/visits.ts';
 import type { OutputOf } from '../../../core/contract/index.ts';
 import { formatMinutes } from '../../parts/format.ts';
+import { say, words } from '../../state/say.ts';
 
 // What the calendar works out from its requests; no React here, so that it can be tested by itself.
 
@@ -127,14 +128,14 @@ export function readLoad(
     return { state: 'unassigned', share: 0, word: booked === 0 ? '' : formatMinutes(booked) };
   if (room <= 0)
     return booked === 0
-      ? { state: 'off', share: 0, word: 'off' }
-      : { state: 'over', share: 2, word: `off, ${formatMinutes(booked)} booked` };
+      ? { state: 'off', share: 0, word: say('calendar.off') }
+      : { state: 'over', share: 2, word: say('calendar.offBooked', { minutes: booked }) };
   const share = booked / room;
   const left = room - booked;
-  if (left < 0) return { state: 'over', share, word: `over by ${formatMinutes(-left)}` };
-  if (share >= 0.95) return { state: 'full', share, word: 'full' };
-  if (share >= 0.8) return { state: 'nearly-full', share, word: `${formatMinutes(left)} left` };
-  return { state: 'room', share, word: `${formatMinutes(left)} left` };
+  if (left < 0) return { state: 'over', share, word: say('calendar.overBy', { minutes: -left }) };
+  if (share >= 0.95) return { state: 'full', share, word: say('calendar.full') };
+  if (share >= 0.8) return { state: 'nearly-full', share, word: say('calendar.left', { minutes: left }) };
+  return { state: 'room', share, word: say('calendar.left', { minutes: left }) };
 }
 
 /** The visit that answers a due item; null = the item is a visit already, which has to be moved. */
@@ -161,13 +162,7 @@ export function oneStopEach(items: DueItem[]): DueItem[] {
 
 /** "Oct 5 – 11, 2026", with both months where the week crosses one. */
 export function weekTitle(weekStart: string): string {
-  const from = Temporal.PlainDate.from(weekStart);
-  const to = from.add({ days: 6 });
-  const month = (day: Temporal.PlainDate) => day.toLocaleString('en-US', { month: 'short' });
-  if (from.month === to.month) return `${month(from)} ${from.day} – ${to.day}, ${to.year}`;
-  return from.year === to.year
-    ? `${month(from)} ${from.day} – ${month(to)} ${to.day}, ${to.year}`
-    : `${month(from)} ${from.day}, ${from.year} – ${month(to)} ${to.day}, ${to.year}`;
+  return words().dateSpan(weekStart, addDays(weekStart, 6));
 }
 
 /** Months to jump to, around the week in view. */
@@ -182,7 +177,7 @@ export function monthsAround(weekStart: string, today: string): { id: string; la
   for (let month = first; Temporal.PlainYearMonth.compare(month, last) <= 0; month = month.add({ months: 1 })) {
     months.push({
       id: month.toString(),
-      label: month.toPlainDate({ day: 1 }).toLocaleString('en-US', { month: 'long', year: 'numeric' }),
+      label: words().monthOfYear(month.toString()),
     });
   }
   return months;

@@ -23,6 +23,7 @@ import { useNarrow } from './use-narrow.ts';
 import { useSteady } from './use-steady.ts';
 import { VisitDialog } from './visit-dialog.tsx';
 import { WeekGrid } from './week-grid.tsx';
+import { say, sayError } from '../../state/say.ts';
 
 const MOST_VISITS = 5000;
 const NO_VISITS: VisitRow[] = [];
@@ -51,7 +52,8 @@ export default function CalendarPage() {
   const all = people.data?.technicians;
   const names = useMemo(() => new Map((all ?? []).map(({ id, name }) => [id, name])), [all]);
   const technicianName = useCallback(
-    (id: string | null) => (id === null ? 'nobody yet' : (names.get(id) ?? 'a technician')),
+    (id: string | null) =>
+      id === null ? say('calendar.nobodyYetSmall') : (names.get(id) ?? say('calendar.aTechnician')),
     [names],
   );
   // Somebody who has left still shows where visits stand on them.
@@ -115,7 +117,7 @@ export default function CalendarPage() {
       if (items.length > 0) {
         void bookDue(items, { date: toDate, technicianId, ...order }).then(({ failure }) => {
           // A refused move tells itself; a refused booking has no form here to stand beside.
-          if (failure?.field !== undefined) toast({ text: failure.message, tone: 'error' });
+          if (failure?.field !== undefined) toast({ text: sayError(failure), tone: 'error' });
         });
       }
     },
@@ -153,20 +155,19 @@ export default function CalendarPage() {
           {week.error === null ? null : <ErrorNote error={week.error} onRetry={week.reload} />}
           {people.data !== undefined && technicians.length === 0 ? (
             <EmptyState
-              title="Nobody to send yet"
+              title={say('calendar.nobodyToSend')}
               action={
                 <ButtonLink look="primary" href="#/company/people">
-                  Add technicians
+                  {say('calendar.addTechnicians')}
                 </ButtonLink>
               }
             >
-              A row here is a technician with working days and hours; from those the calendar knows how full a day is.
-              Visits can wait in the last row until then.
+              {say('calendar.nobodyToSendWhy')}
             </EmptyState>
           ) : null}
           {people.data === undefined ? (
             <p className="waiting" role="status">
-              Reading the week…
+              {say('calendar.readingWeek')}
             </p>
           ) : (
             <WeekGrid

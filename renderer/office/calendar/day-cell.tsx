@@ -9,6 +9,7 @@ import type { DayLoad } from './calendar-model.ts';
 import { DUE_DRAG, droppedIds, VISIT_DRAG } from './drag-types.ts';
 import { LoadBar } from './load-bar.tsx';
 import { canDrag, VisitCard } from './visit-card.tsx';
+import { say } from '../../state/say.ts';
 
 export interface DropHandler {
   /** Ids put into a day; place left out = at its end. */
@@ -67,7 +68,9 @@ export const DayCell = memo(function DayCell({
       void droppedIds(event.items).then((dropped) => onDropped(dropped, date, technicianId, undefined));
     },
     renderDropIndicator: (target: DropTarget) => <DropIndicator target={target} className="drop-line" />,
-    renderDragPreview: (items) => <div className="drag-preview">{items[0]?.['text/plain'] ?? 'Visit'}</div>,
+    renderDragPreview: (items) => (
+      <div className="drag-preview">{items[0]?.['text/plain'] ?? say('calendar.visit')}</div>
+    ),
   });
   const day = formatLongDay(date);
   return (

@@ -8,10 +8,7 @@ import {
   DateField,
   Dialog,
   ErrorNote,
-  formatLongDay,
-  formatMinutes,
   formatWindow,
-  plural,
   SealLine,
   SelectField,
   type Seal,
@@ -19,6 +16,7 @@ import {
   wordsOf,
 } from '../../parts/index.ts';
 import { ask } from '../../state/use-request.ts';
+import { say, words } from '../../state/say.ts';
 
 type DaySheet = OutputOf<'day.open'>;
 
@@ -57,8 +55,7 @@ export function DaySheetsDialog({
     if (sealed.ok) setSeal(sealed.data);
     setBusy(false);
     if (!sealed.ok) setFailure(sealed.error);
-    else if (found.length === 0)
-      setFailure(`Nothing is booked for ${formatLongDay(date)}. Choose another day, or book visits first.`);
+    else if (found.length === 0) setFailure(say('calendar.nothingBookedFor', { date }));
     else setSheets(found);
   };
 
@@ -72,25 +69,28 @@ export function DaySheetsDialog({
   return (
     <>
       <Dialog
-        title="Print day sheets"
+        title={say('calendar.printSheets')}
         isOpen
         onClose={onClose}
         size="small"
         footer={
           <Button look="primary" isDisabled={busy || date === null} onPress={() => void prepare()}>
-            Print day sheets
+            {say('calendar.printSheets')}
           </Button>
         }
       >
-        <p className="quiet">One sheet a technician: stops in order with gate code, dog, shutoff and a box to tick.</p>
+        <p className="quiet">{say('calendar.sheetsWhy')}</p>
         {failure === null ? null : <ErrorNote error={failure} />}
         <div className="form-grid visit-form">
-          <DateField label="Day" value={date} onChange={setDate} isRequired />
+          <DateField label={say('calendar.day')} value={date} onChange={setDate} isRequired />
           <SelectField
-            label="Technician"
+            label={say('calendar.technician')}
             value={who}
             onChange={setWho}
-            options={[{ id: '', label: 'Everybody' }, ...technicians.map(({ id, name }) => ({ id, label: name }))]}
+            options={[
+              { id: '', label: say('calendar.everybody') },
+              ...technicians.map(({ id, name }) => ({ id, label: name })),
+            ]}
           />
         </div>
       </Dialog>
@@ -115,7 +115,7 @@ function OneSheet({ sheet, date, seal }: { sheet: DaySheet; date: string; seal: 
       <header>
         <h1>{sheet.technician.name}</h1>
         <p>
-          {formatLongDay(date)} · {plural(sheet.stops.length, 'stop')} · {formatMinutes(minutes)} of work
+          {say('calendar.sheetHead', { date, stops: sheet.stops.length, minutes })}
           {sheet.truck === null ? '' : ` · ${sheet.truck.name}`}
         </p>
       </header>
@@ -129,7 +129,7 @@ function OneSheet({ sheet, date, seal }: { sheet: DaySheet; date: string; seal: 
                 {stop.city === '' ? '' : `, ${stop.city}`}
               </p>
               <p>
-                <strong>{VISIT_WORDS[stop.visit.kind]}</strong>, {stop.visit.expectedMinutes} min,{' '}
+                <strong>{VISIT_WORDS[stop.visit.kind]}</strong>, {words().duration(stop.visit.expectedMinutes)},{' '}
                 {formatWindow(stop.visit.windowFrom, stop.visit.windowTo)}. {stop.clientName}
                 {stop.phone === '' ? '' : `, ${stop.phone}`}
               </p>
@@ -140,7 +140,7 @@ function OneSheet({ sheet, date, seal }: { sheet: DaySheet; date: string; seal: 
                   </span>
                 ))}
               </p>
-              {stop.visit.note === '' ? null : <p>Note: {stop.visit.note}</p>}
+              {stop.visit.note === '' ? null : <p>{say('calendar.noteIs', { note: stop.visit.note })}</p>}
             </div>
           </li>
         ))}
@@ -152,18 +152,18 @@ function OneSheet({ sheet, date, seal }: { sheet: DaySheet; date: string; seal: 
 
 function factsOf(stop: DaySheet['stops'][number]): [string, string][] {
   const facts: [string, string][] = [
-    ['Gate', stop.gateCode],
-    ['Dog', stop.dogNote],
-    ['Access', stop.accessNotes],
-    ['Shutoff', stop.shutoffLocation],
+    [say('calendar.fact.gate'), stop.gateCode],
+    [say('calendar.fact.dog'), stop.dogNote],
+    [say('calendar.fact.access'), stop.accessNotes],
+    [say('calendar.fact.shutoff'), stop.shutoffLocation],
     [
-      'Backflow',
+      say('calendar.fact.backflow'),
       stop.backflowKind === 'none' || stop.backflowKind === 'unknown'
         ? ''
         : [wordsOf(stop.backflowKind), stop.backflowLocation].filter((text) => text !== '').join(', '),
     ],
-    ['Water', stop.waterSupply === 'reclaimed' ? 'reclaimed, not for drinking' : ''],
-    ['Zones', stop.zoneCount === 0 ? '' : String(stop.zoneCount)],
+    [say('calendar.fact.water'), stop.waterSupply === 'reclaimed' ? say('calendar.reclaimed') : ''],
+    [say('calendar.fact.zones'), stop.zoneCount === 0 ? '' : String(stop.zoneCount)],
   ];
   return facts.filter(([, value]) => value !== '');
 }

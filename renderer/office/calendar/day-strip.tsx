@@ -1,6 +1,7 @@
 import { Button as AriaButton } from 'react-aria-components';
-import { formatDay } from '../../parts/index.ts';
+import { formatWeekday } from '../../parts/index.ts';
 import type { DayLoad } from './calendar-model.ts';
+import { say, words } from '../../state/say.ts';
 
 /** On a narrow screen: the week's days to choose from, each with how full it is. */
 export function DayStrip({
@@ -17,7 +18,7 @@ export function DayStrip({
   onChoose: (date: string) => void;
 }) {
   return (
-    <nav className="day-strip" aria-label="Day of this week">
+    <nav className="day-strip" aria-label={say('calendar.dayOfWeek')}>
       {days.map((date) => {
         const total = { bookedMinutes: 0, availableMinutes: 0 };
         for (const load of loads.values()) {
@@ -25,7 +26,7 @@ export function DayStrip({
           total.bookedMinutes += load.bookedMinutes;
           total.availableMinutes += load.availableMinutes;
         }
-        const [weekday, rest] = formatDay(date).split(', ');
+
         return (
           <AriaButton
             key={date}
@@ -33,8 +34,8 @@ export function DayStrip({
             aria-current={date === chosen ? 'date' : undefined}
             onPress={() => onChoose(date)}
           >
-            <span>{weekday}</span>
-            <strong>{date === today ? 'today' : rest}</strong>
+            <span>{formatWeekday(date)}</span>
+            <strong>{date === today ? say('parts.today') : words().dayOfMonth(date)}</strong>
             <span className="small quiet">{roughly(total)}</span>
           </AriaButton>
         );
@@ -46,6 +47,8 @@ export function DayStrip({
 /** As much as fits under a day's name. */
 function roughly(load: { bookedMinutes: number; availableMinutes: number }): string {
   const left = load.availableMinutes - load.bookedMinutes;
-  if (load.availableMinutes === 0) return load.bookedMinutes === 0 ? 'off' : 'off !';
-  return left <= 0 ? 'full ■' : left < 90 ? `${left} min left` : `${Math.floor(left / 60)} h left`;
+  if (load.availableMinutes === 0) return load.bookedMinutes === 0 ? say('calendar.off') : `${say('calendar.off')} !`;
+  return left <= 0
+    ? `${say('calendar.full')} ■`
+    : say('calendar.left', { minutes: left < 90 ? left : Math.floor(left / 60) * 60 });
 }

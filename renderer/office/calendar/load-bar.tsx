@@ -1,6 +1,6 @@
-import { formatMinutes } from '../../parts/format.ts';
 import { readLoad } from './calendar-model.ts';
 import type { DayLoad } from './calendar-model.ts';
+import { say } from '../../state/say.ts';
 
 const SIGNS = { off: '', room: '', 'nearly-full': '◕', full: '■', over: '▲', unassigned: '' } as const;
 
@@ -12,13 +12,10 @@ export function LoadBar({ load, who, day }: { load: DayLoad | undefined; who: st
   const room = load?.availableMinutes ?? 0;
   const spoken =
     reading.state === 'unassigned'
-      ? `${reading.word} with nobody`
-      : `${who}, ${day}: ${reading.word}; ${formatMinutes(booked)} booked of ${formatMinutes(room)}`;
+      ? say('calendar.withNobody', { span: reading.word })
+      : `${who}, ${day}: ${reading.word}; ${say('calendar.bookedOf', { booked, room })}`;
   return (
-    <div
-      className={`load ${reading.state}`}
-      title={`${formatMinutes(booked)} booked of ${formatMinutes(room)}, driving not counted`}
-    >
+    <div className={`load ${reading.state}`} title={say('calendar.bookedNoDriving', { booked, room })}>
       <span className="visually-hidden">{spoken}</span>
       {reading.state === 'unassigned' ? null : (
         <svg className="load-bar" viewBox="0 0 100 8" preserveAspectRatio="none" aria-hidden="true">

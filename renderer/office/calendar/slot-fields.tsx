@@ -3,6 +3,7 @@ import type { VisitRow } from '../../../core/contract/visits.ts';
 import { DateField, SelectField, TimeField } from '../../parts/index.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { readLoad } from './calendar-model.ts';
+import { say } from '../../state/say.ts';
 
 /** Which day, whose, when and where in the day, as a form holds it. */
 export interface SlotForm {
@@ -44,32 +45,38 @@ export function SlotFields({ form, onChange, technicians, movedId, errors, keepL
     });
   return (
     <div className="form-grid">
-      <DateField label="Day" value={form.date} onChange={(date) => set({ date })} isRequired error={errors('date')} />
+      <DateField
+        label={say('calendar.day')}
+        value={form.date}
+        onChange={(date) => set({ date })}
+        isRequired
+        error={errors('date')}
+      />
       <SelectField
-        label="Technician"
+        label={say('calendar.technician')}
         value={form.technicianId}
         onChange={(technicianId) => set({ technicianId })}
         error={errors('technicianId')}
         options={[
           ...technicians.map(({ id, name }) => ({ id, label: room(id) === '' ? name : `${name}: ${room(id)}` })),
-          { id: '', label: 'Nobody yet' },
+          { id: '', label: say('calendar.nobodyYet') },
         ]}
       />
       <SelectField
-        label="Place in the day"
+        label={say('calendar.placeInDay')}
         value={form.place}
         onChange={(place) => set({ place })}
         options={placeOptions(stops, keepLabel)}
         error={errors('orderInDay')}
       />
       <TimeField
-        label="Not before"
+        label={say('calendar.notBefore')}
         value={form.windowFrom}
         onChange={(windowFrom) => set({ windowFrom })}
         error={errors('windowFrom')}
       />
       <TimeField
-        label="Not after"
+        label={say('calendar.notAfter')}
         value={form.windowTo}
         onChange={(windowTo) => set({ windowTo })}
         error={errors('windowTo')}
@@ -81,10 +88,19 @@ export function SlotFields({ form, onChange, technicians, movedId, errors, keepL
 function placeOptions(stops: VisitRow[], keepLabel: string | undefined) {
   return [
     ...(keepLabel === undefined ? [] : [{ id: 'keep', label: keepLabel }]),
-    { id: 'end', label: stops.length === 0 ? 'Only stop' : `Last, after ${stops.at(-1)?.street ?? ''}` },
+    {
+      id: 'end',
+      label:
+        stops.length === 0
+          ? say('calendar.onlyStop')
+          : say('calendar.lastAfter', { street: stops.at(-1)?.street ?? '' }),
+    },
     ...stops.map((stop, index) => ({
       id: String(index + 1),
-      label: index === 0 ? `First, before ${stop.street}` : `${index + 1}, before ${stop.street}`,
+      label:
+        index === 0
+          ? say('calendar.firstBefore', { street: stop.street })
+          : say('calendar.placeBefore', { place: index + 1, street: stop.street }),
     })),
   ];
 }

@@ -20,7 +20,6 @@ import {
   formatCount,
   formatDay,
   formatSpan,
-  plural,
   SelectField,
   TextField,
 } from '../../parts/index.ts';
@@ -28,14 +27,9 @@ import { useRequest } from '../../state/use-request.ts';
 import { GripIcon } from './calendar-icons.tsx';
 import { dueKey, oneStopEach } from './calendar-model.ts';
 import { DUE_DRAG } from './drag-types.ts';
+import { say } from '../../state/say.ts';
 
-const AHEAD = [
-  { id: '14', label: 'two weeks' },
-  { id: '30', label: 'a month' },
-  { id: '60', label: 'two months' },
-  { id: '120', label: 'four months' },
-  { id: '366', label: 'a year' },
-];
+const AHEAD = ['14', '30', '60', '120', '366'] as const;
 const MOST = 500;
 const ROW_HEIGHT = 78;
 const NO_ITEMS: DueItem[] = [];
@@ -82,31 +76,34 @@ export function ToBookTray({
     getAllowedDropOperations: () => ['move'],
     renderDragPreview: (dragged) => (
       <div className="drag-preview">
-        {dragged.length === 1 ? dragged[0]?.['text/plain'] : plural(dragged.length, 'visit')}
+        {dragged.length === 1 ? dragged[0]?.['text/plain'] : say('calendar.visits', { count: dragged.length })}
       </div>
     ),
   });
   const counts = answer?.counts;
   return (
-    <aside className="tray" aria-label="To book">
+    <aside className="tray" aria-label={say('calendar.toBook')}>
       <div className="tray-head">
-        <h2>To book{answer === undefined ? null : <span className="quiet"> {formatCount(answer.total)}</span>}</h2>
+        <h2>
+          {say('calendar.toBook')}
+          {answer === undefined ? null : <span className="quiet"> {formatCount(answer.total)}</span>}
+        </h2>
         {chosen.length > 0 ? (
           <Button look="primary" onPress={() => onBook(chosen)}>
-            Book {chosen.length} chosen…
+            {say('calendar.bookChosen', { count: chosen.length })}
           </Button>
         ) : null}
       </div>
       <div className="tray-filters">
         <SelectField
-          label="What"
+          label={say('calendar.what')}
           value={kind}
           onChange={(next) => {
             setKind(next as DueKind | '');
             setSelected(new Set());
           }}
           options={[
-            { id: '', label: 'Everything' },
+            { id: '', label: say('calendar.everything') },
             ...DUE_KINDS.map((id) => ({
               id,
               label:
@@ -116,20 +113,25 @@ export function ToBookTray({
             })),
           ]}
         />
-        <SelectField label="Due within" value={ahead} onChange={setAhead} options={AHEAD} />
+        <SelectField
+          label={say('calendar.dueWithin')}
+          value={ahead}
+          onChange={setAhead}
+          options={AHEAD.map((id) => ({ id, label: say(`calendar.ahead.${id}`) }))}
+        />
         <TextField
-          label="Find in this list"
+          label={say('calendar.findInList')}
           type="search"
           value={search}
           onChange={setSearch}
-          placeholder="Street, client, phone"
+          placeholder={say('calendar.streetClientPhone')}
           className="tray-find"
         />
       </div>
       {due.error === null ? null : <ErrorNote error={due.error} onRetry={due.reload} />}
       <Virtualizer layout={ListLayout} layoutOptions={{ rowHeight: ROW_HEIGHT }}>
         <GridList
-          aria-label="Due and not booked"
+          aria-label={say('calendar.dueNotBooked')}
           className="tray-list"
           items={items.map((item) => ({ ...item, id: dueKey(item) }))}
           selectionMode="multiple"
@@ -143,13 +145,9 @@ export function ToBookTray({
         </GridList>
       </Virtualizer>
       {answer !== undefined && answer.total > answer.items.length ? (
-        <p className="tray-foot small quiet">
-          The {formatCount(answer.items.length)} most urgent. Choose a kind or a route to see others.
-        </p>
+        <p className="tray-foot small quiet">{say('calendar.mostUrgent', { count: answer.items.length })}</p>
       ) : null}
-      <p className="tray-foot small quiet">
-        Drag onto a day, or press Enter for a form. Tick several to book them together.
-      </p>
+      <p className="tray-foot small quiet">{say('calendar.dragOrEnter')}</p>
     </aside>
   );
 }
@@ -161,7 +159,7 @@ function DueCard({ item }: { item: DueItem }) {
       id={dueKey(item)}
       value={item}
       className="due-card"
-      textValue={`${item.street}, ${DUE_WORDS[item.kind]}, due ${formatDay(item.dueOn)}, ${item.clientName}`}
+      textValue={`${item.street}, ${DUE_WORDS[item.kind]}, ${say('calendar.dueOn', { day: formatDay(item.dueOn) })}, ${item.clientName}`}
     >
       <Checkbox slot="selection" className="check">
         <span className="check-box" aria-hidden="true">
@@ -174,14 +172,16 @@ function DueCard({ item }: { item: DueItem }) {
         <span className="visit-street">{item.street}</span>
         <span className="visit-what">
           <DueMark kind={item.kind} late={late} />
-          <span className="small">{late ? formatSpan(item.daysLate) : `by ${formatDay(item.dueOn)}`}</span>
+          <span className="small">
+            {late ? formatSpan(item.daysLate) : say('parts.by', { clock: formatDay(item.dueOn) })}
+          </span>
         </span>
         <span className="visit-window">
           {item.clientName}
           {item.routeName === null ? '' : ` · ${item.routeName}`}
         </span>
       </span>
-      <AriaButton slot="drag" className="grip" aria-label={`Pick up ${item.street}`}>
+      <AriaButton slot="drag" className="grip" aria-label={say('calendar.pickUp', { street: item.street })}>
         <GripIcon />
       </AriaButton>
     </GridListItem>
@@ -190,11 +190,8 @@ function DueCard({ item }: { item: DueItem }) {
 
 function TrayEmpty({ searched }: { searched: boolean }) {
   return searched ? (
-    <EmptyState title="Nothing by that name">Clear the search to see everything that is due.</EmptyState>
+    <EmptyState title={say('calendar.nothingByName')}>{say('calendar.clearSearch')}</EmptyState>
   ) : (
-    <EmptyState title="Nothing is waiting to be booked">
-      Start-ups, winterizations, sensor checks, batteries and backflow tests turn up here when their time comes near.
-      Look further ahead to fill days early.
-    </EmptyState>
+    <EmptyState title={say('calendar.nothingWaiting')}>{say('calendar.nothingWaitingWhy')}</EmptyState>
   );
 }

@@ -6,10 +6,11 @@ import type { OutputOf } from '../../../core/contract/index.ts';
 import type { Failure } from '../../../core/errors.ts';
 import { dismissToast, toast } from '../../state/toasts.ts';
 import { newId, write } from '../../state/write.ts';
-import { formatLongDay } from '../../parts/format.ts';
+
 import { VISIT_WORDS } from '../../parts/marks.tsx';
 import { dueKey, visitKindFor } from './calendar-model.ts';
 import type { Slot } from './calendar-model.ts';
+import { say, sayTold } from '../../state/say.ts';
 
 /** What a move may change; what is left out stays. */
 export interface MoveChange {
@@ -119,7 +120,8 @@ export function useCalendarActions(visits: VisitRow[] | undefined, technicianNam
         locked: before.locked,
         note: before.note,
       });
-      if (reply.ok) toast({ text: `Back on ${formatLongDay(before.date)}, ${technicianName(before.technicianId)}.` });
+      if (reply.ok)
+        toast({ text: say('calendar.backOn', { date: before.date, who: technicianName(before.technicianId) }) });
     },
     [send, technicianName],
   );
@@ -130,7 +132,9 @@ export function useCalendarActions(visits: VisitRow[] | undefined, technicianNam
       if (!reply.ok) return reply.error;
       const { visit: now, before, warnings } = reply.data;
       const text = sentence(visit, now, before, technicianName);
-      offerUndo(`Take back: ${text}`, [text, ...warnings].join(' '), () => moveBack(now, before));
+      offerUndo(say('calendar.takeBack', { what: text }), [text, ...warnings.map(sayTold)].join(' '), () =>
+        moveBack(now, before),
+      );
       return null;
     },
     [moveBack, offerUndo, send, technicianName],
@@ -140,10 +144,10 @@ export function useCalendarActions(visits: VisitRow[] | undefined, technicianNam
     async (visit: VisitRow, reason: string) => {
       const reply = await write('visit.cancel', { writeId: newId(), visitId: visit.id, reason });
       if (!reply.ok) return reply.error;
-      const text = `Cancelled ${VISIT_WORDS[visit.kind].toLowerCase()} at ${visit.street}.`;
-      offerUndo(`Take back: ${text}`, text, async () => {
+      const text = say('calendar.cancelledAt', { work: VISIT_WORDS[visit.kind], street: visit.street });
+      offerUndo(say('calendar.takeBack', { what: text }), text, async () => {
         const back = await write('visit.cancel', { writeId: newId(), visitId: visit.id, restore: true });
-        if (back.ok) toast({ text: `Booked again: ${visit.street}, ${formatLongDay(visit.date)}.` });
+        if (back.ok) toast({ text: say('calendar.bookedAgain', { street: visit.street, date: visit.date }) });
       });
       return null;
     },
@@ -153,7 +157,7 @@ export function useCalendarActions(visits: VisitRow[] | undefined, technicianNam
   const restore = useCallback(async (visit: VisitRow) => {
     const reply = await write('visit.cancel', { writeId: newId(), visitId: visit.id, restore: true });
     if (!reply.ok) return reply.error;
-    toast({ text: `Booked again: ${visit.street}, ${formatLongDay(visit.date)}.` });
+    toast({ text: say('calendar.bookedAgain', { street: visit.street, date: visit.date }) });
     return null;
   }, []);
 
@@ -178,17 +182,22 @@ export function useCalendarActions(visits: VisitRow[] | undefined, technicianNam
           failure = reply.error;
           break;
         }
-        for (const warning of reply.data.warnings) warnings.add(warning);
+        for (const warning of reply.data.warnings) warnings.add(sayTold(warning));
         made.push({ id: visitId, street: booking.street });
         if (order !== undefined) order += 1;
       }
       if (made.length > 0) {
-        const what = made.length === 1 ? (made[0]?.street ?? '') : `${made.length} visits`;
-        const text = `Booked ${what} for ${formatLongDay(slot.date)}, ${technicianName(slot.technicianId)}.`;
-        offerUndo(`Take back: ${text}`, [text, ...warnings].join(' '), async () => {
+        const what = made.length === 1 ? (made[0]?.street ?? '') : say('calendar.visits', { count: made.length });
+        const text = say('calendar.bookedFor', { what, date: slot.date, who: technicianName(slot.technicianId) });
+        offerUndo(say('calendar.takeBack', { what: text }), [text, ...warnings].join(' '), async () => {
           for (const { id } of made.toReversed())
             await write('visit.cancel', { writeId: newId(), visitId: id, reason: 'booking taken back' });
-          toast({ text: made.length === 1 ? `Not booked any more: ${what}.` : `${made.length} bookings taken back.` });
+          toast({
+            text:
+              made.length === 1
+                ? say('calendar.notBookedMore', { what })
+                : say('calendar.takenBackMany', { count: made.length }),
+          });
         });
       }
       return { failure, done: made.length };
@@ -261,10 +270,17 @@ function sentence(
   technicianName: (id: string | null) => string,
 ): string {
   if (now.date !== before.date || now.technicianId !== before.technicianId)
-    return `Moved ${visit.street} to ${formatLongDay(now.date)}, ${technicianName(now.technicianId)}.`;
+    return say('calendar.movedTo', { street: visit.street, date: now.date, who: technicianName(now.technicianId) });
   if (now.orderInDay !== before.orderInDay)
-    return `${visit.street} is now stop ${now.orderInDay} of ${technicianName(now.technicianId)} on ${formatLongDay(now.date)}.`;
+    return say('calendar.nowStop', {
+      street: visit.street,
+      place: now.orderInDay,
+      who: technicianName(now.technicianId),
+      date: now.date,
+    });
   if (now.locked !== before.locked)
-    return now.locked ? `${visit.street} stays where it is: locked.` : `${visit.street} may be moved again.`;
-  return `Saved ${visit.street}.`;
+    return now.locked
+      ? say('calendar.staysLocked', { street: visit.street })
+      : say('calendar.mayMove', { street: visit.street });
+  return say('calendar.savedStreet', { street: visit.street });
 }

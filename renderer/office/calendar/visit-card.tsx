@@ -3,6 +3,7 @@ import type { VisitRow } from '../../../core/contract/visits.ts';
 import { formatWindow } from '../../parts/format.ts';
 import { VISIT_WORDS, VisitMark } from '../../parts/marks.tsx';
 import { GripIcon, LockIcon } from './calendar-icons.tsx';
+import { say, words } from '../../state/say.ts';
 
 /** A visit may be dragged while it is still to come and not locked. */
 export function canDrag(visit: Pick<VisitRow, 'state' | 'locked'>): boolean {
@@ -16,8 +17,13 @@ export function VisitCard({ visit, today }: { visit: VisitRow; today: string }) 
     visit.windowFrom === null && visit.windowTo === null
       ? ''
       : formatWindow(visit.windowFrom, visit.windowTo).replaceAll(':00', '');
-  const state = visit.state === 'cancelled' ? '✕ cancelled' : late ? '! not done yet' : '';
-  const extra = [visit.state === 'planned' && visit.locked ? 'locked' : '', visit.state === 'done' ? '' : when, state]
+  const state =
+    visit.state === 'cancelled' ? `✕ ${say('calendar.cancelledSmall')}` : late ? `! ${say('calendar.notDoneYet')}` : '';
+  const extra = [
+    visit.state === 'planned' && visit.locked ? say('calendar.locked') : '',
+    visit.state === 'done' ? '' : when,
+    state,
+  ]
     .filter((text) => text !== '')
     .join(' · ');
   return (
@@ -28,7 +34,7 @@ export function VisitCard({ visit, today }: { visit: VisitRow; today: string }) 
       textValue={[
         visit.street,
         VISIT_WORDS[visit.kind],
-        visit.state === 'done' ? 'done' : `${visit.expectedMinutes} minutes`,
+        visit.state === 'done' ? say('calendar.done') : words().duration(visit.expectedMinutes),
         visit.clientName,
         extra,
       ]
@@ -44,9 +50,9 @@ export function VisitCard({ visit, today }: { visit: VisitRow; today: string }) 
         <span className="visit-what">
           <VisitMark kind={visit.kind} />
           {visit.state === 'done' ? (
-            <span className="visit-minutes">✓ done</span>
+            <span className="visit-minutes">✓ {say('calendar.done')}</span>
           ) : (
-            <span className="visit-minutes">{visit.expectedMinutes} min</span>
+            <span className="visit-minutes">{words().duration(visit.expectedMinutes)}</span>
           )}
           {extra === '' ? null : (
             <span className="visit-extra">
@@ -57,7 +63,12 @@ export function VisitCard({ visit, today }: { visit: VisitRow; today: string }) 
         </span>
       </span>
       {/* React Aria wants a grip in every row; one that may not be lifted has it switched off and out of sight. */}
-      <AriaButton slot="drag" className="grip" isDisabled={!canDrag(visit)} aria-label={`Pick up ${visit.street}`}>
+      <AriaButton
+        slot="drag"
+        className="grip"
+        isDisabled={!canDrag(visit)}
+        aria-label={say('calendar.pickUp', { street: visit.street })}
+      >
         <GripIcon />
       </AriaButton>
     </GridListItem>

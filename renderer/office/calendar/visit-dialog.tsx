@@ -17,6 +17,7 @@ import {
 import { orderOf, SlotFields } from './slot-fields.tsx';
 import type { SlotForm } from './slot-fields.tsx';
 import type { CalendarActions } from './use-calendar-actions.ts';
+import { say, sayError, words } from '../../state/say.ts';
 
 /** One visit: where it stands, and everything that can be done to it without a mouse. */
 export function VisitDialog({
@@ -41,13 +42,13 @@ export function VisitDialog({
   const [note, setNote] = useState(visit.note);
   const [reason, setReason] = useState<string | null>(null);
   const [failure, setFailure] = useState<Failure | null>(null);
-  const errors = (field: string) => (failure?.field === field ? failure.message : null);
+  const errors = (field: string) => (failure?.field === field ? sayError(failure) : null);
   const finish = (error: Failure | null) => (error === null ? onClose() : setFailure(error));
   const planned = visit.state === 'planned';
   const staysPut = form.date === visit.date && form.technicianId === (visit.technicianId ?? '');
   const save = async () => {
     if (form.date === null) {
-      setFailure({ code: 'bad-input', message: 'Choose the day this visit goes to.', field: 'date' });
+      setFailure({ code: 'bad-input', message: say('calendar.dayItGoesTo'), field: 'date' });
       return;
     }
     finish(
@@ -74,22 +75,22 @@ export function VisitDialog({
         planned && reason === null ? (
           <>
             <Button look="danger" onPress={() => setReason('')}>
-              Cancel this visit…
+              {say('calendar.cancelThisMore')}
             </Button>
             <Button look="primary" onPress={() => void save()}>
-              {staysPut ? 'Save visit' : 'Move visit'}
+              {staysPut ? say('calendar.saveVisit') : say('calendar.moveVisit')}
             </Button>
           </>
         ) : planned ? (
           <>
-            <Button onPress={() => setReason(null)}>Keep it booked</Button>
+            <Button onPress={() => setReason(null)}>{say('calendar.keepBooked')}</Button>
             <Button look="danger" onPress={() => void actions.cancel(visit, reason ?? '').then(finish)}>
-              Cancel visit
+              {say('calendar.cancelVisit')}
             </Button>
           </>
         ) : visit.state === 'cancelled' ? (
           <Button look="primary" onPress={() => void actions.restore(visit).then(finish)}>
-            Book again
+            {say('calendar.bookAgain')}
           </Button>
         ) : undefined
       }
@@ -98,10 +99,10 @@ export function VisitDialog({
         <p>
           <VisitMark kind={visit.kind} />{' '}
           <span className="quiet">
-            {visit.expectedMinutes} min · {VISIT_STATE_WORDS[visit.state]}
+            {words().duration(visit.expectedMinutes)} ·{' '}
             {visit.state === 'done' && visit.doneOn !== null
-              ? ` ${formatLongDay(visit.doneOn)}`
-              : ` for ${formatLongDay(visit.date)}`}
+              ? say('calendar.stateOn', { state: VISIT_STATE_WORDS[visit.state], day: formatLongDay(visit.doneOn) })
+              : say('calendar.stateFor', { state: VISIT_STATE_WORDS[visit.state], day: formatLongDay(visit.date) })}
           </span>
         </p>
         <p>
@@ -115,12 +116,12 @@ export function VisitDialog({
           {visit.city === '' ? null : ` · ${visit.city}`}
         </p>
         {visit.state === 'cancelled' && visit.cancelReason !== '' ? (
-          <p className="quiet">Cancelled: {visit.cancelReason}</p>
+          <p className="quiet">{say('calendar.cancelledWhy', { reason: visit.cancelReason })}</p>
         ) : null}
         {!planned && visit.note !== '' ? <p className="quiet">{visit.note}</p> : null}
         <p>
           <ButtonLink look="quiet" href={`#/office/property/${visit.propertyId}`}>
-            Open property
+            {say('calendar.openProperty')}
           </ButtonLink>
         </p>
       </div>
@@ -136,24 +137,30 @@ export function VisitDialog({
             technicians={technicians}
             movedId={visit.id}
             errors={errors}
-            {...(staysPut ? { keepLabel: `As it is, stop ${visit.orderInDay}` } : {})}
+            {...(staysPut ? { keepLabel: say('calendar.asItIs', { place: visit.orderInDay }) } : {})}
           />
-          <TextField label="Note for the technician" value={note} onChange={setNote} rows={2} error={errors('note')} />
+          <TextField
+            label={say('calendar.noteForTechnician')}
+            value={note}
+            onChange={setNote}
+            rows={2}
+            error={errors('note')}
+          />
           <CheckField
-            label="Lock: stays on this day"
+            label={say('calendar.lock')}
             value={locked}
             onChange={setLocked}
-            description="A locked visit cannot be dragged, and planning leaves it alone. Good for a time promised to the client."
+            description={say('calendar.lockWhy')}
           />
         </div>
       ) : null}
       {planned && reason !== null ? (
         <div className="visit-form">
           <TextField
-            label="Why is it cancelled?"
+            label={say('calendar.whyCancelled')}
             value={reason}
             onChange={setReason}
-            description="Shown with the visit later. It can be booked again from here."
+            description={say('calendar.whyCancelledWhy')}
             error={errors('reason')}
             autoFocus
           />

@@ -1,10 +1,11 @@
 import type { Technician } from '../../../core/contract/entities.ts';
 import type { VisitRow } from '../../../core/contract/visits.ts';
-import { formatDay, formatMinutes } from '../../parts/format.ts';
+import { formatDay } from '../../parts/format.ts';
 import { cellKey } from './calendar-model.ts';
 import type { DayLoad } from './calendar-model.ts';
 import { DayCell } from './day-cell.tsx';
 import type { DropHandler } from './day-cell.tsx';
+import { say } from '../../state/say.ts';
 
 interface WeekGridProps {
   days: string[];
@@ -23,18 +24,15 @@ const NONE: VisitRow[] = [];
 export function WeekGrid({ days, today, technicians, cells, shown, loads, onDropped, onOpen }: WeekGridProps) {
   const rows = [
     ...technicians.map(({ id, name }) => ({ id: id as string | null, name })),
-    { id: null, name: 'Nobody yet' },
+    { id: null, name: say('calendar.nobodyYet') },
   ];
   return (
     <table className="week" style={{ '--days': days.length } as React.CSSProperties}>
-      <caption className="visually-hidden">
-        Visits by technician and day. In a day, the arrow keys go from visit to visit, Enter opens one; the right arrow
-        reaches its grip, Enter there picks it up.
-      </caption>
+      <caption className="visually-hidden">{say('calendar.tableCaption')}</caption>
       <thead>
         <tr>
           <th scope="col" className="week-corner">
-            <span className="visually-hidden">Technician</span>
+            <span className="visually-hidden">{say('calendar.technician')}</span>
           </th>
           {days.map((date) => (
             <DayHead key={date} date={date} today={today} total={totalOf(date, loads)} />
@@ -89,11 +87,11 @@ function DayHead({ date, today, total }: { date: string; today: string; total: {
       {...(date === today ? { 'aria-current': 'date' as const } : {})}
     >
       <span className="week-date">{formatDay(date)}</span>
-      {date === today ? <span className="today-word">today</span> : null}
+      {date === today ? <span className="today-word">{say('parts.today')}</span> : null}
       <span className="week-total small quiet">
         {total.room === 0 && total.booked === 0
-          ? 'nobody works'
-          : `${formatMinutes(total.booked)} of ${formatMinutes(total.room)}`}
+          ? say('calendar.nobodyWorks')
+          : say('calendar.ofRoom', { booked: total.booked, room: total.room })}
       </span>
     </th>
   );
@@ -113,6 +111,6 @@ function totalOf(date: string, loads: ReadonlyMap<string, DayLoad>): { booked: n
 function weekOf(technicianId: string | null, days: string[], loads: ReadonlyMap<string, DayLoad>): string {
   let visits = 0;
   for (const date of days) visits += loads.get(cellKey(date, technicianId))?.visits ?? 0;
-  if (visits === 0) return technicianId === null ? 'no visits waiting' : 'no visits';
-  return visits === 1 ? '1 visit' : `${visits} visits`;
+  if (visits === 0) return technicianId === null ? say('calendar.noVisitsWaiting') : say('calendar.noVisits');
+  return say('calendar.visits', { count: visits });
 }

@@ -6,66 +6,65 @@ import { csvOf, saveText, splitCsv } from './import-files.ts';
 import { LISTS } from './import-lists.ts';
 import type { Target } from './import-lists.ts';
 import type { Import } from './use-import.ts';
+import { say, sayError } from '../../state/say.ts';
 
 /** First step: which kind of list, and which file. */
 export function ChooseFile({ work }: { work: Import }) {
   const list = LISTS.find(({ id }) => id === work.target) ?? LISTS[0];
   const stations = useRequest('station.list', work.target === 'weather' ? {} : null).data?.stations;
   return (
-    <Section title="1. The list">
+    <Section title={say('import.step1')}>
       <RadioGroup
         className="list-kinds"
         value={work.target}
         onChange={(next) => work.chooseTarget(next as Target)}
         orientation="horizontal"
       >
-        <Label className="visually-hidden">What the list holds</Label>
-        {LISTS.map(({ id, title, row }) => (
+        <Label className="visually-hidden">{say('import.whatHolds')}</Label>
+        {LISTS.map(({ id }) => (
           <Radio key={id} value={id} className="list-kind">
-            <span className="list-kind-title">{title}</span>
-            <span className="small">{row}</span>
+            <span className="list-kind-title">{say(`import.list.${id}`)}</span>
+            <span className="small">{say(`import.row.${id}`)}</span>
           </Radio>
         ))}
       </RadioGroup>
       <div className="list-help">
-        <p>{list?.useful}</p>
+        <p>{say(`import.useful.${work.target}`)}</p>
         <p>
           <Button
             onPress={() => saveText(`example-${list?.id ?? 'list'}.csv`, csvOf(splitCsv(list?.example ?? '', ',')))}
           >
-            Save an example CSV
+            {say('import.saveExample')}
           </Button>{' '}
-          <span className="small quiet">
-            Invented names. Column names need not match: you choose below what each column means.
-          </span>
+          <span className="small quiet">{say('import.invented')}</span>
         </p>
       </div>
       {work.target === 'weather' ? (
         <div className="list-station">
           {stations !== undefined && stations.length === 0 ? (
             <p>
-              Daily weather belongs to a station, and the book has none yet.{' '}
-              <ButtonLink href="#/company/weather">Add a weather station</ButtonLink>
+              {say('import.stationMissing')}{' '}
+              <ButtonLink href="#/company/weather">{say('import.addStation')}</ButtonLink>
             </p>
           ) : (
             <SelectField
-              label="Weather station"
+              label={say('import.station')}
               value={work.stationId ?? ''}
               onChange={(id) => work.setStationId(id === '' ? null : id)}
               isRequired
-              placeholder="Choose the station these days belong to"
+              placeholder={say('import.chooseStation')}
               options={(stations ?? []).map(({ id, name, dailyRecords }) => ({
                 id,
-                label: dailyRecords === 0 ? name : `${name}, ${dailyRecords} days held`,
+                label: dailyRecords === 0 ? name : say('import.daysHeld', { name, days: dailyRecords }),
               }))}
-              error={work.failure?.field === 'stationId' ? work.failure.message : null}
+              error={work.failure?.field === 'stationId' ? sayError(work.failure) : null}
             />
           )}
         </div>
       ) : null}
       <DropZone
         className="drop-zone"
-        aria-label="Drop a CSV file here"
+        aria-label={say('import.dropHere')}
         getDropOperation={() => 'copy'}
         onDrop={(event) => {
           const item = event.items.find((one): one is FileDropItem => one.kind === 'file');
@@ -74,7 +73,7 @@ export function ChooseFile({ work }: { work: Import }) {
       >
         <p>
           {work.chosen === null ? (
-            'Drop a CSV file here, or choose it.'
+            say('import.dropOrChoose')
           ) : (
             <>
               <strong>{work.chosen.file.name}</strong>{' '}
@@ -93,13 +92,10 @@ export function ChooseFile({ work }: { work: Import }) {
             look={work.chosen === null ? 'primary' : 'plain'}
             isDisabled={work.running === 'read' || work.running === 'apply'}
           >
-            {work.chosen === null ? 'Choose file…' : 'Choose another file…'}
+            {work.chosen === null ? say('import.chooseFile') : say('import.chooseOther')}
           </Button>
         </FileTrigger>
-        <p className="small quiet">
-          In a spreadsheet: save or download as CSV. Comma, semicolon or tab, any usual encoding; 50,000 rows are no
-          trouble. The file stays on this machine; nothing is changed until you import.
-        </p>
+        <p className="small quiet">{say('import.fileHelp')}</p>
       </DropZone>
     </Section>
   );

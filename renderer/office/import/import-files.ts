@@ -1,5 +1,6 @@
 import { BYTE_ORDER_MARK, csvOfList } from '../../../core/book/csv/write.ts';
 import type { OutputOf } from '../../../core/contract/index.ts';
+import { say } from '../../state/say.ts';
 
 // Files in and out of the browser: reading a list as base64, and saving small CSV files for the reader.
 
@@ -96,11 +97,11 @@ export async function mendingCsv(
   );
   if (!certain)
     return csvOf([
-      ['Row', 'Column', 'Value', 'What to mend'],
+      [say('import.row'), say('import.column'), say('import.value'), say('import.whatToMend')],
       ...preview.problems.map(({ row, column, value, reason }) => [String(row), column, value, reason]),
     ]);
   return csvOf([
-    [...headers, 'What to mend'],
+    [...headers, say('import.whatToMend')],
     ...[...byRow]
       .toSorted(([one], [other]) => one - other)
       .map(([row, problems]) => {

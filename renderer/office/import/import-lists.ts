@@ -1,25 +1,17 @@
 import type { IMPORT_TARGETS } from '../../../core/contract/book.ts';
+import { say } from '../../state/say.ts';
 
 export type Target = (typeof IMPORT_TARGETS)[number];
 
 interface ListKind {
   id: Target;
-  title: string;
-  /** What one row is, in a sentence. */
-  row: string;
-  /** Columns worth having. */
-  useful: string;
   example: string;
 }
 
-/** The four kinds of list, what each should hold, and an invented example of each. */
+/** The four kinds of list, and an invented example of each. */
 export const LISTS: readonly ListKind[] = [
   {
     id: 'clients',
-    title: 'Clients and properties',
-    row: 'One row a property. A client with five properties has five rows.',
-    useful:
-      'Client name and street are enough. Good to have: phone, e-mail, city, postcode, account number, route, gate code, dog, where the shutoff is, backflow assembly and when its test is due, number of zones, sensor battery date.',
     example: [
       'Client name,Phone,E-mail,Street,City,State,Zip,Route,Gate code,Dog,Shutoff,Backflow test due,Zones,Rain sensor,Battery date',
       'Hollis Family,(970) 555-0101,hollis@example.com,1418 Alder Lane,Larkspur Falls,CO,80500,North bench,4471#,friendly,North wall behind the juniper,6/15/2027,8,wireless on the eave,4/22/2026',
@@ -30,10 +22,6 @@ export const LISTS: readonly ListKind[] = [
   },
   {
     id: 'zones',
-    title: 'Zones',
-    row: 'One row a zone, of a property that is in the book already.',
-    useful:
-      'What tells the property (street, client name or account number) and the station number. Good to have: zone name, plants, heads or drip, flow in gpm, area in ft², soil, slope, sun, and the run minutes, days and start times now set.',
     example: [
       'Street,Station,Zone name,Plants,Heads,GPM,Sq ft,Soil,Slope %,Sun,Run minutes,Days,Start times',
       '1418 Alder Lane,1,Front lawn,cool-season turf,pop-up spray,11.5,1450,clay loam,3,full sun,14,Mon Wed Fri,4:00 AM',
@@ -43,10 +31,6 @@ export const LISTS: readonly ListKind[] = [
   },
   {
     id: 'work',
-    title: 'Past work',
-    row: 'One row a piece of work done, at a property that is in the book already. It goes into the ledger.',
-    useful:
-      'What tells the property, the date and the kind of work (start-up, winterization, sensor check, battery swap, backflow test, repair, meter read). Good to have: technician, note, result, battery type, air pressure, meter reading, part, quantity, price.',
     example: [
       'Street,Date,Work,Technician,Result,Battery,PSI,Notes',
       '1418 Alder Lane,10/14/2025,Winterization,Ada Marsh,,,55,All eight zones blown out',
@@ -57,10 +41,6 @@ export const LISTS: readonly ListKind[] = [
   },
   {
     id: 'weather',
-    title: 'Daily weather',
-    row: 'One row a day of one weather station.',
-    useful:
-      'Date, highest and lowest temperature, rain. The unit must be in the column’s name (°F or °C, inches or mm). Good to have: mean humidity, wind, solar radiation. Several years make freeze dates and water need better.',
     example: [
       'Date,Tmax F,Tmin F,Rain in,Relative humidity,Wind mph',
       '2026-07-01,88,57,0.00,38,6',
@@ -70,25 +50,29 @@ export const LISTS: readonly ListKind[] = [
   },
 ];
 
-export const ENCODINGS = [
-  { id: '', label: 'Found out from the file' },
+export const encodings = () => [
+  { id: '', label: say('import.foundFromFile') },
   { id: 'utf-8', label: 'UTF-8' },
   { id: 'windows-1252', label: 'Windows-1252' },
-] as const;
-export const DELIMITERS = [
-  { id: '', label: 'Found out from the file' },
-  { id: ',', label: 'Comma' },
-  { id: ';', label: 'Semicolon' },
-  { id: '\t', label: 'Tab' },
-  { id: '|', label: 'Bar |' },
-] as const;
-export const DATE_ORDERS = [
-  { id: 'auto', label: 'Found out from the dates' },
-  { id: 'month-first', label: 'Month first: 4/22/2026' },
-  { id: 'day-first', label: 'Day first: 22.4.2026' },
-] as const;
+];
+export const delimiters = () => [
+  { id: '', label: say('import.foundFromFile') },
+  { id: ',', label: say('import.comma') },
+  { id: ';', label: say('import.semicolon') },
+  { id: '\t', label: say('import.tab') },
+  { id: '|', label: say('import.bar') },
+];
+export const dateOrders = () => [
+  { id: 'auto', label: say('import.foundFromDates') },
+  { id: 'month-first', label: say('import.monthFirst') },
+  { id: 'day-first', label: say('import.dayFirst') },
+];
 
 /** The delimiter in words. */
 export function delimiterWord(delimiter: string): string {
-  return DELIMITERS.find(({ id }) => id === delimiter)?.label.toLowerCase() ?? delimiter;
+  return (
+    delimiters()
+      .find(({ id }) => id === delimiter)
+      ?.label.toLowerCase() ?? delimiter
+  );
 }

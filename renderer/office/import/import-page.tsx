@@ -1,7 +1,7 @@
 import './import.css';
 import { useState } from 'react';
 import { Label, Radio, RadioGroup } from 'react-aria-components';
-import { Button, ErrorNote, plural, Progress, Section } from '../../parts/index.ts';
+import { Button, ErrorNote, Progress, Section } from '../../parts/index.ts';
 import { ChooseFile } from './choose-file.tsx';
 import type { Preview } from './import-files.ts';
 import { ImportReport } from './import-report.tsx';
@@ -9,6 +9,7 @@ import { MatchColumns } from './match-columns.tsx';
 import { PreviewResult } from './preview-result.tsx';
 import { useImport } from './use-import.ts';
 import type { Import } from './use-import.ts';
+import { say } from '../../state/say.ts';
 
 /** From any CSV to the book: choose, match, look, import. One page, read from top to bottom. */
 export default function ImportPage() {
@@ -18,7 +19,7 @@ export default function ImportPage() {
     failure?.field === 'stationId' || (failure?.field?.startsWith('mapping.') === true && preview !== null);
   return (
     <div className="page import-page">
-      <h1>Import a list</h1>
+      <h1>{say('import.title')}</h1>
       {report === null ? (
         <>
           <ChooseFile work={work} />
@@ -28,7 +29,7 @@ export default function ImportPage() {
           {running === 'read' || (running === 'preview' && preview === null) ? (
             <Progress
               progress={work.progress}
-              label="Reading the file"
+              label={say('import.readingFile')}
               {...(running === 'preview' ? { onCancel: work.stop } : {})}
             />
           ) : null}
@@ -36,7 +37,7 @@ export default function ImportPage() {
             <>
               <MatchColumns work={work} preview={preview} />
               {running === 'preview' ? (
-                <Progress progress={work.progress} label="Reading the file again" onCancel={work.stop} />
+                <Progress progress={work.progress} label={say('import.readingAgain')} onCancel={work.stop} />
               ) : null}
               <PreviewResult preview={preview} file={chosen.file} stale={running === 'preview'} />
               <Apply work={work} preview={preview} />
@@ -61,31 +62,31 @@ function Apply({ work, preview }: { work: Import; preview: Preview }) {
   const blocked = preview.goodRows === 0 || (mode === 'all-or-none' && preview.badRows > 0);
   const why =
     preview.goodRows === 0
-      ? 'There is no good row to import yet.'
+      ? say('import.noGoodRow')
       : blocked
-        ? `${plural(preview.badRows, 'row has', 'rows have')} to be mended first.`
+        ? say('import.mendFirst', { rows: preview.badRows })
         : '';
   return (
-    <Section title="4. Import">
+    <Section title={say('import.step4')}>
       <RadioGroup className="apply-mode" value={mode} onChange={(next) => setMode(next as typeof mode)}>
-        <Label className="visually-hidden">Which rows</Label>
+        <Label className="visually-hidden">{say('import.whichRows')}</Label>
         <Radio value="good-rows" className="apply-choice">
           <span>
-            <strong>All good rows.</strong> Rows to mend stay out; mend and import them later.
+            <strong>{say('import.goodRowsMode')}</strong> {say('import.goodRowsModeWhy')}
           </span>
         </Radio>
         <Radio value="all-or-none" className="apply-choice">
           <span>
-            <strong>Only if every row is good.</strong> With one bad row nothing is imported.
+            <strong>{say('import.allMode')}</strong> {say('import.allModeWhy')}
           </span>
         </Radio>
       </RadioGroup>
       {work.running === 'apply' ? (
-        <Progress progress={work.progress} label="Importing" onCancel={work.stop} />
+        <Progress progress={work.progress} label={say('import.importing')} onCancel={work.stop} />
       ) : (
         <p className="apply-button">
           <Button look="primary" isDisabled={blocked || work.running !== null} onPress={() => void work.apply(mode)}>
-            Import {plural(preview.goodRows, 'row')}
+            {say('import.importRows', { rows: preview.goodRows })}
           </Button>
           <span className="quiet">{why}</span>
         </p>

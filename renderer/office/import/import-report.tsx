@@ -1,11 +1,10 @@
 import { useEffect, useRef } from 'react';
-import { Button, ButtonLink, EmptyState, formatCount, plural, Section, Tabs } from '../../parts/index.ts';
-import { countWords } from '../../parts/count-words.ts';
+import { Button, ButtonLink, EmptyState, formatCount, Section, Tabs } from '../../parts/index.ts';
+import { countedFigure, countWords } from '../../parts/count-words.ts';
 import { mendingCsv, saveText } from './import-files.ts';
 import type { Preview, Report } from './import-files.ts';
 import { RowList } from './row-list.tsx';
-
-const OUTCOMES = { added: 'Added', joined: 'Joined', skipped: 'In the book already' } as const;
+import { say } from '../../state/say.ts';
 
 /** What an import did, row by row. */
 export function ImportReport({
@@ -29,41 +28,55 @@ export function ImportReport({
     void mendingCsv(
       file,
       report,
-      headers.map(({ header, index }) => (header === '' ? `Column ${index + 1}` : header)),
-    ).then((text) => saveText(`${file.name.replace(/\.[^.]+$/, '')}-to-mend.csv`, text));
+      headers.map(({ header, index }) => (header === '' ? say('import.columnNumber', { number: index + 1 }) : header)),
+    ).then((text) => saveText(`${file.name.replace(/\.[^.]+$/, '')}-${say('import.toMendFile')}.csv`, text));
   };
   return (
-    <Section title={!report.applied ? 'Nothing was imported' : total === 0 ? 'Nothing new in this file' : 'Imported'}>
+    <Section
+      title={
+        !report.applied
+          ? say('import.nothingImported')
+          : total === 0
+            ? say('import.nothingNew')
+            : say('import.imported')
+      }
+    >
       <div role="status" ref={said} tabIndex={-1} className="report">
         <p className="report-words">
           {!report.applied
-            ? `${plural(report.badRows, 'row has', 'rows have')} a problem, and you asked for every row or none. The book is as it was.`
+            ? say('import.everyOrNone', { rows: report.badRows })
             : total === 0
-              ? 'Every good row was in the book already, so nothing was added. That is how the same file imported twice should end.'
-              : `Added from ${file?.name ?? 'the file'}: ${added.map(([what, count]) => `${formatCount(count)} ${countWords(what)}`).join(', ')}.`}
+              ? say('import.allThere')
+              : say('import.addedFrom', {
+                  file: file?.name ?? say('import.theFile'),
+                  what: added.map(([what, count]) => countedFigure(what, count)),
+                })}
         </p>
       </div>
       <dl className="tally">
         {added.map(([what, count]) => (
           <div key={what} data-add>
-            <dt>{countWords(what)} added</dt>
+            <dt>{say('import.addedOf', { what: countWords(what) })}</dt>
             <dd>{formatCount(count)}</dd>
           </div>
         ))}
         <div>
-          <dt>joined to one in the book</dt>
+          <dt>{say('import.joinedToOne')}</dt>
           <dd>{formatCount(report.joined)}</dd>
         </div>
         <div>
-          <dt>in the book already</dt>
+          <dt>{say('import.inBookAlready')}</dt>
           <dd>{formatCount(report.skipped)}</dd>
         </div>
         <div data-bad={report.badRows > 0 || undefined}>
-          <dt>{report.badRows > 0 ? '▲ ' : ''}rows left out</dt>
+          <dt>
+            {report.badRows > 0 ? '▲ ' : ''}
+            {say('import.rowsLeftOut')}
+          </dt>
           <dd>{formatCount(report.badRows)}</dd>
         </div>
         <div>
-          <dt>ignored</dt>
+          <dt>{say('import.ignored')}</dt>
           <dd>{formatCount(report.ignoredRows)}</dd>
         </div>
       </dl>
@@ -76,51 +89,51 @@ export function ImportReport({
       )}
       <p className="report-acts">
         <ButtonLink look="primary" href="#/office">
-          Open the clients
+          {say('import.openClients')}
         </ButtonLink>
-        <Button onPress={onAgain}>Import another list</Button>
+        <Button onPress={onAgain}>{say('import.another')}</Button>
         {report.badRows > 0 && file !== null ? (
-          <Button onPress={saveProblems}>Save the rows left out as CSV</Button>
+          <Button onPress={saveProblems}>{say('import.saveLeftOut')}</Button>
         ) : null}
       </p>
       <Tabs
-        label="Rows of the import"
+        label={say('import.rowsOfImport')}
         tabs={[
           {
             id: 'outcomes',
-            label: 'What became of each row',
+            label: say('import.whatBecame'),
             content:
               report.outcomes.length === 0 ? (
-                <EmptyState title="No row went into the book" />
+                <EmptyState title={say('import.noRowWent')} />
               ) : (
                 <RowList
-                  label="What became of each row"
+                  label={say('import.whatBecame')}
                   rows={report.outcomes}
                   template="72px minmax(110px, 170px) 1fr"
                   columns={[
-                    { label: 'Row', figure: true, of: (row) => formatCount(row.row) },
-                    { label: 'Outcome', of: (row) => OUTCOMES[row.outcome] },
-                    { label: 'What', of: (row) => row.what },
+                    { label: say('import.row'), figure: true, of: (row) => formatCount(row.row) },
+                    { label: say('import.outcome'), of: (row) => say(`import.outcome.${row.outcome}`) },
+                    { label: say('import.what'), of: (row) => row.what },
                   ]}
                 />
               ),
           },
           {
             id: 'problems',
-            label: `Rows left out (${formatCount(report.badRows)})`,
+            label: say('import.rowsLeftOutCount', { count: report.badRows }),
             content:
               report.problems.length === 0 ? (
-                <EmptyState title="No row was left out" />
+                <EmptyState title={say('import.noRowLeftOut')} />
               ) : (
                 <RowList
-                  label="Problems"
+                  label={say('import.problems')}
                   rows={report.problems}
                   template="72px minmax(110px, 1fr) minmax(120px, 1.3fr) minmax(180px, 2.4fr)"
                   columns={[
-                    { label: 'Row', figure: true, of: (row) => formatCount(row.row) },
-                    { label: 'Column', of: (row) => row.column },
-                    { label: 'Value', of: (row) => (row.value === '' ? '(empty)' : row.value) },
-                    { label: 'What to mend', of: (row) => row.reason },
+                    { label: say('import.row'), figure: true, of: (row) => formatCount(row.row) },
+                    { label: say('import.column'), of: (row) => row.column },
+                    { label: say('import.value'), of: (row) => (row.value === '' ? say('import.empty') : row.value) },
+                    { label: say('import.whatToMend'), of: (row) => row.reason },
                   ]}
                 />
               ),

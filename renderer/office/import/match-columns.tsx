@@ -1,9 +1,8 @@
-import { formatCount, plural, Section, SelectField, SwitchField } from '../../parts/index.ts';
-import { DATE_ORDERS, DELIMITERS, delimiterWord, ENCODINGS } from './import-lists.ts';
+import { Section, SelectField, SwitchField } from '../../parts/index.ts';
+import { dateOrders, delimiters, delimiterWord, encodings } from './import-lists.ts';
 import type { Preview } from './import-files.ts';
 import type { Import, Reading } from './use-import.ts';
-
-const HOW = { guessed: 'guessed', remembered: 'as last time', given: 'you chose', none: 'left out' } as const;
+import { say, sayError } from '../../state/say.ts';
 
 /** Second step: what each column means. */
 export function MatchColumns({ work, preview }: { work: Import; preview: Preview }) {
@@ -15,51 +14,53 @@ export function MatchColumns({ work, preview }: { work: Import; preview: Preview
   const missing = preview.fields.filter((field) => field.required && !used.has(field.name));
   return (
     <Section
-      title="2. What the columns mean"
-      note={`${plural(preview.rowCount, 'row')}, ${plural(preview.columns.length, 'column')}, read as ${preview.encoding} with ${delimiterWord(preview.delimiter)} between columns`}
+      title={say('import.step2')}
+      note={say('import.readAs', {
+        rows: preview.rowCount,
+        columns: preview.columns.length,
+        encoding: preview.encoding,
+        delimiter: delimiterWord(preview.delimiter),
+      })}
     >
       <details className="read-options">
-        <summary>Letters or columns look wrong? Change how the file is read</summary>
+        <summary>{say('import.looksWrong')}</summary>
         <div className="form-grid">
           <SelectField
-            label="Encoding"
+            label={say('import.encoding')}
             value={work.reading.encoding}
             onChange={(encoding) => work.readAs({ encoding: encoding as Reading['encoding'] })}
-            options={ENCODINGS}
+            options={encodings()}
           />
           <SelectField
-            label="Between columns"
+            label={say('import.between')}
             value={work.reading.delimiter}
             onChange={(delimiter) => work.readAs({ delimiter: delimiter as Reading['delimiter'] })}
-            options={DELIMITERS}
+            options={delimiters()}
           />
           <SelectField
-            label="Order in dates"
+            label={say('import.dateOrder')}
             value={work.reading.dateOrder}
             onChange={(dateOrder) => work.readAs({ dateOrder: dateOrder as Reading['dateOrder'] })}
-            options={DATE_ORDERS}
+            options={dateOrders()}
           />
           <SwitchField
-            label="First row names the columns"
+            label={say('import.firstRowNames')}
             value={work.reading.hasHeader}
             onChange={(hasHeader) => work.readAs({ hasHeader })}
           />
         </div>
       </details>
       {missing.length === 0 ? null : (
-        <p className="needed-fields">
-          Not matched yet: {missing.map(({ label }) => label).join(', ')}. Rows without it cannot be saved unless
-          another column says the same.
-        </p>
+        <p className="needed-fields">{say('import.notMatched', { fields: missing.map(({ label }) => label) })}</p>
       )}
       <div className="table-scroll">
         <table className="data match-table">
           <thead>
             <tr>
-              <th scope="col">In the file</th>
-              <th scope="col">First values</th>
-              <th scope="col">Goes to</th>
-              <th scope="col">How known</th>
+              <th scope="col">{say('import.inTheFile')}</th>
+              <th scope="col">{say('import.firstValues')}</th>
+              <th scope="col">{say('import.goesTo')}</th>
+              <th scope="col">{say('import.howKnown')}</th>
             </tr>
           </thead>
           <tbody>
@@ -71,25 +72,25 @@ export function MatchColumns({ work, preview }: { work: Import; preview: Preview
                   <th scope="row">{name}</th>
                   <td className="match-samples">
                     {column.samples.length === 0 ? (
-                      <span className="quiet">empty</span>
+                      <span className="quiet">{say('import.emptyColumn')}</span>
                     ) : (
                       column.samples.slice(0, 3).map((sample, index) => <span key={index}>{sample}</span>)
                     )}
                   </td>
                   <td>
                     <SelectField
-                      label={`${name} goes to`}
+                      label={say('import.columnGoesTo', { name })}
                       hideLabel
                       value={field}
                       onChange={(next) => work.matchColumn(column.index, next)}
-                      error={work.failure?.field === `mapping.${column.index}` ? work.failure.message : null}
+                      error={work.failure?.field === `mapping.${column.index}` ? sayError(work.failure) : null}
                       options={[
-                        { id: '', label: 'Leave out' },
+                        { id: '', label: say('import.leaveOut') },
                         ...preview.fields.map((one) => ({ id: one.name, label: optionLabel(one, used, field, name) })),
                       ]}
                     />
                   </td>
-                  <td className={`match-how ${column.how}`}>{HOW[column.how]}</td>
+                  <td className={`match-how ${column.how}`}>{say(`import.how.${column.how}`)}</td>
                 </tr>
               );
             })}
@@ -101,7 +102,7 @@ export function MatchColumns({ work, preview }: { work: Import; preview: Preview
 }
 
 function columnName(header: string, index: number): string {
-  return header === '' ? `Column ${formatCount(index + 1)}` : header;
+  return header === '' ? say('import.columnNumber', { number: index + 1 }) : header;
 }
 
 function optionLabel(
@@ -111,8 +112,8 @@ function optionLabel(
   name: string,
 ): string {
   const by = used.get(field.name);
-  const needed = field.required ? ' (needed)' : '';
+  const needed = field.required ? say('parts.needed') : '';
   return by === undefined || field.name === current || by === name
     ? `${field.label}${needed}`
-    : `${field.label}${needed}, now from ${by}`;
+    : say('import.nowFrom', { field: `${field.label}${needed}`, column: by });
 }

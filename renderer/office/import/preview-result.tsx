@@ -1,9 +1,10 @@
-import { Button, EmptyState, formatCount, plural, Section, Tabs } from '../../parts/index.ts';
+import { Button, EmptyState, formatCount, Section, Tabs } from '../../parts/index.ts';
 import { ScrollRegion } from '../../parts/scroll-region.tsx';
 import { countWords } from '../../parts/count-words.ts';
 import { mendingCsv, saveText } from './import-files.ts';
 import type { Preview } from './import-files.ts';
 import { RowList } from './row-list.tsx';
+import { say } from '../../state/say.ts';
 
 /** Third step: what the import would do, and every row that stands in its way. */
 export function PreviewResult({ preview, file, stale }: { preview: Preview; file: File; stale: boolean }) {
@@ -12,36 +13,41 @@ export function PreviewResult({ preview, file, stale }: { preview: Preview; file
     void mendingCsv(
       file,
       preview,
-      preview.columns.map(({ header, index }) => (header === '' ? `Column ${index + 1}` : header)),
-    ).then((text) => saveText(`${file.name.replace(/\.[^.]+$/, '')}-to-mend.csv`, text));
+      preview.columns.map(({ header, index }) =>
+        header === '' ? say('import.columnNumber', { number: index + 1 }) : header,
+      ),
+    ).then((text) => saveText(`${file.name.replace(/\.[^.]+$/, '')}-${say('import.toMendFile')}.csv`, text));
   return (
-    <Section title="3. What would happen">
+    <Section title={say('import.step3')}>
       <div aria-busy={stale} className={stale ? 'stale' : ''}>
         <dl className="tally">
           <div>
-            <dt>good rows</dt>
+            <dt>{say('import.goodRows')}</dt>
             <dd>{formatCount(preview.goodRows)}</dd>
           </div>
           <div data-bad={preview.badRows > 0 || undefined}>
-            <dt>{preview.badRows > 0 ? '▲ ' : ''}rows to mend</dt>
+            <dt>
+              {preview.badRows > 0 ? '▲ ' : ''}
+              {say('import.rowsToMend')}
+            </dt>
             <dd>{formatCount(preview.badRows)}</dd>
           </div>
           <div>
-            <dt>ignored</dt>
+            <dt>{say('import.ignored')}</dt>
             <dd>{formatCount(preview.ignoredRows)}</dd>
           </div>
           {adds.map(([what, count]) => (
             <div key={what} data-add>
-              <dt>{countWords(what)} added</dt>
+              <dt>{say('import.addedOf', { what: countWords(what) })}</dt>
               <dd>{formatCount(count)}</dd>
             </div>
           ))}
           <div data-add>
-            <dt>joined to one in the book</dt>
+            <dt>{say('import.joinedToOne')}</dt>
             <dd>{formatCount(preview.wouldJoin)}</dd>
           </div>
           <div data-add>
-            <dt>in the book already</dt>
+            <dt>{say('import.inBookAlready')}</dt>
             <dd>{formatCount(preview.wouldSkip)}</dd>
           </div>
         </dl>
@@ -53,32 +59,34 @@ export function PreviewResult({ preview, file, stale }: { preview: Preview; file
           </ul>
         )}
         <Tabs
-          label="Rows of the file"
+          label={say('import.rowsOfFile')}
           tabs={[
             {
               id: 'problems',
-              label: `Rows to mend (${formatCount(preview.badRows)})`,
+              label: say('import.rowsToMendCount', { count: preview.badRows }),
               content:
                 preview.problems.length === 0 ? (
-                  <EmptyState title="Every row is good">Nothing stands in the way.</EmptyState>
+                  <EmptyState title={say('import.everyRowGood')}>{say('import.nothingInWay')}</EmptyState>
                 ) : (
                   <>
                     <p className="tab-lead">
-                      <Button onPress={saveProblems}>Save these rows as CSV</Button>
+                      <Button onPress={saveProblems}>{say('import.saveTheseRows')}</Button>
                       <span className="small quiet">
-                        Mend them there and import that file: what is in the book already is not added twice.
-                        {preview.problems.length >= 2000 ? ' The first 2,000 problems are listed.' : ''}
+                        {say('import.mendThere')} {preview.problems.length >= 2000 ? ` ${say('import.first2000')}` : ''}
                       </span>
                     </p>
                     <RowList
-                      label="Problems"
+                      label={say('import.problems')}
                       rows={preview.problems}
                       template="72px minmax(110px, 1fr) minmax(120px, 1.3fr) minmax(180px, 2.4fr)"
                       columns={[
-                        { label: 'Row', figure: true, of: (row) => formatCount(row.row) },
-                        { label: 'Column', of: (row) => row.column },
-                        { label: 'Value', of: (row) => (row.value === '' ? '(empty)' : row.value) },
-                        { label: 'What to mend', of: (row) => row.reason },
+                        { label: say('import.row'), figure: true, of: (row) => formatCount(row.row) },
+                        { label: say('import.column'), of: (row) => row.column },
+                        {
+                          label: say('import.value'),
+                          of: (row) => (row.value === '' ? say('import.empty') : row.value),
+                        },
+                        { label: say('import.whatToMend'), of: (row) => row.reason },
                       ]}
                     />
                   </>
@@ -86,32 +94,28 @@ export function PreviewResult({ preview, file, stale }: { preview: Preview; file
             },
             {
               id: 'sample',
-              label: 'First rows as saved',
+              label: say('import.firstAsSaved'),
               content:
                 preview.sample.length === 0 ? (
-                  <EmptyState title="No row can be saved yet">
-                    Match the columns above, or mend the rows listed.
-                  </EmptyState>
+                  <EmptyState title={say('import.noRowYet')}>{say('import.matchAbove')}</EmptyState>
                 ) : (
                   <SampleTable preview={preview} />
                 ),
             },
             {
-              id: 'ignored',
-              label: `Ignored (${formatCount(preview.ignoredRows)})`,
+              id: say('import.ignored'),
+              label: say('import.ignoredCount', { count: preview.ignoredRows }),
               content:
                 preview.ignored.length === 0 ? (
-                  <EmptyState title="No row was ignored">
-                    Blank lines, totals and repeated headers would be listed here.
-                  </EmptyState>
+                  <EmptyState title={say('import.noRowIgnored')}>{say('import.ignoredHere')}</EmptyState>
                 ) : (
                   <RowList
-                    label="Ignored rows"
+                    label={say('import.ignoredRows')}
                     rows={preview.ignored}
                     template="72px 1fr"
                     columns={[
-                      { label: 'Row', figure: true, of: (row) => formatCount(row.row) },
-                      { label: 'Why', of: (row) => row.why },
+                      { label: say('import.row'), figure: true, of: (row) => formatCount(row.row) },
+                      { label: say('import.why'), of: (row) => row.why },
                     ]}
                   />
                 ),
@@ -119,10 +123,7 @@ export function PreviewResult({ preview, file, stale }: { preview: Preview; file
           ]}
         />
         {preview.rowCount === 0 ? (
-          <p className="quiet">
-            The file holds no rows
-            {preview.ignoredRows > 0 ? ` besides ${plural(preview.ignoredRows, 'ignored one')}` : ''}.
-          </p>
+          <p className="quiet">{say('import.noRows', { ignored: preview.ignoredRows })}</p>
         ) : null}
       </div>
     </Section>
@@ -135,7 +136,7 @@ function SampleTable({ preview }: { preview: Preview }) {
   );
   const labels = new Map(preview.fields.map(({ name, label }) => [name, label]));
   return (
-    <ScrollRegion label="First rows as they would be saved">
+    <ScrollRegion label={say('import.firstWouldBe')}>
       <table className="data">
         <thead>
           <tr>

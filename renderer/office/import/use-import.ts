@@ -5,6 +5,7 @@ import { runJob } from '../../state/write.ts';
 import { fileAsBase64, LARGEST_FILE } from './import-files.ts';
 import type { Preview, Report } from './import-files.ts';
 import type { Target } from './import-lists.ts';
+import { say } from '../../state/say.ts';
 
 export interface ChosenFile {
   file: File;
@@ -82,7 +83,7 @@ export function useImport() {
     if (file.size > LARGEST_FILE) {
       setFailure({
         code: 'bad-input',
-        message: `${file.name} is larger than ${Math.floor(LARGEST_FILE / 1024 / 1024)} MB. Split it into several files; the header row must stand in each.`,
+        message: say('import.tooLarge', { file: file.name, megabytes: Math.floor(LARGEST_FILE / 1024 / 1024) }),
       });
       return;
     }
@@ -97,7 +98,7 @@ export function useImport() {
     } catch {
       setFailure({
         code: 'disk',
-        message: `${file.name} could not be read. Check that it still exists and is not open in another program, then choose it again.`,
+        message: say('import.notRead', { file: file.name }),
       });
     } finally {
       setRunning((now) => (now === 'read' ? null : now));

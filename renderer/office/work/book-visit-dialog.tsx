@@ -19,7 +19,7 @@ import {
 import { toast } from '../../state/toasts.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { newId, write } from '../../state/write.ts';
-import { say } from '../../state/say.ts';
+import { say, sayTold } from '../../state/say.ts';
 import { errorAt, FormSheet } from '../forms/form-sheet.tsx';
 
 /** What is to be booked; with `visit` a planned one is moved. */
@@ -87,7 +87,7 @@ export function BookVisitDialog({
       text: say(moving === null ? 'work.booked' : 'work.moved', {
         visit: VISIT_WORDS[kind],
         date,
-        notes: reply.data.warnings,
+        notes: reply.data.warnings.map(sayTold),
       }),
       undo: () => {
         if (moving === null)
