@@ -8,6 +8,7 @@ import { newId, write } from '../state/write.ts';
 import { placedErrors } from './placed-errors.ts';
 import { SaveBar } from './save-bar.tsx';
 import { useDraft } from './use-draft.ts';
+import { say } from '../state/say.ts';
 
 /** Whether backups come by themselves, how many stay, and where else they go. */
 export function BackupChoices() {
@@ -35,8 +36,8 @@ export function BackupChoices() {
     replace(reply.data.backups);
     toast(
       before === null
-        ? { text: 'Backups are as before.' }
-        : { text: 'Choices about backups saved.', undo: () => void save(before, null) },
+        ? { text: say('company.backupsAsBefore') }
+        : { text: say('company.choicesSaved'), undo: () => void save(before, null) },
     );
   };
   const count = (field: 'keepDays' | 'keepWeeks' | 'keepMonths', label: string, min: number, max: number) => (
@@ -53,25 +54,25 @@ export function BackupChoices() {
   return (
     <div className="backup-choices">
       <CheckField
-        label="Make backups by itself"
+        label={say('company.makeByItself')}
         value={draft.automatic}
         onChange={(automatic) => set({ automatic })}
-        description="Each is opened and looked at before it counts."
+        description={say('company.lookedAt')}
       />
-      <div className="backup-counts" role="group" aria-label="How many stay: the newest of each of the last">
-        <span className="quiet">Of those made by itself, the newest of each of the last</span>
-        {count('keepDays', 'days', 1, 366)}
-        {count('keepWeeks', 'weeks', 0, 104)}
-        {count('keepMonths', 'months', 0, 120)}
-        <span className="quiet">stays. One made by hand is never removed.</span>
+      <div className="backup-counts" role="group" aria-label={say('company.howManyStay')}>
+        <span className="quiet">{say('company.ofThose')}</span>
+        {count('keepDays', say('company.days'), 1, 366)}
+        {count('keepWeeks', say('company.weeks'), 0, 104)}
+        {count('keepMonths', say('company.months'), 0, 120)}
+        <span className="quiet">{say('company.stays')}</span>
       </div>
       <PathField
         choice="backup-folder"
-        label="Second place"
+        label={say('company.secondPlace')}
         value={draft.secondFolder}
         onChange={(secondFolder) => set({ secondFolder })}
-        placeholder="none"
-        description="A folder on another disk or a share: each backup made by itself is copied there as well."
+        placeholder={say('company.none')}
+        description={say('company.secondPlaceWhy')}
         error={at('secondFolder')}
       />
       {errors.rest() === null ? null : <ErrorNote error={errors.rest() ?? ''} />}
@@ -83,7 +84,7 @@ export function BackupChoices() {
           setFailure(null);
         }}
         onSave={() => void save(draft, settings.backups)}
-        label="Save choices"
+        label={say('company.saveChoices')}
       />
     </div>
   );

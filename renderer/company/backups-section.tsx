@@ -1,9 +1,10 @@
 import type { OutputOf } from '../../core/contract/index.ts';
-import { BACKUP_KIND_WORDS, WORD_AFTER_DAYS } from '../../core/contract/backup-words.ts';
+import { WORD_AFTER_DAYS } from '../../core/contract/backup-words.ts';
 import { Button, ErrorNote, formatBytes, formatMoment, Section } from '../parts/index.ts';
 import { useRequest } from '../state/use-request.ts';
 import { BackupChoices } from './backup-choices.tsx';
 import './backups.css';
+import { say } from '../state/say.ts';
 
 type State = OutputOf<'book.backupState'>;
 
@@ -18,25 +19,23 @@ export function BackupAge() {
       <p>
         <strong>{ageWords(state)}</strong> {comesWords(state)}
       </p>
-      {state.failure === null ? null : <p className="bad">The last try failed. {state.failure}</p>}
+      {state.failure === null ? null : <p className="bad">{say('company.lastTryFailed', { why: state.failure })}</p>}
       {state.secondFailure === null ? null : <p className="bad">{state.secondFailure}</p>}
     </div>
   );
 }
 
 function ageWords({ lastGoodAt, daysWithout }: State): string {
-  if (lastGoodAt === null) return 'There is no good backup beside the book yet.';
-  const when = `The last good backup is from ${formatMoment(lastGoodAt)}`;
-  if (daysWithout === 0) return `${when}.`;
-  return `${when}; ${daysWithout === 1 ? 'a day' : `${daysWithout} days`} of changes are in no backup.`;
+  if (lastGoodAt === null) return say('company.noGoodBackup');
+  return say('company.lastGood', { moment: formatMoment(lastGoodAt), daysWithout });
 }
 
 function comesWords({ automatic, runsHere, lastChangeAt }: State): string {
-  if (!automatic) return 'Backups by themselves are switched off.';
-  if (!runsHere) return 'Valvebook makes none by itself here; its window does.';
+  if (!automatic) return say('company.backupsOff');
+  if (!runsHere) return say('company.noneHere');
   return lastChangeAt === null
-    ? 'The first comes by itself once something is entered.'
-    : 'One comes by itself each day on which something was entered.';
+    ? say('company.firstComes')
+    : say('company.oneADay');
 }
 
 /** Every backup of the book, with a way back to each, and what is chosen about them. */
@@ -44,31 +43,31 @@ export function BackupsSection({ isBusy, onRestore }: { isBusy: boolean; onResto
   const { data, error, reload } = useRequest('book.backups', {});
   return (
     <Section
-      title="Backups"
-      note="Made by itself once a day while Valvebook is in use, and before long imports, restores and upgrades."
+      title={say('company.backups')}
+      note={say('company.backupsWhy')}
     >
       {error === null ? null : <ErrorNote error={error} onRetry={reload} />}
       {data?.secondFailure ? <p className="bad">{data.secondFailure}</p> : null}
       {data === undefined ? (
         <p className="waiting" role="status">
-          Looking for backups…
+          {say('company.lookingBackups')}
         </p>
       ) : data.backups.length === 0 ? (
-        <p className="quiet">There is none yet.</p>
+        <p className="quiet">{say('company.noneYet')}</p>
       ) : (
         <div className="backup-list">
           <table className="data">
-            <caption className="visually-hidden">Backups, newest first</caption>
+            <caption className="visually-hidden">{say('company.newestFirst')}</caption>
             <thead>
               <tr>
-                <th scope="col">Made</th>
-                <th scope="col">Why</th>
-                <th scope="col">Where</th>
+                <th scope="col">{say('company.made')}</th>
+                <th scope="col">{say('company.why')}</th>
+                <th scope="col">{say('company.where')}</th>
                 <th scope="col" className="figure">
-                  Size
+                  {say('company.sizeHead')}
                 </th>
                 <th scope="col">
-                  <span className="visually-hidden">Actions</span>
+                  <span className="visually-hidden">{say('company.actions')}</span>
                 </th>
               </tr>
             </thead>
@@ -79,18 +78,18 @@ export function BackupsSection({ isBusy, onRestore }: { isBusy: boolean; onResto
                     {formatMoment(backup.at)}
                   </th>
                   <td>
-                    {BACKUP_KIND_WORDS[backup.kind]}
-                    {backup.verified ? null : <span className="quiet"> (not looked at)</span>}
+                    {say(`company.backupKind.${backup.kind}`)}
+                    {backup.verified ? null : <span className="quiet">{say('company.notLookedAt')}</span>}
                   </td>
-                  <td>{backup.where === 'beside' ? 'beside the book' : 'second place'}</td>
+                  <td>{backup.where === 'beside' ? say('company.besideBook') : say('company.secondPlaceSmall')}</td>
                   <td className="figure">{formatBytes(backup.bytes)}</td>
                   <td>
                     <Button
                       isDisabled={isBusy}
-                      aria-label={`Restore the backup of ${formatMoment(backup.at)}`}
+                      aria-label={say('company.restoreOf', { moment: formatMoment(backup.at) })}
                       onPress={() => onRestore(backup.path)}
                     >
-                      Restore…
+                      {say('company.restoreMore')}
                     </Button>
                   </td>
                 </tr>

@@ -10,7 +10,8 @@ import {
   Progress,
   Section,
 } from '../parts/index.ts';
-import { countedWords, countWords } from '../parts/count-words.ts';
+import { countedWords } from '../parts/count-words.ts';
+import { Said } from '../parts/said.tsx';
 import { invalidate } from '../state/answers.ts';
 import { useRequest } from '../state/use-request.ts';
 import { toast } from '../state/toasts.ts';
@@ -19,6 +20,7 @@ import { CheckResult } from './check-result.tsx';
 import { OpenToOthers } from './open-to-others.tsx';
 import { SealSection } from './seal-section.tsx';
 import { useJob } from './use-job.ts';
+import { say, sayError } from '../state/say.ts';
 
 /** The book itself: where it is, whether it is sound, copies of it, and the way out of it. */
 export function BookPage() {
@@ -38,19 +40,19 @@ export function BookPage() {
   const atRestore = restore.failure?.field === 'fromPath' || restore.failure?.field === 'book';
   return (
     <>
-      <h1>The book</h1>
-      <Section title="Where it is" note="One file holds everything. It stays on this machine.">
+      <h1>{say('company.book')}</h1>
+      <Section title={say('company.whereItIs')} note={say('company.oneFile')}>
         {info.error === null ? null : <ErrorNote error={info.error} onRetry={info.reload} />}
         {book === undefined ? null : (
           <>
             <p className="book-path">
               <code>{book.path}</code>{' '}
-              <Button onPress={() => void copyText(book.path, 'Path copied.')}>Copy path</Button>
+              <Button onPress={() => void copyText(book.path, say('company.pathCopied'))}>{say('company.copyPath')}</Button>
             </p>
             {book.openToOthers === null ? null : <OpenToOthers open={book.openToOthers} />}
             <dl className="book-counts">
               <div>
-                <dt>size</dt>
+                <dt>{say('company.size')}</dt>
                 <dd>{formatBytes(book.bytes)}</dd>
               </div>
               {Object.entries(book.counts).map(([name, count]) => (
@@ -60,28 +62,28 @@ export function BookPage() {
                 </div>
               ))}
               <div>
-                <dt>layout version</dt>
+                <dt>{say('company.layoutVersion')}</dt>
                 <dd>{book.schemaVersion}</dd>
               </div>
               <div>
-                <dt>today</dt>
+                <dt>{say('company.today')}</dt>
                 <dd className="words">{formatLongDay(book.today)}</dd>
               </div>
             </dl>
           </>
         )}
       </Section>
-      <Section title="Back up" note="Safe while people work. Keep one copy on another disk or machine.">
+      <Section title={say('company.backUp')} note={say('company.backUpWhy')}>
         <BackupAge />
         <div className="book-act">
           <PathField
             choice="backup-to"
-            label="To"
+            label={say('company.toPath')}
             value={backupTo}
             onChange={setBackupTo}
-            placeholder="the backups folder beside the book"
-            description="A path ending in .valvebook, or empty."
-            error={backup.failure?.field === 'toPath' ? backup.failure.message : null}
+            placeholder={say('company.besideFolder')}
+            description={say('company.endingBook')}
+            error={backup.failure?.field === 'toPath' ? sayError(backup.failure) : null}
           />
           <Button
             look="primary"
@@ -91,19 +93,19 @@ export function BookPage() {
                 if (done !== null) {
                   setRestoreFrom(done.path);
                   invalidate(['book']);
-                  toast({ text: 'The book is backed up.' });
+                  toast({ text: say('company.backedUpToast') });
                 }
               })
             }
           >
-            Back up now
+            {say('company.backUpNow')}
           </Button>
         </div>
-        {backup.running ? <Progress progress={backup.progress} label="Backing up" onCancel={backup.stop} /> : null}
+        {backup.running ? <Progress progress={backup.progress} label={say('company.backingUp')} onCancel={backup.stop} /> : null}
         {backup.failure === null || backup.failure.field === 'toPath' ? null : <ErrorNote error={backup.failure} />}
         {backup.answer === null ? null : (
           <p className="job-answer" role="status">
-            Backed up to <code>{backup.answer.path}</code>, {formatBytes(backup.answer.bytes)}.
+            <Said text={say('company.backedUpTo')} parts={{ path: <code>{backup.answer.path}</code>, size: formatBytes(backup.answer.bytes) }} />
           </p>
         )}
       </Section>
@@ -115,47 +117,47 @@ export function BookPage() {
         }}
       />
       <Section
-        title="Check"
-        note="Looks at the file, at every reference, and whether what the ledger decides agrees with it. Changes nothing."
+        title={say('company.check')}
+        note={say('company.checkWhy')}
       >
         <Button isDisabled={busy} onPress={() => void check.run({})}>
-          Check the book
+          {say('company.checkBook')}
         </Button>
-        {check.running ? <Progress progress={check.progress} label="Checking" onCancel={check.stop} /> : null}
+        {check.running ? <Progress progress={check.progress} label={say('company.checking')} onCancel={check.stop} /> : null}
         {check.failure === null ? null : <ErrorNote error={check.failure} />}
         {check.answer === null ? null : <CheckResult answer={check.answer} />}
       </Section>
       <SealSection isBusy={busy} onCopy={(text, done) => void copyText(text, done)} />
-      <Section title="Export" note="Every table as CSV in one zip, to be read by any spreadsheet.">
+      <Section title={say('company.export')} note={say('company.exportWhy')}>
         <div className="book-act">
           <PathField
             choice="export-to"
-            label="To"
+            label={say('company.toPath')}
             value={exportTo}
             onChange={setExportTo}
-            placeholder="beside the book"
-            description="A path ending in .zip, or empty."
-            error={exported.failure?.field === 'toPath' ? exported.failure.message : null}
+            placeholder={say('company.besideBook')}
+            description={say('company.endingZip')}
+            error={exported.failure?.field === 'toPath' ? sayError(exported.failure) : null}
           />
           <Button isDisabled={busy} onPress={() => void exported.run(where(exportTo))}>
-            Export everything
+            {say('company.exportAll')}
           </Button>
         </div>
-        {exported.running ? <Progress progress={exported.progress} label="Exporting" onCancel={exported.stop} /> : null}
+        {exported.running ? <Progress progress={exported.progress} label={say('company.exporting')} onCancel={exported.stop} /> : null}
         {exported.failure === null || exported.failure.field === 'toPath' ? null : (
           <ErrorNote error={exported.failure} />
         )}
         {exported.answer === null ? null : (
           <div className="job-answer" role="status">
             <p>
-              Exported to <code>{exported.answer.path}</code>, {formatBytes(exported.answer.bytes)}.
+              <Said text={say('company.exportedTo')} parts={{ path: <code>{exported.answer.path}</code>, size: formatBytes(exported.answer.bytes) }} />
             </p>
             <details>
-              <summary>{exported.answer.tables.length} tables</summary>
+              <summary>{say('company.tables', { count: exported.answer.tables.length })}</summary>
               <ul className="export-tables">
                 {exported.answer.tables.map(({ name, rows }) => (
                   <li key={name}>
-                    {countWords(name)}: {formatCount(rows)}
+                    {countedWords(name, rows)}: {formatCount(rows)}
                   </li>
                 ))}
               </ul>
@@ -163,37 +165,36 @@ export function BookPage() {
           </div>
         )}
       </Section>
-      <Section title="Restore" note="Puts a backup in the place of this book.">
+      <Section title={say('company.restore')} note={say('company.restoreWhy')}>
         <div className="book-act">
           <PathField
             choice="restore-from"
-            label="From"
+            label={say('company.fromPath')}
             value={restoreFrom}
             onChange={setRestoreFrom}
-            placeholder="path of a backup"
-            error={atRestore ? (restore.failure?.message ?? null) : null}
+            placeholder={say('company.pathOfBackup')}
+            error={atRestore && restore.failure !== null ? sayError(restore.failure) : null}
           />
           <Button look="danger" isDisabled={busy || restoreFrom.trim() === ''} onPress={() => setAsking(true)}>
-            Restore…
+            {say('company.restoreMore')}
           </Button>
         </div>
-        {restore.running ? <Progress progress={restore.progress} label="Restoring" onCancel={restore.stop} /> : null}
+        {restore.running ? <Progress progress={restore.progress} label={say('company.restoring')} onCancel={restore.stop} /> : null}
         {restore.failure === null || atRestore ? null : <ErrorNote error={restore.failure} />}
         {restore.answer === null ? null : (
           <p className="job-answer" role="status">
-            Restored from <code>{restore.answer.restoredFrom}</code>. The book that was here is kept as{' '}
-            <code>{restore.answer.previousSavedAs}</code>.
+            <Said text={say('company.restoredFrom')} parts={{ from: <code>{restore.answer.restoredFrom}</code>, kept: <code>{restore.answer.previousSavedAs}</code> }} />
           </p>
         )}
       </Section>
       <Dialog
-        title="Restore this backup?"
+        title={say('company.restoreThis')}
         isOpen={asking}
         onClose={() => setAsking(false)}
         size="small"
         footer={
           <>
-            <Button onPress={() => setAsking(false)}>Keep the book as it is</Button>
+            <Button onPress={() => setAsking(false)}>{say('company.keepBook')}</Button>
             <Button
               look="danger"
               onPress={() => {
@@ -201,14 +202,13 @@ export function BookPage() {
                 void restore.run({ fromPath: restoreFrom.trim() });
               }}
             >
-              Restore backup
+              {say('company.restoreBackup')}
             </Button>
           </>
         }
       >
         <p>
-          Everything entered since that backup leaves the open book. The book as it is now is backed up first, and its
-          place is told to you.
+          {say('company.restoreMeans')}
         </p>
         <p className="book-path">
           <code>{restoreFrom.trim()}</code>
@@ -223,6 +223,6 @@ async function copyText(text: string, done: string): Promise<void> {
     await navigator.clipboard.writeText(text);
     toast({ text: done });
   } catch {
-    toast({ text: 'The clipboard did not take it. Select the text and copy it by hand.', tone: 'error' });
+    toast({ text: say('company.clipboard'), tone: 'error' });
   }
 }

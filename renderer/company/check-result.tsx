@@ -1,5 +1,6 @@
 import type { OutputOf } from '../../core/contract/index.ts';
-import { formatCount, formatDate, plural } from '../parts/index.ts';
+import { say } from '../state/say.ts';
+
 
 const SHOWN = 200;
 
@@ -10,14 +11,12 @@ export function CheckResult({ answer }: { answer: OutputOf<'book.check'> }) {
     <div className="job-answer" role="status">
       <p className={answer.clean ? 'check-clean' : 'check-found'}>
         {answer.clean
-          ? '✓ The book is sound.'
-          : `▲ ${plural(found, 'finding')}. Back up the book before doing anything about them.`}
+          ? say('company.sound')
+          : `▲ ${say('company.findings', { count: found })}`}
       </p>
       {answer.chain !== null && answer.chain.chainedAt !== null ? (
         <p className="quiet">
-          The first {formatCount(answer.chain.chainedLinks)} ledger entries and program revisions were sealed in when
-          this book was brought up to date, on {formatDate(answer.chain.chainedAt.slice(0, 10))}. What was changed
-          before that cannot be noticed.
+          {say('company.sealedIn', { count: answer.chain.chainedLinks, date: answer.chain.chainedAt.slice(0, 10) })}
         </p>
       ) : null}
       <ul className="checks">
@@ -27,8 +26,7 @@ export function CheckResult({ answer }: { answer: OutputOf<'book.check'> }) {
               {check.passed ? '✓' : '▲'} {check.name}
             </span>
             <span className="quiet">
-              {check.passed ? 'in order' : plural(check.findings.length, 'finding')}, looked at{' '}
-              {formatCount(check.looked)}
+              {say('company.checkLooked', { findings: check.findings.length, looked: check.looked })}
             </span>
             {check.findings.length === 0 ? null : (
               <ul className="findings">
@@ -36,7 +34,7 @@ export function CheckResult({ answer }: { answer: OutputOf<'book.check'> }) {
                   <li key={index}>{finding}</li>
                 ))}
                 {check.findings.length > SHOWN ? (
-                  <li className="quiet">and {formatCount(check.findings.length - SHOWN)} more</li>
+                  <li className="quiet">{say('company.andMore', { count: check.findings.length - SHOWN })}</li>
                 ) : null}
               </ul>
             )}

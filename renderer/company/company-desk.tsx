@@ -6,13 +6,14 @@ import { RulesPage } from './rules-page.tsx';
 import { SettingsPage } from './settings-page.tsx';
 import { useKeptDrafts } from './use-draft.ts';
 import { WeatherPage } from './weather-page.tsx';
+import { say } from '../state/say.ts';
 
 const PAGES = [
-  { id: '', label: 'Settings', Page: SettingsPage },
-  { id: 'people', label: 'People, trucks, routes', Page: PeoplePage },
-  { id: 'rules', label: 'Watering rules', Page: RulesPage },
-  { id: 'weather', label: 'Weather stations', Page: WeatherPage },
-  { id: 'book', label: 'The book', Page: BookPage },
+  { id: '', label: 'company.settings', Page: SettingsPage },
+  { id: 'people', label: 'company.people', Page: PeoplePage },
+  { id: 'rules', label: 'company.rules', Page: RulesPage },
+  { id: 'weather', label: 'company.stations', Page: WeatherPage },
+  { id: 'book', label: 'company.book', Page: BookPage },
 ] as const;
 
 /** The form on a page whose changes are kept while another page is looked at. */
@@ -25,15 +26,13 @@ export default function CompanyDesk() {
   const current = PAGES.find(({ id }) => id === page) ?? PAGES[0];
   return (
     <div className="company-desk">
-      <nav className="company-nav" aria-label="Parts of the company">
+      <nav className="company-nav" aria-label={say('company.partsOf')}>
         {PAGES.map(({ id, label }) => (
           <a
             key={id}
             href={id === '' ? '#/company' : `#/company/${id}`}
             aria-current={id === current.id ? 'page' : undefined}
-          >
-            {label}
-            {KEPT_ON[id] !== undefined && KEPT_ON[id] in kept ? <span className="kept small">not saved</span> : null}
+          > {say(label)} {KEPT_ON[id] !== undefined && KEPT_ON[id] in kept ? <span className="kept small">{say('company.notSaved')}</span> : null}
           </a>
         ))}
       </nav>

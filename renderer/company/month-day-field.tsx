@@ -1,4 +1,5 @@
 import { MONTHS, NumberField, SelectField } from '../parts/index.ts';
+import { say } from '../state/say.ts';
 
 const LONGEST = [31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
 
@@ -30,7 +31,7 @@ export function MonthDayField({
         error={error}
       />
       <NumberField
-        label={`${label}, day`}
+        label={say('company.dayOf', { label })}
         hideLabel
         value={Number(day)}
         onChange={(next) => put(month, next ?? 1)}

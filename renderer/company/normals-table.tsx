@@ -2,28 +2,17 @@ import type { ClipboardEvent } from 'react';
 import type { MonthlyNormal } from '../../core/contract/entities.ts';
 import { fromStored, toStored, unitLabel } from '../../core/units.ts';
 import type { UnitSystem } from '../../core/units.ts';
+import type { PlainKey } from '../../core/text/say.ts';
 import { NumberField } from '../parts/index.ts';
+import { say, words } from '../state/say.ts';
 
 type Field = keyof MonthlyNormal;
-const MONTH_NAMES = [
-  'January',
-  'February',
-  'March',
-  'April',
-  'May',
-  'June',
-  'July',
-  'August',
-  'September',
-  'October',
-  'November',
-  'December',
-];
+
 const KM_PER_MILE = 1.609344;
 
 interface Column {
   field: Field;
-  label: string;
+    label: PlainKey;
   unit: (units: UnitSystem) => string;
   shown: (stored: number, units: UnitSystem) => number;
   stored: (shown: number, units: UnitSystem) => number;
@@ -33,7 +22,7 @@ const same = (value: number) => value;
 const COLUMNS: readonly Column[] = [
   {
     field: 'tmaxF',
-    label: 'Highest',
+    label: 'company.highest',
     unit: (units) => unitLabel('temperature', units),
     shown: (value, units) => fromStored('temperature', value, units),
     stored: (value, units) => toStored('temperature', value, units),
@@ -41,7 +30,7 @@ const COLUMNS: readonly Column[] = [
   },
   {
     field: 'tminF',
-    label: 'Lowest',
+    label: 'company.lowest',
     unit: (units) => unitLabel('temperature', units),
     shown: (value, units) => fromStored('temperature', value, units),
     stored: (value, units) => toStored('temperature', value, units),
@@ -49,22 +38,22 @@ const COLUMNS: readonly Column[] = [
   },
   {
     field: 'rainInches',
-    label: 'Rain',
+    label: 'company.rain',
     unit: (units) => unitLabel('depth', units),
     shown: (value, units) => fromStored('depth', value, units),
     stored: (value, units) => toStored('depth', value, units),
     digits: (units) => (units === 'us' ? 2 : 0),
   },
-  { field: 'rhMeanPct', label: 'Humidity', unit: () => '%', shown: same, stored: same, digits: () => 0 },
+  { field: 'rhMeanPct', label: 'company.humidity', unit: () => '%', shown: same, stored: same, digits: () => 0 },
   {
     field: 'windMph',
-    label: 'Wind',
+    label: 'company.wind',
     unit: (units) => (units === 'us' ? 'mph' : 'km/h'),
     shown: (value, units) => (units === 'us' ? value : value * KM_PER_MILE),
     stored: (value, units) => (units === 'us' ? value : value / KM_PER_MILE),
     digits: () => 1,
   },
-  { field: 'solarMjM2', label: 'Sun', unit: () => 'MJ/m² a day', shown: same, stored: same, digits: () => 1 },
+  { field: 'solarMjM2', label: 'company.sun', unit: () => say('company.megajoules'), shown: same, stored: same, digits: () => 1 },
 ];
 const NEEDED: ReadonlySet<Field> = new Set<Field>(['tmaxF', 'tminF', 'rainInches']);
 
@@ -109,10 +98,10 @@ export function NormalsTable({
       <table className="data normals" onPaste={onPaste}>
         <thead>
           <tr>
-            <th scope="col">Month</th>
+            <th scope="col">{say('company.month')}</th>
             {COLUMNS.map((column) => (
               <th key={column.field} scope="col" className="figure">
-                {column.label},<br />
+                {say(column.label)},<br />
                 {column.unit(units)}
               </th>
             ))}
@@ -121,7 +110,7 @@ export function NormalsTable({
         <tbody>
           {normals.map((normal, month) => (
             <tr key={month}>
-              <th scope="row">{MONTH_NAMES[month]}</th>
+              <th scope="row">{words().month(month + 1)}</th>
               {COLUMNS.map((column, index) => {
                 const stored = normal[column.field];
                 const digits = column.digits(units);
@@ -129,7 +118,7 @@ export function NormalsTable({
                 return (
                   <td key={column.field} data-month={month} data-column={index}>
                     <NumberField
-                      label={`${MONTH_NAMES[month] ?? ''}, ${column.label.toLowerCase()}`}
+                      label={`${words().month(month + 1)}, ${say(column.label).toLowerCase()}`}
                       hideLabel
                       value={value}
                       onChange={(next) => {

@@ -2,36 +2,37 @@ import type { OutputOf } from '../../core/contract/index.ts';
 import { Button, ErrorNote } from '../parts/index.ts';
 import { toast } from '../state/toasts.ts';
 import { useJob } from './use-job.ts';
+import { say } from '../state/say.ts';
 
 /** Says that others of this machine can reach the book's files, with a press that ends it. */
 export function OpenToOthers({ open }: { open: NonNullable<OutputOf<'book.info'>['openToOthers']> }) {
   const close = useJob('book.makePrivate');
   const mend = async () => {
     const done = await close.run({});
-    if (done !== null && done.openToOthers === null) toast({ text: 'The book is yours alone on this machine.' });
+    if (done !== null && done.openToOthers === null) toast({ text: say('company.yoursAlone') });
   };
   return (
     <div className="caution open-to-others" role="note">
       <div>
         <p>
-          <strong>Other users of this machine can reach the book.</strong> It holds gate codes and addresses.{' '}
+          <strong>{say('company.othersReach')}</strong> {say('company.holdsCodes')}{' '}
           {open.canMend
-            ? 'If that is not meant, make it private: only you may then open these files.'
-            : 'Some of these files belong to another user of this machine; that user or an administrator can make them private.'}
+            ? say('company.ifNotMeant')
+            : say('company.someBelong')}
         </p>
         <ul className="findings">
           {open.paths.map(({ path, mode, others }) => (
             <li key={path}>
               <code>{path}</code>{' '}
               <span className="quiet">
-                others may {others} it (mode {mode})
+                {say('company.othersMay', { others, mode })}
               </span>
             </li>
           ))}
         </ul>
         {open.canMend ? (
           <Button isDisabled={close.running} onPress={() => void mend()}>
-            Make it private
+            {say('company.makePrivate')}
           </Button>
         ) : null}
         {close.failure === null ? null : <ErrorNote error={close.failure} />}

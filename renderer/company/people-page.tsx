@@ -6,6 +6,7 @@ import { newId } from '../state/write.ts';
 import { RouteDialog, TruckDialog } from './truck-and-route-dialogs.tsx';
 import { TechnicianDialog } from './technician-dialog.tsx';
 import { weekdayWords } from './weekday-picks.tsx';
+import { say } from '../state/say.ts';
 
 type Opened =
   | { kind: 'technician'; of: Technician; isNew: boolean }
@@ -19,7 +20,7 @@ export function PeoplePage() {
   if (people.data === undefined)
     return people.error === null ? (
       <p className="waiting" role="status">
-        Reading the people…
+        {say('company.readingPeople')}
       </p>
     ) : (
       <ErrorNote error={people.error} onRetry={people.reload} />
@@ -48,36 +49,36 @@ export function PeoplePage() {
   const addRoute = () => setOpened({ kind: 'route', isNew: true, of: { id: newId(), name: '', technicianId: null } });
   return (
     <>
-      <h1>People, trucks, routes</h1>
+      <h1>{say('company.people')}</h1>
       <Section
-        title="Technicians"
-        note="Their days and hours decide how full a day on the calendar is."
-        actions={<Button onPress={addTechnician}>Add technician</Button>}
+        title={say('company.technicians')}
+        note={say('company.techniciansWhy')}
+        actions={<Button onPress={addTechnician}>{say('company.addTechnician')}</Button>}
       >
         {technicians.length === 0 ? (
           <EmptyState
-            title="No technician yet"
+            title={say('company.noTechnician')}
             action={
               <Button look="primary" onPress={addTechnician}>
-                Add technician
+                {say('company.addTechnician')}
               </Button>
             }
           >
-            Add everybody who goes out. Each gets a row on the calendar and a day on the Field desk.
+            {say('company.noTechnicianWhy')}
           </EmptyState>
         ) : (
           <div className="table-scroll">
             <table className="data company-table">
               <thead>
                 <tr>
-                  <th scope="col">Name</th>
-                  <th scope="col">Works</th>
-                  <th scope="col">Hours</th>
-                  <th scope="col">Can do</th>
-                  <th scope="col">Truck</th>
-                  <th scope="col">Phone</th>
+                  <th scope="col">{say('company.nameOf')}</th>
+                  <th scope="col">{say('company.works')}</th>
+                  <th scope="col">{say('company.hours')}</th>
+                  <th scope="col">{say('company.canDo')}</th>
+                  <th scope="col">{say('company.truck')}</th>
+                  <th scope="col">{say('company.phone')}</th>
                   <th scope="col">
-                    <span className="visually-hidden">Change</span>
+                    <span className="visually-hidden">{say('company.change')}</span>
                   </th>
                 </tr>
               </thead>
@@ -86,7 +87,7 @@ export function PeoplePage() {
                   <tr key={one.id} data-out={!one.active || undefined}>
                     <th scope="row">
                       {one.name}
-                      {one.active ? null : <span className="quiet"> (has left)</span>}
+                      {one.active ? null : <span className="quiet"> {say('company.hasLeft')}</span>}
                     </th>
                     <td>{weekdayWords(one.workWeekdays)}</td>
                     <td className="no-wrap">
@@ -94,7 +95,7 @@ export function PeoplePage() {
                     </td>
                     <td>
                       {one.skills.length === 0 ? (
-                        <span className="quiet">nothing special</span>
+                        <span className="quiet">{say('company.nothingSpecial')}</span>
                       ) : (
                         one.skills.map((skill) => wordsOf(skill)).join(', ')
                       )}
@@ -103,10 +104,10 @@ export function PeoplePage() {
                     <td className="no-wrap">{one.phone === '' ? '–' : <PhoneLink phone={one.phone} />}</td>
                     <td className="row-act">
                       <Button
-                        aria-label={`Change ${one.name}`}
+                        aria-label={say('company.changeNamed', { name: one.name })}
                         onPress={() => setOpened({ kind: 'technician', of: one, isNew: false })}
                       >
-                        Change
+                        {say('company.change')}
                       </Button>
                     </td>
                   </tr>
@@ -116,21 +117,21 @@ export function PeoplePage() {
           </div>
         )}
       </Section>
-      <Section title="Trucks" actions={<Button onPress={addTruck}>Add truck</Button>}>
+      <Section title={say('company.trucks')} actions={<Button onPress={addTruck}>{say('company.addTruck')}</Button>}>
         {trucks.length === 0 ? (
-          <EmptyState title="No truck yet">
-            A truck with its compressor's flow lets autumn planning send the right one to large systems.
+          <EmptyState title={say('company.noTruck')}>
+            {say('company.noTruckWhy')}
           </EmptyState>
         ) : (
           <table className="data company-table">
             <thead>
               <tr>
-                <th scope="col">Name</th>
+                <th scope="col">{say('company.nameOf')}</th>
                 <th scope="col" className="figure">
-                  Compressor, cfm
+                  {say('company.compressorCfm')}
                 </th>
                 <th scope="col">
-                  <span className="visually-hidden">Change</span>
+                  <span className="visually-hidden">{say('company.change')}</span>
                 </th>
               </tr>
             </thead>
@@ -139,15 +140,15 @@ export function PeoplePage() {
                 <tr key={one.id} data-out={!one.active || undefined}>
                   <th scope="row">
                     {one.name}
-                    {one.active ? null : <span className="quiet"> (not in use)</span>}
+                    {one.active ? null : <span className="quiet"> {say('company.notInUse')}</span>}
                   </th>
-                  <td className="figure">{one.compressorCfm ?? 'none or not known'}</td>
+                  <td className="figure">{one.compressorCfm ?? say('company.noneOrUnknown')}</td>
                   <td className="row-act">
                     <Button
-                      aria-label={`Change ${one.name}`}
+                      aria-label={say('company.changeNamed', { name: one.name })}
                       onPress={() => setOpened({ kind: 'truck', of: one, isNew: false })}
                     >
-                      Change
+                      {say('company.change')}
                     </Button>
                   </td>
                 </tr>
@@ -156,27 +157,26 @@ export function PeoplePage() {
           </table>
         )}
         <Caution>
-          Compressed air can injure people and burst pipe. A compressor's flow here is for planning only: on site never
-          exceed the pressure the pipe's maker allows, wear eye protection, and follow local codes.
+          {say('company.airCaution')}
         </Caution>
       </Section>
       <Section
-        title="Routes"
-        note="A part of town or a round; every property can belong to one."
-        actions={<Button onPress={addRoute}>Add route</Button>}
+        title={say('company.routes')}
+        note={say('company.routesWhy')}
+        actions={<Button onPress={addRoute}>{say('company.addRoute')}</Button>}
       >
         {routes.length === 0 ? (
-          <EmptyState title="No route yet">
-            Routes group properties that lie together, so that lists and the calendar can show one at a time.
+          <EmptyState title={say('company.noRoute')}>
+            {say('company.noRouteWhy')}
           </EmptyState>
         ) : (
           <table className="data company-table">
             <thead>
               <tr>
-                <th scope="col">Name</th>
-                <th scope="col">Usual technician</th>
+                <th scope="col">{say('company.nameOf')}</th>
+                <th scope="col">{say('company.usualTechnician')}</th>
                 <th scope="col">
-                  <span className="visually-hidden">Change</span>
+                  <span className="visually-hidden">{say('company.change')}</span>
                 </th>
               </tr>
             </thead>
@@ -187,10 +187,10 @@ export function PeoplePage() {
                   <td>{technicians.find(({ id }) => id === one.technicianId)?.name ?? '–'}</td>
                   <td className="row-act">
                     <Button
-                      aria-label={`Change ${one.name}`}
+                      aria-label={say('company.changeNamed', { name: one.name })}
                       onPress={() => setOpened({ kind: 'route', of: one, isNew: false })}
                     >
-                      Change
+                      {say('company.change')}
                     </Button>
                   </td>
                 </tr>

@@ -1,4 +1,5 @@
 import type { Failure } from '../../core/errors.ts';
+import { sayError } from '../state/say.ts';
 
 /** Puts a failure beside its field: asked for every field by its path, it remembers which were asked and knows what is left over. */
 export function placedErrors(failure: Failure | null): {
@@ -10,7 +11,7 @@ export function placedErrors(failure: Failure | null): {
     at: (path) => {
       if (failure?.field !== path) return null;
       placed = true;
-      return failure.message;
+      return sayError(failure);
     },
     rest: () => (placed ? null : failure),
   };

@@ -5,6 +5,7 @@ import { Button, ErrorNote, SelectField, Sheet, TextField } from '../parts/index
 import { placedErrors } from './placed-errors.ts';
 import { saveRestriction } from './save-rules.ts';
 import { StageFields } from './stage-fields.tsx';
+import { say } from '../state/say.ts';
 
 const NEW_STAGE: RestrictionStage = {
   title: '',
@@ -55,7 +56,7 @@ export function RestrictionSheet({
   const save = async () => {
     const error = await saveRestriction(
       draft,
-      isNew ? `${draft.name} added.` : `${draft.name} saved.`,
+      say(isNew ? 'company.addedNamed' : 'company.savedNamed', { name: draft.name }),
       isNew ? null : restriction,
     );
     if (error === null) onClose();
@@ -63,40 +64,40 @@ export function RestrictionSheet({
   };
   return (
     <Sheet
-      title={isNew ? 'Add restriction' : restriction.name}
+      title={isNew ? say('company.addRestriction') : restriction.name}
       isOpen
       onClose={onClose}
       footer={
         <Button look="primary" onPress={() => void save()}>
-          {isNew ? 'Add restriction' : 'Save restriction'}
+          {isNew ? say('company.addRestriction') : say('company.saveRestriction')}
         </Button>
       }
     >
       <div className="form-grid">
         <TextField
-          label="Name"
+          label={say('company.nameOf')}
           value={draft.name}
           onChange={(name) => set({ name })}
           isRequired
           autoFocus
           error={at('name')}
         />
-        <TextField label="Where it holds" value={draft.area} onChange={(area) => set({ area })} error={at('area')} />
+        <TextField label={say('company.whereHolds')} value={draft.area} onChange={(area) => set({ area })} error={at('area')} />
         <TextField
           className="full"
-          label="Source"
+          label={say('company.source')}
           value={draft.source}
           onChange={(source) => set({ source })}
           error={at('source')}
-          description="The provider's page or code section, and the day it was read."
+          description={say('company.restrictionSource')}
         />
         <SelectField
-          label="Stage in force"
+          label={say('company.stageInForceLabel')}
           value={String(draft.currentStage)}
           onChange={(stage) => set({ currentStage: Number(stage) })}
           options={draft.stages.map((stage, index) => ({
             id: String(index),
-            label: stage.title === '' ? `Stage ${index + 1}` : stage.title,
+            label: stage.title === '' ? say('company.stageNumber', { number: index + 1 }) : stage.title,
           }))}
           error={at('currentStage')}
         />
@@ -115,7 +116,7 @@ export function RestrictionSheet({
       ))}
       <p className="form-part">
         <Button isDisabled={draft.stages.length >= 20} onPress={() => setStages([...draft.stages, NEW_STAGE])}>
-          Add stage
+          {say('company.addStage')}
         </Button>
       </p>
       {at('stages') === null ? null : <ErrorNote error={at('stages') ?? ''} />}

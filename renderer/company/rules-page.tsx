@@ -1,20 +1,22 @@
 import { useState } from 'react';
 import type { Restriction, RestrictionStage } from '../../core/contract/entities.ts';
-import { Button, EmptyState, ErrorNote, formatClock, plural, Section, SelectField } from '../parts/index.ts';
+import { Button, EmptyState, ErrorNote, formatClock, Section, SelectField } from '../parts/index.ts';
 import { useRequest } from '../state/use-request.ts';
 import { newId } from '../state/write.ts';
 import { RestrictionSheet } from './restriction-sheet.tsx';
 import { saveRestriction } from './save-rules.ts';
 import { ThumbRules } from './thumb-rules.tsx';
 import { weekdayWords } from './weekday-picks.tsx';
+import { say } from '../state/say.ts';
 
-export const FREE_STAGE: RestrictionStage = {
-  title: 'No restriction',
+/** A stage that forbids nothing, its title in the words of whoever adds it: it is theirs to change. */
+export const freeStage = (): RestrictionStage => ({
+  title: say('company.noRestriction'),
   dayRule: { kind: 'any-day' },
   maxDaysPerWeek: null,
   forbiddenHours: [],
   dripExempt: true,
-};
+});
 
 /** What the water providers allow, and what the company goes by. */
 export function RulesPage() {
@@ -23,7 +25,7 @@ export function RulesPage() {
   if (rules.data === undefined)
     return rules.error === null ? (
       <p className="waiting" role="status">
-        Reading the rules…
+        {say('company.readingRules')}
       </p>
     ) : (
       <ErrorNote error={rules.error} onRetry={rules.reload} />
@@ -32,27 +34,26 @@ export function RulesPage() {
   const add = () =>
     setOpened({
       isNew: true,
-      restriction: { id: newId(), name: '', area: '', source: '', currentStage: 0, stages: [FREE_STAGE] },
+      restriction: { id: newId(), name: '', area: '', source: '', currentStage: 0, stages: [freeStage()] },
     });
   return (
     <>
-      <h1>Watering rules</h1>
+      <h1>{say('company.rules')}</h1>
       <Section
-        title="Watering restrictions"
-        note="As the water providers publish them. Every program is checked against the stage in force."
-        actions={<Button onPress={add}>Add restriction</Button>}
+        title={say('company.restrictions')}
+        note={say('company.restrictionsWhy')}
+        actions={<Button onPress={add}>{say('company.addRestriction')}</Button>}
       >
         {restrictions.length === 0 ? (
           <EmptyState
-            title="No restriction yet"
+            title={say('company.noRestrictionYet')}
             action={
               <Button look="primary" onPress={add}>
-                Add restriction
+                {say('company.addRestriction')}
               </Button>
             }
           >
-            Enter a provider's rule once with its stages: which days for odd and even house numbers, which hours are
-            forbidden. When the provider changes the stage, change it here, and every program that breaks it shows.
+            {say('company.noRestrictionWhy')}
           </EmptyState>
         ) : (
           <ul className="restrictions">
@@ -90,20 +91,20 @@ function RestrictionCard({ restriction, onChange }: { restriction: Restriction; 
           </p>
         </div>
         <SelectField
-          label="Stage in force"
+          label={say('company.stageInForceLabel')}
           value={String(restriction.currentStage)}
           options={restriction.stages.map((stage, index) => ({ id: String(index), label: stage.title }))}
           onChange={(stage) => {
             if (Number(stage) !== restriction.currentStage)
               void saveRestriction(
                 { ...restriction, currentStage: Number(stage) },
-                `${restriction.name}: ${restriction.stages[Number(stage)]?.title ?? ''} is in force.`,
+                say('company.stageInForce', { name: restriction.name, stage: restriction.stages[Number(stage)]?.title ?? '' }),
                 restriction,
               );
           }}
         />
-        <Button aria-label={`Change ${restriction.name}`} onPress={onChange}>
-          Change
+        <Button aria-label={say('company.changeNamed', { name: restriction.name })} onPress={onChange}>
+          {say('company.change')}
         </Button>
       </div>
       <ol className="stages">
@@ -112,7 +113,7 @@ function RestrictionCard({ restriction, onChange }: { restriction: Restriction; 
             <span className="stage-title">
               {index === restriction.currentStage ? '▶ ' : ''}
               {stage.title}
-              {index === restriction.currentStage ? <span className="visually-hidden"> (in force)</span> : null}
+              {index === restriction.currentStage ? <span className="visually-hidden">{say('company.inForceMark')}</span> : null}
             </span>
             <span>{stageWords(stage)}</span>
           </li>
@@ -127,19 +128,19 @@ export function stageWords(stage: RestrictionStage): string {
   const rule = stage.dayRule;
   const days =
     rule.kind === 'any-day'
-      ? 'Any day'
+      ? say('company.rule.any-day')
       : rule.kind === 'no-watering'
-        ? 'No watering'
+        ? say('company.rule.no-watering')
         : rule.kind === 'date-parity'
-          ? 'Odd addresses on odd dates, even on even'
-          : `Odd addresses ${weekdayWords(rule.oddAddress)}; even ${weekdayWords(rule.evenAddress)}`;
+          ? say('company.rule.date-parity')
+          : say('company.oddEven', { odd: weekdayWords(rule.oddAddress), even: weekdayWords(rule.evenAddress) });
   const parts = [days];
   if (stage.maxDaysPerWeek !== null && rule.kind !== 'no-watering')
-    parts.push(`at most ${plural(stage.maxDaysPerWeek, 'day')} a week`);
+    parts.push(say('company.atMostDays', { days: stage.maxDaysPerWeek }));
   if (stage.forbiddenHours.length > 0)
     parts.push(
-      `not ${stage.forbiddenHours.map(({ from, to }) => `${formatClock(from)}–${formatClock(to)}`).join(', ')}`,
+      say('company.notHours', { hours: stage.forbiddenHours.map(({ from, to }) => `${formatClock(from)}–${formatClock(to)}`) }),
     );
-  parts.push(stage.dripExempt ? 'drip is free' : 'drip too');
+  parts.push(stage.dripExempt ? say('company.dripFree') : say('company.dripToo'));
   return parts.join(' · ');
 }

@@ -1,4 +1,5 @@
 import { Button } from '../parts/index.ts';
+import { say } from '../state/say.ts';
 
 /** Comes up when something was changed: save it, or put it back. */
 export function SaveBar({
@@ -16,9 +17,9 @@ export function SaveBar({
 }) {
   return (
     <div className="save-bar" data-changed={changed || undefined}>
-      <p role="status">{changed ? 'Changed, not saved yet.' : ''}</p>
+      <p role="status">{changed ? say('company.changed') : ''}</p>
       <Button isDisabled={!changed || busy} onPress={onReset}>
-        Put back
+        {say('company.putBack')}
       </Button>
       <Button look="primary" isDisabled={!changed || busy} onPress={onSave}>
         {label}

@@ -2,6 +2,7 @@ import type { InputOf } from '../../core/contract/index.ts';
 import type { Failure } from '../../core/errors.ts';
 import { toast } from '../state/toasts.ts';
 import { newId, write } from '../state/write.ts';
+import { say, sayError } from '../state/say.ts';
 
 type People = Omit<InputOf<'people.save'>, 'writeId'>;
 
@@ -15,8 +16,8 @@ export async function savePeople(change: People, text: string, before: People | 
       : {
           text,
           undo: () =>
-            void savePeople(before, 'Put back as it was.', null).then((failure) => {
-              if (failure !== null) toast({ text: failure.message, tone: 'error' });
+            void savePeople(before, say('company.putBackAsWas'), null).then((failure) => {
+              if (failure !== null) toast({ text: sayError(failure), tone: 'error' });
             }),
         },
   );

@@ -2,9 +2,10 @@ import type { Restriction, ThumbRule } from '../../core/contract/entities.ts';
 import type { Failure } from '../../core/errors.ts';
 import { toast } from '../state/toasts.ts';
 import { newId, write } from '../state/write.ts';
+import { say, sayError } from '../state/say.ts';
 
 const tell = (failure: Failure | null) => {
-  if (failure !== null) toast({ text: failure.message, tone: 'error' });
+  if (failure !== null) toast({ text: sayError(failure), tone: 'error' });
 };
 
 /** Saves a restriction; with what it was before, the save can be taken back. */
@@ -18,7 +19,7 @@ export async function saveRestriction(
   toast(
     before === null
       ? { text }
-      : { text, undo: () => void saveRestriction(before, `${before.name} is as before.`, null).then(tell) },
+      : { text, undo: () => void saveRestriction(before, say('company.asBeforeNamed', { name: before.name }), null).then(tell) },
   );
   return null;
 }
@@ -34,7 +35,7 @@ export async function saveThumbRules(
   toast(
     before === null
       ? { text }
-      : { text, undo: () => void saveThumbRules(before, 'Rules of thumb are as before.', null).then(tell) },
+      : { text, undo: () => void saveThumbRules(before, say('company.thumbAsBefore'), null).then(tell) },
   );
   return null;
 }

@@ -2,6 +2,7 @@ import { useMemo, useState } from 'react';
 import { Label, Radio, RadioGroup } from 'react-aria-components';
 import type { Settings } from '../../core/contract/entities.ts';
 import type { Failure } from '../../core/errors.ts';
+import type { PlainKey } from '../../core/text/say.ts';
 import { ComboField, ErrorNote, NumberField, Section, SelectField, TextField, TimeField } from '../parts/index.ts';
 import { useRequest } from '../state/use-request.ts';
 import { toast } from '../state/toasts.ts';
@@ -12,13 +13,14 @@ import { MonthDayField } from './month-day-field.tsx';
 import { placedErrors } from './placed-errors.ts';
 import { SaveBar } from './save-bar.tsx';
 import { useDraft } from './use-draft.ts';
+import { say, words } from '../state/say.ts';
 
-const ROUNDING = [
-  { id: '1', label: 'Whole minutes' },
-  { id: '0.5', label: 'Half minutes' },
-  { id: '0.1', label: 'Tenths of a minute' },
-  { id: String(1 / 60), label: 'Seconds' },
-  { id: '5', label: 'Five minutes' },
+const roundingSteps = () => [
+  { id: '1', label: say('company.round.whole') },
+  { id: '0.5', label: say('company.round.half') },
+  { id: '0.1', label: say('company.round.tenth') },
+  { id: String(1 / 60), label: say('company.round.second') },
+  { id: '5', label: say('company.round.five') },
 ];
 
 /** How the company works: names, units, seasons, intervals. */
@@ -34,7 +36,7 @@ export function SettingsPage() {
   if (draft === undefined)
     return saved.error === null ? (
       <p className="waiting" role="status">
-        Reading the settings…
+        {say('company.readingSettings')}
       </p>
     ) : (
       <ErrorNote error={saved.error} onRetry={saved.reload} />
@@ -51,39 +53,37 @@ export function SettingsPage() {
     replace(reply.data);
     toast(
       before === undefined
-        ? { text: 'Settings are as before.' }
-        : { text: 'Settings saved.', undo: () => void save(before, undefined) },
+        ? { text: say('company.settingsAsBefore') }
+        : { text: say('company.settingsSaved'), undo: () => void save(before, undefined) },
     );
   };
-  const roundings = ROUNDING.some(({ id }) => Number(id) === draft.roundToMinutes)
-    ? ROUNDING
-    : [...ROUNDING, { id: String(draft.roundToMinutes), label: `${draft.roundToMinutes} min` }];
+  const steps = roundingSteps(); const roundings = steps.some(({ id }) => Number(id) === draft.roundToMinutes) ? steps : [...steps, { id: String(draft.roundToMinutes), label: words().minutes(draft.roundToMinutes) }];
   return (
     <>
-      <h1>Settings</h1>
-      <Section title="The company">
+      <h1>{say('company.settings')}</h1>
+      <Section title={say('company.theCompany')}>
         <div className="form-grid">
           <TextField
-            label="Company name"
+            label={say('company.name')}
             value={draft.companyName}
             onChange={(companyName) => set({ companyName })}
             isRequired
             error={at('companyName')}
-            description="Stands on day sheets and clients' sheets."
+            description={say('company.nameWhy')}
           />
           <SelectField
-            label="Units"
+            label={say('company.units')}
             value={draft.units}
             onChange={(units) => set({ units: units as Settings['units'] })}
             options={[
-              { id: 'us', label: 'Inches, gallons, °F' },
-              { id: 'metric', label: 'Millimeters, liters, °C' },
+              { id: 'us', label: say('company.unitsUs') },
+              { id: 'metric', label: say('company.unitsMetric') },
             ]}
             error={at('units')}
-            description="How figures are shown and typed. What is in the book does not change."
+            description={say('company.unitsWhy')}
           />
           <ComboField
-            label="Time zone"
+            label={say('company.timeZone')}
             value={draft.timeZone}
             onChange={(timeZone) => {
               if (timeZone !== '') set({ timeZone });
@@ -96,90 +96,90 @@ export function SettingsPage() {
             error={at('timeZone')}
           />
           <TextField
-            label="Country of phone numbers"
+            label={say('company.phoneCountry')}
             value={draft.phoneRegion}
             onChange={(text) => set({ phoneRegion: text.toUpperCase().slice(0, 2) })}
             error={at('phoneRegion')}
-            description="Two letters, such as US or CA: how numbers without a country code are read."
+            description={say('company.phoneCountryWhy')}
           />
         </div>
       </Section>
-      <Section title="What comes due" note="Decides when something turns amber, and when red.">
+      <Section title={say('company.whatComesDue')} note={say('company.whatComesDueWhy')}>
         <div className="form-grid">
           <NumberField
-            label="Battery life"
-            unit="months"
+            label={say('company.batteryLife')}
+            unit={say('company.months')}
             value={draft.batteryLifeMonths}
             onChange={(value) => set({ batteryLifeMonths: value ?? draft.batteryLifeMonths })}
             min={1}
             max={120}
             digits={0}
             error={at('batteryLifeMonths')}
-            description="A sensor's battery is due this long after its last swap."
+            description={say('company.batteryLifeWhy')}
           />
           <NumberField
-            label="Sensor check every"
-            unit="months"
+            label={say('company.checkEvery')}
+            unit={say('company.months')}
             value={draft.sensorCheckMonths}
             onChange={(value) => set({ sensorCheckMonths: value ?? draft.sensorCheckMonths })}
             min={1}
             max={60}
             digits={0}
             error={at('sensorCheckMonths')}
-            description="Rain trip, freeze trip, signal."
+            description={say('company.checkEveryWhy')}
           />
         </div>
       </Section>
       <Section
-        title="Seasons"
-        note="Properties without the visit booked turn up in the to-book list around these days."
+        title={say('company.seasons')}
+        note={say('company.seasonsWhy')}
       >
         <div className="form-grid season-windows">
           <MonthDayField
-            label="Start-ups from"
+            label={say('company.startUpsFrom')}
             value={draft.startUpFrom}
             onChange={(startUpFrom) => set({ startUpFrom })}
             error={at('startUpFrom')}
           />
           <MonthDayField
-            label="Start-ups until"
+            label={say('company.startUpsUntil')}
             value={draft.startUpTo}
             onChange={(startUpTo) => set({ startUpTo })}
             error={at('startUpTo')}
           />
           <MonthDayField
-            label="Winterizations from"
+            label={say('company.winterFrom')}
             value={draft.winterizationFrom}
             onChange={(winterizationFrom) => set({ winterizationFrom })}
             error={at('winterizationFrom')}
           />
           <MonthDayField
-            label="Winterizations until"
+            label={say('company.winterUntil')}
             value={draft.winterizationTo}
             onChange={(winterizationTo) => set({ winterizationTo })}
             error={at('winterizationTo')}
           />
         </div>
       </Section>
-      <Section title="Programs" note="What program advice keeps to.">
+      <Section title={say('company.programs')} note={say('company.programsWhy')}>
         <div className="form-grid">
           <TimeField
-            label="Watering ends by"
+            label={say('company.waterEnds')}
             value={draft.waterEndsBy}
             onChange={(value) => set({ waterEndsBy: value ?? draft.waterEndsBy })}
             error={at('waterEndsBy')}
-            description="The last zone should have ended by then, before wind and sun take their share."
+            description={say('company.waterEndsWhy')}
           />
           <SelectField
-            label="Run times round to"
+            label={say('company.roundTo')}
             value={String(draft.roundToMinutes)}
             onChange={(value) => set({ roundToMinutes: Number(value) })}
             options={roundings}
             error={at('roundToMinutes')}
-            description="As most controllers here do after the seasonal percentage."
+            description={say('company.roundToWhy')}
           />
           <NumberField
-            label="Show both when they differ by"
+            label={say('company.showBoth')}
             unit="%"
             value={Math.round(draft.thumbDiffersShare * 100)}
             onChange={(value) => set({ thumbDiffersShare: (value ?? 25) / 100 })}
@@ -187,7 +187,7 @@ export function SettingsPage() {
             max={200}
             digits={0}
             error={at('thumbDiffersShare')}
-            description="Physics and rule of thumb stand side by side when they are further apart than this."
+            description={say('company.showBothWhy')}
           />
         </div>
       </Section>
@@ -201,34 +201,33 @@ export function SettingsPage() {
         }}
         // Backups are chosen on the Book page; a draft kept here would take that back.
         onSave={() => void save({ ...draft, backups: saved.data?.backups ?? draft.backups }, saved.data)}
-        label="Save settings"
+        label={say('company.saveSettings')}
       />
       <ThemeChoice />
     </>
   );
 }
 
-const THEMES: { id: Theme; label: string }[] = [
-  { id: 'auto', label: 'As this machine is set' },
-  { id: 'light', label: 'Light' },
-  { id: 'dark', label: 'Dark' },
+const THEMES: { id: Theme; label: PlainKey }[] = [
+  { id: 'auto', label: 'company.themeAuto' },
+  { id: 'light', label: 'shell.themeLight' },
+  { id: 'dark', label: 'shell.themeDark' },
 ];
 
 function ThemeChoice() {
   const theme = useView((view) => view.theme);
   return (
-    <Section title="On this machine" note="Kept here, not in the book.">
+    <Section title={say('company.onThisMachine')} note={say('company.onThisMachineWhy')}>
       <RadioGroup
         className="theme-choice"
         value={theme}
         onChange={(next) => setTheme(next as Theme)}
         orientation="horizontal"
       >
-        <Label className="field-label">Light or dark</Label>
+        <Label className="field-label">{say('company.lightOrDark')}</Label>
         <div className="theme-row">
           {THEMES.map(({ id, label }) => (
-            <Radio key={id} value={id} className="pick">
-              {label}
+            <Radio key={id} value={id} className="pick"> {say(label)}
             </Radio>
           ))}
         </div>

@@ -1,14 +1,10 @@
 import { Checkbox } from 'react-aria-components';
 import type { RestrictionStage } from '../../core/contract/entities.ts';
 import { Button, CheckField, NumberField, SelectField, TextField, TimeField, WEEKDAYS } from '../parts/index.ts';
+import { say, words } from '../state/say.ts';
 
-const DAY_RULES = [
-  { id: 'any-day', label: 'Any day' },
-  { id: 'weekdays', label: 'Weekdays by house number' },
-  { id: 'date-parity', label: 'Odd addresses on odd dates, even on even' },
-  { id: 'no-watering', label: 'No watering' },
-] as const;
-const NAMES = ['Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday', 'Sunday'];
+const DAY_RULES = ['any-day', 'weekdays', 'date-parity', 'no-watering'] as const;
+
 
 interface StageFieldsProps {
   stage: RestrictionStage;
@@ -27,52 +23,52 @@ export function StageFields({ stage, index, count, at, onChange, onMove, onRemov
     set({
       forbiddenHours: stage.forbiddenHours.map((spell, other) => (other === place ? { ...spell, ...change } : spell)),
     });
-  const name = stage.title === '' ? `stage ${index + 1}` : stage.title;
+  const number = index + 1; const name = stage.title === '' ? say('company.stageNumber', { number }) : stage.title;
   return (
     <fieldset className="stage">
-      <legend>Stage {index + 1}</legend>
+      <legend>{say('company.stageNumber', { number })}</legend>
       <div className="stage-acts">
-        <Button look="quiet" isDisabled={index === 0} aria-label={`Move up ${name}`} onPress={() => onMove(-1)}>
-          Move up
+        <Button look="quiet" isDisabled={index === 0} aria-label={say('company.moveUpNamed', { name })} onPress={() => onMove(-1)}>
+          {say('company.moveUp')}
         </Button>
         <Button
           look="quiet"
           isDisabled={index === count - 1}
-          aria-label={`Move down ${name}`}
+          aria-label={say('company.moveDownNamed', { name })}
           onPress={() => onMove(1)}
         >
-          Move down
+          {say('company.moveDown')}
         </Button>
-        <Button look="quiet" isDisabled={count === 1} aria-label={`Remove ${name}`} onPress={onRemove}>
-          Remove
+        <Button look="quiet" isDisabled={count === 1} aria-label={say('company.removeNamed', { name })} onPress={onRemove}>
+          {say('company.remove')}
         </Button>
       </div>
       <div className="form-grid">
         <TextField
-          label="Title"
+          label={say('company.titleOf')}
           value={stage.title}
           onChange={(title) => set({ title })}
           isRequired
           error={at('title')}
         />
         <SelectField
-          label="Days"
+          label={say('company.daysOf')}
           value={stage.dayRule.kind}
-          options={DAY_RULES}
+          options={DAY_RULES.map((id) => ({ id, label: say(`company.rule.${id}`) }))}
           onChange={(kind) => set({ dayRule: dayRuleOf(kind) })}
           error={at('dayRule.kind')}
         />
         {stage.dayRule.kind === 'no-watering' ? null : (
           <NumberField
-            label="At most"
-            unit="days a week"
+            label={say('company.atMost')}
+            unit={say('company.daysAWeek')}
             value={stage.maxDaysPerWeek}
             onChange={(maxDaysPerWeek) => set({ maxDaysPerWeek })}
             min={0}
             max={7}
             digits={0}
             error={at('maxDaysPerWeek')}
-            description="Empty: no limit besides the days."
+            description={say('company.noLimit')}
           />
         )}
       </div>
@@ -80,12 +76,12 @@ export function StageFields({ stage, index, count, at, onChange, onMove, onRemov
         <WeekdayGrid rule={stage.dayRule} name={name} onChange={(dayRule) => set({ dayRule })} />
       ) : null}
       <div className="forbidden">
-        <p className="field-label">Hours when spray may not run</p>
-        {stage.forbiddenHours.length === 0 ? <p className="quiet small">None.</p> : null}
+        <p className="field-label">{say('company.forbiddenHours')}</p>
+        {stage.forbiddenHours.length === 0 ? <p className="quiet small">{say('company.noneHours')}</p> : null}
         {stage.forbiddenHours.map((spell, place) => (
           <div key={place} className="spell">
             <TimeField
-              label={`Forbidden from, spell ${place + 1}`}
+              label={say('company.forbiddenFrom', { spell: place + 1 })}
               hideLabel
               value={spell.from}
               onChange={(from) => {
@@ -93,9 +89,9 @@ export function StageFields({ stage, index, count, at, onChange, onMove, onRemov
               }}
               error={at(`forbiddenHours.${place}.from`)}
             />
-            <span>to</span>
+            <span>{say('company.to')}</span>
             <TimeField
-              label={`Forbidden to, spell ${place + 1}`}
+              label={say('company.forbiddenTo', { spell: place + 1 })}
               hideLabel
               value={spell.to}
               onChange={(to) => {
@@ -103,13 +99,13 @@ export function StageFields({ stage, index, count, at, onChange, onMove, onRemov
               }}
               error={at(`forbiddenHours.${place}.to`)}
             />
-            <span className="quiet small">{spell.to < spell.from ? 'over midnight' : ''}</span>
+            <span className="quiet small">{spell.to < spell.from ? say('company.overMidnight') : ''}</span>
             <Button
               look="quiet"
-              aria-label={`Remove spell ${place + 1} of ${name}`}
+              aria-label={say('company.removeSpell', { spell: place + 1, name })}
               onPress={() => set({ forbiddenHours: stage.forbiddenHours.filter((_, other) => other !== place) })}
             >
-              Remove
+              {say('company.remove')}
             </Button>
           </div>
         ))}
@@ -117,11 +113,11 @@ export function StageFields({ stage, index, count, at, onChange, onMove, onRemov
           isDisabled={stage.forbiddenHours.length >= 6}
           onPress={() => set({ forbiddenHours: [...stage.forbiddenHours, { from: '10:00', to: '18:00' }] })}
         >
-          Add hours
+          {say('company.addHours')}
         </Button>
       </div>
       <CheckField
-        label="Drip and soaker hose are outside the rule"
+        label={say('company.dripOutside')}
         value={stage.dripExempt}
         onChange={(dripExempt) => set({ dripExempt })}
       />
@@ -146,8 +142,8 @@ function WeekdayGrid({
   onChange: (rule: WeekdayRule) => void;
 }) {
   const rows = [
-    { key: 'oddAddress', label: 'Odd house numbers' },
-    { key: 'evenAddress', label: 'Even house numbers' },
+    { key: 'oddAddress', label: say('company.oddNumbers') },
+    { key: 'evenAddress', label: say('company.evenNumbers') },
   ] as const;
   const toggle = (key: 'oddAddress' | 'evenAddress', day: number, on: boolean) =>
     onChange({
@@ -159,11 +155,11 @@ function WeekdayGrid({
   return (
     <div className="table-scroll">
       <table className="weekday-grid">
-        <caption className="visually-hidden">Days on which watering is allowed in {name}</caption>
+        <caption className="visually-hidden">{say('company.allowedIn', { name })}</caption>
         <thead>
           <tr>
             <th scope="col">
-              <span className="visually-hidden">House numbers</span>
+              <span className="visually-hidden">{say('company.houseNumbers')}</span>
             </th>
             {WEEKDAYS.map((day) => (
               <th key={day} scope="col">
@@ -182,7 +178,7 @@ function WeekdayGrid({
                     className="day-box"
                     isSelected={rule[key].includes(index + 1)}
                     onChange={(on) => toggle(key, index + 1, on)}
-                    aria-label={`${label}, ${NAMES[index] ?? day}`}
+                    aria-label={`${label}, ${words().weekday(index + 1, 'long')}`}
                   >
                     {({ isSelected }) => <span aria-hidden="true">{isSelected ? '✓' : ''}</span>}
                   </Checkbox>

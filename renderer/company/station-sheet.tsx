@@ -8,6 +8,7 @@ import { useUnits } from '../state/use-settings.ts';
 import { newId, write } from '../state/write.ts';
 import { NormalsTable } from './normals-table.tsx';
 import { placedErrors } from './placed-errors.ts';
+import { say } from '../state/say.ts';
 
 /** Saves a station; with what it was before, the save can be taken back. */
 async function saveStation(
@@ -18,7 +19,7 @@ async function saveStation(
   const reply = await write('station.save', { writeId: newId(), station }, { quiet: true });
   if (!reply.ok) return reply.error;
   toast(
-    before === null ? { text } : { text, undo: () => void saveStation(before, `${before.name} is as before.`, null) },
+    before === null ? { text } : { text, undo: () => void saveStation(before, say('company.asBeforeNamed', { name: before.name }), null) },
   );
   return null;
 }
@@ -47,7 +48,7 @@ export function StationSheet({
   const save = async () => {
     const error = await saveStation(
       draft,
-      isNew ? `${draft.name} added.` : `${draft.name} saved.`,
+      say(isNew ? 'company.addedNamed' : 'company.savedNamed', { name: draft.name }),
       isNew ? null : station,
     );
     if (error === null) onClose();
@@ -56,18 +57,18 @@ export function StationSheet({
   const elevation = Math.round(fromStored('length', draft.elevationFt, units));
   return (
     <Sheet
-      title={isNew ? 'Add weather station' : station.name}
+      title={isNew ? say('company.addWeatherStation') : station.name}
       isOpen
       onClose={onClose}
       footer={
         <Button look="primary" onPress={() => void save()}>
-          {isNew ? 'Add station' : 'Save station'}
+          {isNew ? say('company.addStation') : say('company.saveStation')}
         </Button>
       }
     >
       <div className="form-grid">
         <TextField
-          label="Name"
+          label={say('company.nameOf')}
           value={draft.name}
           onChange={(name) => set({ name })}
           isRequired
@@ -75,8 +76,8 @@ export function StationSheet({
           error={at('name')}
         />
         <NumberField
-          label="Latitude"
-          unit="°, north +"
+          label={say('company.latitude')}
+          unit={say('company.northPlus')}
           value={draft.latitudeDeg}
           onChange={(value) => set({ latitudeDeg: value ?? draft.latitudeDeg })}
           min={-66}
@@ -85,8 +86,8 @@ export function StationSheet({
           error={at('latitudeDeg')}
         />
         <NumberField
-          label="Longitude"
-          unit="°, east +"
+          label={say('company.longitude')}
+          unit={say('company.eastPlus')}
           value={draft.longitudeDeg}
           onChange={(value) => set({ longitudeDeg: value ?? draft.longitudeDeg })}
           min={-180}
@@ -95,7 +96,7 @@ export function StationSheet({
           error={at('longitudeDeg')}
         />
         <NumberField
-          label="Elevation"
+          label={say('company.elevation')}
           unit={unitLabel('length', units)}
           value={elevation}
           onChange={(value) => {
@@ -107,18 +108,16 @@ export function StationSheet({
         />
         <TextField
           className="full"
-          label="Source"
+          label={say('company.source')}
           value={draft.source}
           onChange={(source) => set({ source })}
           error={at('source')}
-          description="Where the figures come from and which years they cover."
+          description={say('company.stationSource')}
         />
       </div>
-      <h3 className="form-part">Monthly normals</h3>
+      <h3 className="form-part">{say('company.normals')}</h3>
       <p className="field-note">
-        Means of the day's highest and lowest temperature, and rain in the whole month. Humidity, wind and sun may stay
-        empty: water need is then estimated from temperature, and says so. A block copied from a spreadsheet can be
-        pasted into any cell.
+        {say('company.normalsWhy')}
       </p>
       <NormalsTable
         normals={draft.normals}

@@ -7,6 +7,7 @@ import { Button, Dialog, ErrorNote, SelectField, SwitchField, TextField, TimeFie
 import { placedErrors } from './placed-errors.ts';
 import { savePeople } from './save-people.ts';
 import { WeekdayPicks } from './weekday-picks.tsx';
+import { say } from '../state/say.ts';
 
 /** One technician: hours, days, skills, truck. */
 export function TechnicianDialog({
@@ -28,7 +29,7 @@ export function TechnicianDialog({
   const save = async () => {
     const error = await savePeople(
       { technicians: [draft] },
-      isNew ? `${draft.name} added.` : `${draft.name} saved.`,
+      say(isNew ? 'company.addedNamed' : 'company.savedNamed', { name: draft.name }),
       isNew ? null : { technicians: [technician] },
     );
     if (error === null) onClose();
@@ -37,7 +38,7 @@ export function TechnicianDialog({
   const fields = (
     <div className="form-grid">
       <TextField
-        label="Name"
+        label={say('company.nameOf')}
         value={draft.name}
         onChange={(name) => set({ name })}
         isRequired
@@ -45,32 +46,32 @@ export function TechnicianDialog({
         error={at('name')}
       />
       <TextField
-        label="Phone"
+        label={say('company.phone')}
         type="tel"
         value={draft.phone}
         onChange={(phone) => set({ phone })}
         error={at('phone')}
       />
       <div className="full">
-        <WeekdayPicks label="Works on" value={draft.workWeekdays} onChange={(workWeekdays) => set({ workWeekdays })} />
+        <WeekdayPicks label={say('company.worksOn')} value={draft.workWeekdays} onChange={(workWeekdays) => set({ workWeekdays })} />
       </div>
       <TimeField
-        label="Day starts"
+        label={say('company.dayStarts')}
         value={draft.dayStart}
         onChange={(value) => set({ dayStart: value ?? draft.dayStart })}
         error={at('dayStart')}
       />
       <TimeField
-        label="Day ends"
+        label={say('company.dayEnds')}
         value={draft.dayEnd}
         onChange={(value) => set({ dayEnd: value ?? draft.dayEnd })}
         error={at('dayEnd')}
       />
       <SelectField
-        label="Truck"
+        label={say('company.truck')}
         value={draft.truckId ?? ''}
         onChange={(id) => set({ truckId: id === '' ? null : id })}
-        options={[{ id: '', label: 'None' }, ...trucks.map(({ id, name }) => ({ id, label: name }))]}
+        options={[{ id: '', label: say('company.noneTruck') }, ...trucks.map(({ id, name }) => ({ id, label: name }))]}
         error={at('truckId')}
       />
       <CheckboxGroup
@@ -78,7 +79,7 @@ export function TechnicianDialog({
         value={draft.skills}
         onChange={(next) => set({ skills: SKILLS.filter((skill) => next.includes(skill)) })}
       >
-        <Label className="field-label">Can do</Label>
+        <Label className="field-label">{say('company.canDo')}</Label>
         <div className="weekday-row">
           {SKILLS.map((skill) => (
             <Checkbox key={skill} value={skill} className="pick">
@@ -87,16 +88,16 @@ export function TechnicianDialog({
           ))}
         </div>
         <p className="field-note">
-          Backflow assemblies are tested and mains voltage is worked on only by people licensed for it where you are.
+          {say('company.licensed')}
         </p>
       </CheckboxGroup>
       {isNew ? null : (
         <div className="full">
           <SwitchField
-            label="Works for us"
+            label={say('company.worksForUs')}
             value={draft.active}
             onChange={(active) => set({ active })}
-            description="Off for somebody who has left: past work keeps the name, new visits cannot be booked."
+            description={say('company.worksForUsWhy')}
           />
         </div>
       )}
@@ -104,12 +105,12 @@ export function TechnicianDialog({
   );
   return (
     <Dialog
-      title={isNew ? 'Add technician' : technician.name}
+      title={isNew ? say('company.addTechnician') : technician.name}
       isOpen
       onClose={onClose}
       footer={
         <Button look="primary" onPress={() => void save()}>
-          {isNew ? 'Add technician' : 'Save technician'}
+          {isNew ? say('company.addTechnician') : say('company.saveTechnician')}
         </Button>
       }
     >

@@ -17,6 +17,7 @@ import { placedErrors } from './placed-errors.ts';
 import { SaveBar } from './save-bar.tsx';
 import { saveThumbRules } from './save-rules.ts';
 import { useDraft } from './use-draft.ts';
+import { say } from '../state/say.ts';
 
 const anyOf = (ids: readonly string[], any: string) => [
   { id: '', label: any },
@@ -46,51 +47,51 @@ export function ThumbRules({ rules }: { rules: ThumbRule[] }) {
     ]);
   const save = async () => {
     setBusy(true);
-    setFailure(await saveThumbRules(draft, 'Rules of thumb saved.', rules));
+    setFailure(await saveThumbRules(draft, say('company.thumbSaved'), rules));
     setBusy(false);
   };
   const rest = () => errors.rest();
   const body = draft.map((rule, index) => {
     const at = (field: keyof ThumbRule) => errors.at(`thumbRules.${index}.${field}`);
-    const which = `rule ${index + 1}`;
+    const number = index + 1;
     return (
       <tr key={rule.id}>
         <td>
           <SelectField
-            label={`Device, ${which}`}
+            label={say('company.ofRule', { what: say('company.device'), number })}
             hideLabel
             value={rule.emissionDevice ?? ''}
             onChange={(id) => change(index, { emissionDevice: id === '' ? null : (id as EmissionDevice) })}
-            options={anyOf(EMISSION_DEVICES, 'Any device')}
+            options={anyOf(EMISSION_DEVICES, say('company.anyDevice'))}
             error={at('emissionDevice')}
           />
         </td>
         <td>
           <SelectField
-            label={`Plants, ${which}`}
+            label={say('company.ofRule', { what: say('company.plants'), number })}
             hideLabel
             value={rule.plantKind ?? ''}
             onChange={(id) => change(index, { plantKind: id === '' ? null : (id as PlantKind) })}
-            options={anyOf(PLANT_KINDS, 'Any plants')}
+            options={anyOf(PLANT_KINDS, say('company.anyPlants'))}
             error={at('plantKind')}
           />
         </td>
         <td>
           <SelectField
-            label={`Place, ${which}`}
+            label={say('company.ofRule', { what: say('company.place'), number })}
             hideLabel
             value={rule.betweenHouses === null ? '' : rule.betweenHouses ? 'yes' : 'no'}
             onChange={(id) => change(index, { betweenHouses: id === '' ? null : id === 'yes' })}
             options={[
-              { id: '', label: 'Anywhere' },
-              { id: 'yes', label: 'Between houses' },
-              { id: 'no', label: 'Not between houses' },
+              { id: '', label: say('company.anywhere') },
+              { id: 'yes', label: say('company.betweenHouses') },
+              { id: 'no', label: say('company.notBetweenHouses') },
             ]}
           />
         </td>
         <td>
           <NumberField
-            label={`Minutes from, ${which}`}
+            label={say('company.ofRule', { what: say('company.minutesFrom'), number })}
             hideLabel
             value={rule.minutesFrom}
             onChange={(value) => change(index, { minutesFrom: value ?? rule.minutesFrom })}
@@ -102,7 +103,7 @@ export function ThumbRules({ rules }: { rules: ThumbRule[] }) {
         </td>
         <td>
           <NumberField
-            label={`Minutes to, ${which}`}
+            label={say('company.ofRule', { what: say('company.minutesTo'), number })}
             hideLabel
             value={rule.minutesTo}
             onChange={(value) => change(index, { minutesTo: value ?? rule.minutesTo })}
@@ -114,7 +115,7 @@ export function ThumbRules({ rules }: { rules: ThumbRule[] }) {
         </td>
         <td>
           <TextField
-            label={`Note, ${which}`}
+            label={say('company.ofRule', { what: say('company.note'), number })}
             hideLabel
             value={rule.note}
             onChange={(note) => change(index, { note })}
@@ -124,10 +125,10 @@ export function ThumbRules({ rules }: { rules: ThumbRule[] }) {
         <td className="row-act">
           <Button
             look="quiet"
-            aria-label={`Remove ${which}`}
+            aria-label={say('company.removeRule', { number })}
             onPress={() => replace(draft.filter((_, place) => place !== index))}
           >
-            Remove
+            {say('company.remove')}
           </Button>
         </td>
       </tr>
@@ -135,43 +136,42 @@ export function ThumbRules({ rules }: { rules: ThumbRule[] }) {
   });
   return (
     <Section
-      title="Rules of thumb"
-      note="Usual run minutes by device, plants and place. Advice shows them beside what physics says."
+      title={say('company.thumb')}
+      note={say('company.thumbWhy')}
       actions={
         <Button isDisabled={draft.length >= 200} onPress={add}>
-          Add rule
+          {say('company.addRule')}
         </Button>
       }
     >
       {draft.length === 0 ? (
         <EmptyState
-          title="No rule of thumb"
+          title={say('company.noThumb')}
           action={
             <Button look="primary" onPress={add}>
-              Add rule
+              {say('company.addRule')}
             </Button>
           }
         >
-          Write down what your people set by habit, such as 12 to 15 minutes for pop-up spray. Where physics and habit
-          differ, both are shown with the reason.
+          {say('company.noThumbWhy')}
         </EmptyState>
       ) : (
         <div className="table-scroll">
           <table className="data thumb-table">
             <thead>
               <tr>
-                <th scope="col">Device</th>
-                <th scope="col">Plants</th>
-                <th scope="col">Place</th>
+                <th scope="col">{say('company.device')}</th>
+                <th scope="col">{say('company.plants')}</th>
+                <th scope="col">{say('company.place')}</th>
                 <th scope="col" className="figure">
-                  From, min
+                  {say('company.fromMin')}
                 </th>
                 <th scope="col" className="figure">
-                  To, min
+                  {say('company.toMin')}
                 </th>
-                <th scope="col">Note</th>
+                <th scope="col">{say('company.note')}</th>
                 <th scope="col">
-                  <span className="visually-hidden">Remove</span>
+                  <span className="visually-hidden">{say('company.remove')}</span>
                 </th>
               </tr>
             </thead>
@@ -188,7 +188,7 @@ export function ThumbRules({ rules }: { rules: ThumbRule[] }) {
           setFailure(null);
         }}
         onSave={() => void save()}
-        label="Save rules of thumb"
+        label={say('company.saveThumb')}
       />
     </Section>
   );

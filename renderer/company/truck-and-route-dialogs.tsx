@@ -4,6 +4,7 @@ import type { Failure } from '../../core/errors.ts';
 import { Button, Dialog, ErrorNote, NumberField, SelectField, SwitchField, TextField } from '../parts/index.ts';
 import { placedErrors } from './placed-errors.ts';
 import { savePeople } from './save-people.ts';
+import { say } from '../state/say.ts';
 
 /** One truck and the air it can give. */
 export function TruckDialog({ truck, isNew, onClose }: { truck: Truck; isNew: boolean; onClose: () => void }) {
@@ -13,7 +14,7 @@ export function TruckDialog({ truck, isNew, onClose }: { truck: Truck; isNew: bo
   const save = async () => {
     const error = await savePeople(
       { trucks: [draft] },
-      isNew ? `${draft.name} added.` : `${draft.name} saved.`,
+      say(isNew ? 'company.addedNamed' : 'company.savedNamed', { name: draft.name }),
       isNew ? null : { trucks: [truck] },
     );
     if (error === null) onClose();
@@ -21,19 +22,19 @@ export function TruckDialog({ truck, isNew, onClose }: { truck: Truck; isNew: bo
   };
   return (
     <Dialog
-      title={isNew ? 'Add truck' : truck.name}
+      title={isNew ? say('company.addTruck') : truck.name}
       isOpen
       onClose={onClose}
       size="small"
       footer={
         <Button look="primary" onPress={() => void save()}>
-          {isNew ? 'Add truck' : 'Save truck'}
+          {isNew ? say('company.addTruck') : say('company.saveTruck')}
         </Button>
       }
     >
       <div className="stacked-form">
         <TextField
-          label="Name"
+          label={say('company.nameOf')}
           value={draft.name}
           onChange={(name) => setDraft({ ...draft, name })}
           isRequired
@@ -41,7 +42,7 @@ export function TruckDialog({ truck, isNew, onClose }: { truck: Truck; isNew: bo
           error={errors.at('trucks.0.name')}
         />
         <NumberField
-          label="Compressor"
+          label={say('company.compressor')}
           unit="cfm"
           value={draft.compressorCfm}
           onChange={(compressorCfm) => setDraft({ ...draft, compressorCfm })}
@@ -49,10 +50,10 @@ export function TruckDialog({ truck, isNew, onClose }: { truck: Truck; isNew: bo
           max={1000}
           digits={0}
           error={errors.at('trucks.0.compressorCfm')}
-          description="Air flow as on its plate; empty for a truck without one."
+          description={say('company.compressorWhy')}
         />
         {isNew ? null : (
-          <SwitchField label="In use" value={draft.active} onChange={(active) => setDraft({ ...draft, active })} />
+          <SwitchField label={say('company.inUse')} value={draft.active} onChange={(active) => setDraft({ ...draft, active })} />
         )}
         {errors.rest() === null ? null : <ErrorNote error={errors.rest() ?? ''} />}
       </div>
@@ -78,7 +79,7 @@ export function RouteDialog({
   const save = async () => {
     const error = await savePeople(
       { routes: [draft] },
-      isNew ? `${draft.name} added.` : `${draft.name} saved.`,
+      say(isNew ? 'company.addedNamed' : 'company.savedNamed', { name: draft.name }),
       isNew ? null : { routes: [route] },
     );
     if (error === null) onClose();
@@ -86,19 +87,19 @@ export function RouteDialog({
   };
   return (
     <Dialog
-      title={isNew ? 'Add route' : route.name}
+      title={isNew ? say('company.addRoute') : route.name}
       isOpen
       onClose={onClose}
       size="small"
       footer={
         <Button look="primary" onPress={() => void save()}>
-          {isNew ? 'Add route' : 'Save route'}
+          {isNew ? say('company.addRoute') : say('company.saveRoute')}
         </Button>
       }
     >
       <div className="stacked-form">
         <TextField
-          label="Name"
+          label={say('company.nameOf')}
           value={draft.name}
           onChange={(name) => setDraft({ ...draft, name })}
           isRequired
@@ -106,11 +107,11 @@ export function RouteDialog({
           error={errors.at('routes.0.name')}
         />
         <SelectField
-          label="Usual technician"
+          label={say('company.usualTechnician')}
           value={draft.technicianId ?? ''}
           onChange={(id) => setDraft({ ...draft, technicianId: id === '' ? null : id })}
           options={[
-            { id: '', label: 'Nobody in particular' },
+            { id: '', label: say('company.nobodyInParticular') },
             ...technicians
               .filter(({ active, id }) => active || id === draft.technicianId)
               .map(({ id, name }) => ({ id, label: name })),

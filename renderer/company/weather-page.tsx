@@ -6,8 +6,7 @@ import {
   ButtonLink,
   EmptyState,
   ErrorNote,
-  formatCount,
-  formatDate,
+  
   formatFigure,
   MONTHS,
   Section,
@@ -18,6 +17,7 @@ import { useRequest } from '../state/use-request.ts';
 import { useUnits } from '../state/use-settings.ts';
 import { newId } from '../state/write.ts';
 import { StationSheet } from './station-sheet.tsx';
+import { say } from '../state/say.ts';
 
 /** A temperate year to start from, so that the twelve rows are there to be typed over. */
 const BLANK_NORMALS = [45, 48, 57, 64, 73, 84, 90, 87, 79, 66, 53, 45].map((tmaxF) => ({
@@ -37,7 +37,7 @@ export function WeatherPage() {
   if (stations.data === undefined)
     return stations.error === null ? (
       <p className="waiting" role="status">
-        Reading the stations…
+        {say('company.readingStations')}
       </p>
     ) : (
       <ErrorNote error={stations.error} onRetry={stations.reload} />
@@ -58,23 +58,22 @@ export function WeatherPage() {
     });
   return (
     <>
-      <h1>Weather stations</h1>
+      <h1>{say('company.stations')}</h1>
       <Section
-        title="Stations"
-        note="Water need is worked out from a station's months, or from its daily records where there are enough."
-        actions={<Button onPress={add}>Add station</Button>}
+        title={say('company.stationsShort')}
+        note={say('company.stationsWhy')}
+        actions={<Button onPress={add}>{say('company.addStation')}</Button>}
       >
         {list.length === 0 ? (
           <EmptyState
-            title="No weather station yet"
+            title={say('company.noStation')}
             action={
               <Button look="primary" onPress={add}>
-                Add station
+                {say('company.addStation')}
               </Button>
             }
           >
-            Take the twelve monthly means of the nearest public weather station. With them every zone gets its water
-            need; daily records, imported as CSV, make freeze dates and past seasons exact.
+            {say('company.noStationWhy')}
           </EmptyState>
         ) : (
           <ul className="stations">
@@ -84,37 +83,36 @@ export function WeatherPage() {
                   <div>
                     <h3>{station.name}</h3>
                     <p className="small quiet">
-                      {Math.abs(station.latitudeDeg).toFixed(2)}° {station.latitudeDeg >= 0 ? 'N' : 'S'},{' '}
-                      {Math.abs(station.longitudeDeg).toFixed(2)}° {station.longitudeDeg >= 0 ? 'E' : 'W'},{' '}
+                      {say('company.at', { latitudeDeg: station.latitudeDeg, longitudeDeg: station.longitudeDeg })},{' '}
                       {formatMeasure('length', station.elevationFt, units)}
                       {station.source === '' ? '' : ` · ${station.source}`}
                     </p>
                     <p className="small">
                       {station.dailyRecords === 0 ? (
                         <>
-                          No daily records.{' '}
+                          {say('company.noDaily')}{' '}
                           <ButtonLink look="quiet" href="#/office/import">
-                            Import daily weather
+                            {say('company.importDaily')}
                           </ButtonLink>
                         </>
                       ) : (
-                        `${formatCount(station.dailyRecords)} days of records, ${station.firstDate === null ? '' : formatDate(station.firstDate)} to ${station.lastDate === null ? '' : formatDate(station.lastDate)}`
+                        say('company.daysOfRecords', { days: station.dailyRecords, from: station.firstDate, to: station.lastDate })
                       )}
                     </p>
                   </div>
                   <Button
-                    aria-label={`Change ${station.name}`}
+                    aria-label={say('company.changeNamed', { name: station.name })}
                     onPress={() => setOpened({ station: plain(station), isNew: false })}
                   >
-                    Change
+                    {say('company.change')}
                   </Button>
                 </div>
-                <ScrollRegion label={`Monthly normals of ${station.name}`}>
+                <ScrollRegion label={say('company.normalsOf', { name: station.name })}>
                   <table className="data normals-read">
                     <thead>
                       <tr>
                         <th scope="col">
-                          <span className="visually-hidden">Figure</span>
+                          <span className="visually-hidden">{say('company.figure')}</span>
                         </th>
                         {MONTHS.map((month) => (
                           <th key={month} scope="col" className="figure">
@@ -125,7 +123,7 @@ export function WeatherPage() {
                     </thead>
                     <tbody>
                       <tr>
-                        <th scope="row">Highest, {unitLabel('temperature', units)}</th>
+                        <th scope="row">{say('company.highest')}, {unitLabel('temperature', units)}</th>
                         {station.normals.map((normal, month) => (
                           <td key={month} className="figure">
                             {formatFigure('temperature', normal.tmaxF, units)}
@@ -133,7 +131,7 @@ export function WeatherPage() {
                         ))}
                       </tr>
                       <tr>
-                        <th scope="row">Lowest, {unitLabel('temperature', units)}</th>
+                        <th scope="row">{say('company.lowest')}, {unitLabel('temperature', units)}</th>
                         {station.normals.map((normal, month) => (
                           <td key={month} className="figure">
                             {formatFigure('temperature', normal.tminF, units)}
@@ -141,7 +139,7 @@ export function WeatherPage() {
                         ))}
                       </tr>
                       <tr>
-                        <th scope="row">Rain, {unitLabel('depth', units)}</th>
+                        <th scope="row">{say('company.rain')}, {unitLabel('depth', units)}</th>
                         {station.normals.map((normal, month) => (
                           <td key={month} className="figure">
                             {formatFigure('depth', normal.rainInches, units)}

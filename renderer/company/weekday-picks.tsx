@@ -1,7 +1,8 @@
 import { Checkbox, CheckboxGroup, Label } from 'react-aria-components';
 import { WEEKDAYS } from '../parts/index.ts';
+import { say, words } from '../state/say.ts';
 
-const NAMES = ['Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday', 'Sunday'];
+
 
 /** The seven weekdays, each to be picked or not; 1 = Monday. */
 export function WeekdayPicks({
@@ -24,7 +25,7 @@ export function WeekdayPicks({
       <Label className={hideLabel ? 'visually-hidden' : 'field-label'}>{label}</Label>
       <div className="weekday-row">
         {WEEKDAYS.map((name, index) => (
-          <Checkbox key={name} value={String(index + 1)} className="pick" aria-label={NAMES[index] ?? name}>
+          <Checkbox key={name} value={String(index + 1)} className="pick" aria-label={words().weekday(index + 1, 'long')}>
             {name}
           </Checkbox>
         ))}
@@ -36,8 +37,8 @@ export function WeekdayPicks({
 /** Weekdays in words: "Mon–Fri", "Mon, Wed". */
 export function weekdayWords(days: readonly number[]): string {
   const sorted = [...days].sort((one, other) => one - other);
-  if (sorted.length === 0) return 'no day';
-  if (sorted.length === 7) return 'every day';
+  if (sorted.length === 0) return say('company.noDay');
+  if (sorted.length === 7) return say('company.everyDay');
   const parts: string[] = [];
   for (let at = 0; at < sorted.length;) {
     let end = at;

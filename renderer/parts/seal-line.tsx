@@ -1,5 +1,6 @@
 import type { OutputOf } from '../../core/contract/index.ts';
-import { formatCount, formatDate } from './format.ts';
+import { say } from '../state/say.ts';
+
 
 export type Seal = OutputOf<'book.seal'>;
 
@@ -11,7 +12,7 @@ export function SealLine({ seal }: { seal: Seal | undefined }) {
   if (seal === undefined) return null;
   return (
     <p className="seal-line">
-      Seal of the book on {formatDate(seal.date)}, over {formatCount(seal.count)} entries and program revisions:{' '}
+      {say('parts.sealOf', { date: seal.date, count: seal.count })}{' '}
       <span className="seal-digits">{sealDigits(seal.seal)}</span>
     </p>
   );
