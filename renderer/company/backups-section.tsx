@@ -33,19 +33,14 @@ function ageWords({ lastGoodAt, daysWithout }: State): string {
 function comesWords({ automatic, runsHere, lastChangeAt }: State): string {
   if (!automatic) return say('company.backupsOff');
   if (!runsHere) return say('company.noneHere');
-  return lastChangeAt === null
-    ? say('company.firstComes')
-    : say('company.oneADay');
+  return lastChangeAt === null ? say('company.firstComes') : say('company.oneADay');
 }
 
 /** Every backup of the book, with a way back to each, and what is chosen about them. */
 export function BackupsSection({ isBusy, onRestore }: { isBusy: boolean; onRestore: (path: string) => void }) {
   const { data, error, reload } = useRequest('book.backups', {});
   return (
-    <Section
-      title={say('company.backups')}
-      note={say('company.backupsWhy')}
-    >
+    <Section title={say('company.backups')} note={say('company.backupsWhy')}>
       {error === null ? null : <ErrorNote error={error} onRetry={reload} />}
       {data?.secondFailure ? <p className="bad">{data.secondFailure}</p> : null}
       {data === undefined ? (

@@ -47,7 +47,9 @@ export function BookPage() {
           <>
             <p className="book-path">
               <code>{book.path}</code>{' '}
-              <Button onPress={() => void copyText(book.path, say('company.pathCopied'))}>{say('company.copyPath')}</Button>
+              <Button onPress={() => void copyText(book.path, say('company.pathCopied'))}>
+                {say('company.copyPath')}
+              </Button>
             </p>
             {book.openToOthers === null ? null : <OpenToOthers open={book.openToOthers} />}
             <dl className="book-counts">
@@ -101,11 +103,16 @@ export function BookPage() {
             {say('company.backUpNow')}
           </Button>
         </div>
-        {backup.running ? <Progress progress={backup.progress} label={say('company.backingUp')} onCancel={backup.stop} /> : null}
+        {backup.running ? (
+          <Progress progress={backup.progress} label={say('company.backingUp')} onCancel={backup.stop} />
+        ) : null}
         {backup.failure === null || backup.failure.field === 'toPath' ? null : <ErrorNote error={backup.failure} />}
         {backup.answer === null ? null : (
           <p className="job-answer" role="status">
-            <Said text={say('company.backedUpTo')} parts={{ path: <code>{backup.answer.path}</code>, size: formatBytes(backup.answer.bytes) }} />
+            <Said
+              text={say('company.backedUpTo')}
+              parts={{ path: <code>{backup.answer.path}</code>, size: formatBytes(backup.answer.bytes) }}
+            />
           </p>
         )}
       </Section>
@@ -116,14 +123,13 @@ export function BookPage() {
           setAsking(true);
         }}
       />
-      <Section
-        title={say('company.check')}
-        note={say('company.checkWhy')}
-      >
+      <Section title={say('company.check')} note={say('company.checkWhy')}>
         <Button isDisabled={busy} onPress={() => void check.run({})}>
           {say('company.checkBook')}
         </Button>
-        {check.running ? <Progress progress={check.progress} label={say('company.checking')} onCancel={check.stop} /> : null}
+        {check.running ? (
+          <Progress progress={check.progress} label={say('company.checking')} onCancel={check.stop} />
+        ) : null}
         {check.failure === null ? null : <ErrorNote error={check.failure} />}
         {check.answer === null ? null : <CheckResult answer={check.answer} />}
       </Section>
@@ -143,14 +149,19 @@ export function BookPage() {
             {say('company.exportAll')}
           </Button>
         </div>
-        {exported.running ? <Progress progress={exported.progress} label={say('company.exporting')} onCancel={exported.stop} /> : null}
+        {exported.running ? (
+          <Progress progress={exported.progress} label={say('company.exporting')} onCancel={exported.stop} />
+        ) : null}
         {exported.failure === null || exported.failure.field === 'toPath' ? null : (
           <ErrorNote error={exported.failure} />
         )}
         {exported.answer === null ? null : (
           <div className="job-answer" role="status">
             <p>
-              <Said text={say('company.exportedTo')} parts={{ path: <code>{exported.answer.path}</code>, size: formatBytes(exported.answer.bytes) }} />
+              <Said
+                text={say('company.exportedTo')}
+                parts={{ path: <code>{exported.answer.path}</code>, size: formatBytes(exported.answer.bytes) }}
+              />
             </p>
             <details>
               <summary>{say('company.tables', { count: exported.answer.tables.length })}</summary>
@@ -179,11 +190,19 @@ export function BookPage() {
             {say('company.restoreMore')}
           </Button>
         </div>
-        {restore.running ? <Progress progress={restore.progress} label={say('company.restoring')} onCancel={restore.stop} /> : null}
+        {restore.running ? (
+          <Progress progress={restore.progress} label={say('company.restoring')} onCancel={restore.stop} />
+        ) : null}
         {restore.failure === null || atRestore ? null : <ErrorNote error={restore.failure} />}
         {restore.answer === null ? null : (
           <p className="job-answer" role="status">
-            <Said text={say('company.restoredFrom')} parts={{ from: <code>{restore.answer.restoredFrom}</code>, kept: <code>{restore.answer.previousSavedAs}</code> }} />
+            <Said
+              text={say('company.restoredFrom')}
+              parts={{
+                from: <code>{restore.answer.restoredFrom}</code>,
+                kept: <code>{restore.answer.previousSavedAs}</code>,
+              }}
+            />
           </p>
         )}
       </Section>
@@ -207,9 +226,7 @@ export function BookPage() {
           </>
         }
       >
-        <p>
-          {say('company.restoreMeans')}
-        </p>
+        <p>{say('company.restoreMeans')}</p>
         <p className="book-path">
           <code>{restoreFrom.trim()}</code>
         </p>

@@ -1,7 +1,6 @@
 import type { OutputOf } from '../../core/contract/index.ts';
 import { say } from '../state/say.ts';
 
-
 const SHOWN = 200;
 
 /** What a check of the book found, check by check. */
@@ -10,9 +9,7 @@ export function CheckResult({ answer }: { answer: OutputOf<'book.check'> }) {
   return (
     <div className="job-answer" role="status">
       <p className={answer.clean ? 'check-clean' : 'check-found'}>
-        {answer.clean
-          ? say('company.sound')
-          : `▲ ${say('company.findings', { count: found })}`}
+        {answer.clean ? say('company.sound') : `▲ ${say('company.findings', { count: found })}`}
       </p>
       {answer.chain !== null && answer.chain.chainedAt !== null ? (
         <p className="quiet">

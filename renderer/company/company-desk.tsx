@@ -32,7 +32,12 @@ export default function CompanyDesk() {
             key={id}
             href={id === '' ? '#/company' : `#/company/${id}`}
             aria-current={id === current.id ? 'page' : undefined}
-          > {say(label)} {KEPT_ON[id] !== undefined && KEPT_ON[id] in kept ? <span className="kept small">{say('company.notSaved')}</span> : null}
+          >
+            {' '}
+            {say(label)}{' '}
+            {KEPT_ON[id] !== undefined && KEPT_ON[id] in kept ? (
+              <span className="kept small">{say('company.notSaved')}</span>
+            ) : null}
           </a>
         ))}
       </nav>

@@ -12,7 +12,7 @@ const KM_PER_MILE = 1.609344;
 
 interface Column {
   field: Field;
-    label: PlainKey;
+  label: PlainKey;
   unit: (units: UnitSystem) => string;
   shown: (stored: number, units: UnitSystem) => number;
   stored: (shown: number, units: UnitSystem) => number;
@@ -53,7 +53,14 @@ const COLUMNS: readonly Column[] = [
     stored: (value, units) => (units === 'us' ? value : value / KM_PER_MILE),
     digits: () => 1,
   },
-  { field: 'solarMjM2', label: 'company.sun', unit: () => say('company.megajoules'), shown: same, stored: same, digits: () => 1 },
+  {
+    field: 'solarMjM2',
+    label: 'company.sun',
+    unit: () => say('company.megajoules'),
+    shown: same,
+    stored: same,
+    digits: () => 1,
+  },
 ];
 const NEEDED: ReadonlySet<Field> = new Set<Field>(['tmaxF', 'tminF', 'rainInches']);
 

@@ -16,17 +16,12 @@ export function OpenToOthers({ open }: { open: NonNullable<OutputOf<'book.info'>
       <div>
         <p>
           <strong>{say('company.othersReach')}</strong> {say('company.holdsCodes')}{' '}
-          {open.canMend
-            ? say('company.ifNotMeant')
-            : say('company.someBelong')}
+          {open.canMend ? say('company.ifNotMeant') : say('company.someBelong')}
         </p>
         <ul className="findings">
           {open.paths.map(({ path, mode, others }) => (
             <li key={path}>
-              <code>{path}</code>{' '}
-              <span className="quiet">
-                {say('company.othersMay', { others, mode })}
-              </span>
+              <code>{path}</code> <span className="quiet">{say('company.othersMay', { others, mode })}</span>
             </li>
           ))}
         </ul>

@@ -119,9 +119,7 @@ export function PeoplePage() {
       </Section>
       <Section title={say('company.trucks')} actions={<Button onPress={addTruck}>{say('company.addTruck')}</Button>}>
         {trucks.length === 0 ? (
-          <EmptyState title={say('company.noTruck')}>
-            {say('company.noTruckWhy')}
-          </EmptyState>
+          <EmptyState title={say('company.noTruck')}>{say('company.noTruckWhy')}</EmptyState>
         ) : (
           <table className="data company-table">
             <thead>
@@ -156,9 +154,7 @@ export function PeoplePage() {
             </tbody>
           </table>
         )}
-        <Caution>
-          {say('company.airCaution')}
-        </Caution>
+        <Caution>{say('company.airCaution')}</Caution>
       </Section>
       <Section
         title={say('company.routes')}
@@ -166,9 +162,7 @@ export function PeoplePage() {
         actions={<Button onPress={addRoute}>{say('company.addRoute')}</Button>}
       >
         {routes.length === 0 ? (
-          <EmptyState title={say('company.noRoute')}>
-            {say('company.noRouteWhy')}
-          </EmptyState>
+          <EmptyState title={say('company.noRoute')}>{say('company.noRouteWhy')}</EmptyState>
         ) : (
           <table className="data company-table">
             <thead>

@@ -82,7 +82,12 @@ export function RestrictionSheet({
           autoFocus
           error={at('name')}
         />
-        <TextField label={say('company.whereHolds')} value={draft.area} onChange={(area) => set({ area })} error={at('area')} />
+        <TextField
+          label={say('company.whereHolds')}
+          value={draft.area}
+          onChange={(area) => set({ area })}
+          error={at('area')}
+        />
         <TextField
           className="full"
           label={say('company.source')}

@@ -98,7 +98,10 @@ function RestrictionCard({ restriction, onChange }: { restriction: Restriction; 
             if (Number(stage) !== restriction.currentStage)
               void saveRestriction(
                 { ...restriction, currentStage: Number(stage) },
-                say('company.stageInForce', { name: restriction.name, stage: restriction.stages[Number(stage)]?.title ?? '' }),
+                say('company.stageInForce', {
+                  name: restriction.name,
+                  stage: restriction.stages[Number(stage)]?.title ?? '',
+                }),
                 restriction,
               );
           }}
@@ -113,7 +116,9 @@ function RestrictionCard({ restriction, onChange }: { restriction: Restriction; 
             <span className="stage-title">
               {index === restriction.currentStage ? '▶ ' : ''}
               {stage.title}
-              {index === restriction.currentStage ? <span className="visually-hidden">{say('company.inForceMark')}</span> : null}
+              {index === restriction.currentStage ? (
+                <span className="visually-hidden">{say('company.inForceMark')}</span>
+              ) : null}
             </span>
             <span>{stageWords(stage)}</span>
           </li>
@@ -139,7 +144,9 @@ export function stageWords(stage: RestrictionStage): string {
     parts.push(say('company.atMostDays', { days: stage.maxDaysPerWeek }));
   if (stage.forbiddenHours.length > 0)
     parts.push(
-      say('company.notHours', { hours: stage.forbiddenHours.map(({ from, to }) => `${formatClock(from)}–${formatClock(to)}`) }),
+      say('company.notHours', {
+        hours: stage.forbiddenHours.map(({ from, to }) => `${formatClock(from)}–${formatClock(to)}`),
+      }),
     );
   parts.push(stage.dripExempt ? say('company.dripFree') : say('company.dripToo'));
   return parts.join(' · ');

@@ -19,7 +19,11 @@ export async function saveRestriction(
   toast(
     before === null
       ? { text }
-      : { text, undo: () => void saveRestriction(before, say('company.asBeforeNamed', { name: before.name }), null).then(tell) },
+      : {
+          text,
+          undo: () =>
+            void saveRestriction(before, say('company.asBeforeNamed', { name: before.name }), null).then(tell),
+        },
   );
   return null;
 }

@@ -1,13 +1,5 @@
 import { useState } from 'react';
-import {
-  Button,
-  ErrorNote,
-  
-  Progress,
-  sealDigits,
-  Section,
-  TextField,
-} from '../parts/index.ts';
+import { Button, ErrorNote, Progress, sealDigits, Section, TextField } from '../parts/index.ts';
 import { useRequest } from '../state/use-request.ts';
 import { CheckResult } from './check-result.tsx';
 import { useJob } from './use-job.ts';
@@ -29,22 +21,21 @@ export function SealSection({ isBusy, onCopy }: { isBusy: boolean; onCopy: (text
   const atDigits = check.failure?.field === 'seals.0.seal';
   const atCount = check.failure?.field === 'seals.0.count';
   return (
-    <Section
-      title={say('company.seal')}
-      note={say('company.sealWhy')}
-    >
+    <Section title={say('company.seal')} note={say('company.sealWhy')}>
       {seal.error === null ? null : <ErrorNote error={seal.error} onRetry={seal.reload} />}
       {seal.data === undefined ? null : (
         <>
           <p className="book-path">
             <code className="seal-digits">{sealDigits(seal.data.seal)}</code>{' '}
-            <Button onPress={() => onCopy(`${seal.data!.date} ${seal.data!.count} ${seal.data!.seal}`, say('company.sealCopied'))}>
+            <Button
+              onPress={() =>
+                onCopy(`${seal.data!.date} ${seal.data!.count} ${seal.data!.seal}`, say('company.sealCopied'))
+              }
+            >
               {say('company.copySeal')}
             </Button>
           </p>
-          <p className="quiet">
-            {say('company.sealOver', { date: seal.data.date, count: seal.data.count })}
-          </p>
+          <p className="quiet">{say('company.sealOver', { date: seal.data.date, count: seal.data.count })}</p>
         </>
       )}
       <div className="book-act seal-check">
@@ -65,7 +56,9 @@ export function SealSection({ isBusy, onCopy }: { isBusy: boolean; onCopy: (text
           {say('company.checkSeal')}
         </Button>
       </div>
-      {check.running ? <Progress progress={check.progress} label={say('company.checking')} onCancel={check.stop} /> : null}
+      {check.running ? (
+        <Progress progress={check.progress} label={say('company.checking')} onCancel={check.stop} />
+      ) : null}
       {check.failure === null || atDigits || atCount ? null : <ErrorNote error={check.failure} />}
       {check.answer === null ? null : <CheckResult answer={check.answer} />}
     </Section>

@@ -57,7 +57,10 @@ export function SettingsPage() {
         : { text: say('company.settingsSaved'), undo: () => void save(before, undefined) },
     );
   };
-  const steps = roundingSteps(); const roundings = steps.some(({ id }) => Number(id) === draft.roundToMinutes) ? steps : [...steps, { id: String(draft.roundToMinutes), label: words().minutes(draft.roundToMinutes) }];
+  const steps = roundingSteps();
+  const roundings = steps.some(({ id }) => Number(id) === draft.roundToMinutes)
+    ? steps
+    : [...steps, { id: String(draft.roundToMinutes), label: words().minutes(draft.roundToMinutes) }];
   return (
     <>
       <h1>{say('company.settings')}</h1>
@@ -130,10 +133,7 @@ export function SettingsPage() {
           />
         </div>
       </Section>
-      <Section
-        title={say('company.seasons')}
-        note={say('company.seasonsWhy')}
-      >
+      <Section title={say('company.seasons')} note={say('company.seasonsWhy')}>
         <div className="form-grid season-windows">
           <MonthDayField
             label={say('company.startUpsFrom')}
@@ -227,7 +227,9 @@ function ThemeChoice() {
         <Label className="field-label">{say('company.lightOrDark')}</Label>
         <div className="theme-row">
           {THEMES.map(({ id, label }) => (
-            <Radio key={id} value={id} className="pick"> {say(label)}
+            <Radio key={id} value={id} className="pick">
+              {' '}
+              {say(label)}
             </Radio>
           ))}
         </div>

@@ -5,7 +5,6 @@ import { say, words } from '../state/say.ts';
 
 const DAY_RULES = ['any-day', 'weekdays', 'date-parity', 'no-watering'] as const;
 
-
 interface StageFieldsProps {
   stage: RestrictionStage;
   index: number;
@@ -23,12 +22,18 @@ export function StageFields({ stage, index, count, at, onChange, onMove, onRemov
     set({
       forbiddenHours: stage.forbiddenHours.map((spell, other) => (other === place ? { ...spell, ...change } : spell)),
     });
-  const number = index + 1; const name = stage.title === '' ? say('company.stageNumber', { number }) : stage.title;
+  const number = index + 1;
+  const name = stage.title === '' ? say('company.stageNumber', { number }) : stage.title;
   return (
     <fieldset className="stage">
       <legend>{say('company.stageNumber', { number })}</legend>
       <div className="stage-acts">
-        <Button look="quiet" isDisabled={index === 0} aria-label={say('company.moveUpNamed', { name })} onPress={() => onMove(-1)}>
+        <Button
+          look="quiet"
+          isDisabled={index === 0}
+          aria-label={say('company.moveUpNamed', { name })}
+          onPress={() => onMove(-1)}
+        >
           {say('company.moveUp')}
         </Button>
         <Button
@@ -39,7 +44,12 @@ export function StageFields({ stage, index, count, at, onChange, onMove, onRemov
         >
           {say('company.moveDown')}
         </Button>
-        <Button look="quiet" isDisabled={count === 1} aria-label={say('company.removeNamed', { name })} onPress={onRemove}>
+        <Button
+          look="quiet"
+          isDisabled={count === 1}
+          aria-label={say('company.removeNamed', { name })}
+          onPress={onRemove}
+        >
           {say('company.remove')}
         </Button>
       </div>

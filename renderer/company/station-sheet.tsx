@@ -19,7 +19,9 @@ async function saveStation(
   const reply = await write('station.save', { writeId: newId(), station }, { quiet: true });
   if (!reply.ok) return reply.error;
   toast(
-    before === null ? { text } : { text, undo: () => void saveStation(before, say('company.asBeforeNamed', { name: before.name }), null) },
+    before === null
+      ? { text }
+      : { text, undo: () => void saveStation(before, say('company.asBeforeNamed', { name: before.name }), null) },
   );
   return null;
 }
@@ -116,9 +118,7 @@ export function StationSheet({
         />
       </div>
       <h3 className="form-part">{say('company.normals')}</h3>
-      <p className="field-note">
-        {say('company.normalsWhy')}
-      </p>
+      <p className="field-note">{say('company.normalsWhy')}</p>
       <NormalsTable
         normals={draft.normals}
         units={units}

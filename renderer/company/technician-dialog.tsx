@@ -53,7 +53,11 @@ export function TechnicianDialog({
         error={at('phone')}
       />
       <div className="full">
-        <WeekdayPicks label={say('company.worksOn')} value={draft.workWeekdays} onChange={(workWeekdays) => set({ workWeekdays })} />
+        <WeekdayPicks
+          label={say('company.worksOn')}
+          value={draft.workWeekdays}
+          onChange={(workWeekdays) => set({ workWeekdays })}
+        />
       </div>
       <TimeField
         label={say('company.dayStarts')}
@@ -87,9 +91,7 @@ export function TechnicianDialog({
             </Checkbox>
           ))}
         </div>
-        <p className="field-note">
-          {say('company.licensed')}
-        </p>
+        <p className="field-note">{say('company.licensed')}</p>
       </CheckboxGroup>
       {isNew ? null : (
         <div className="full">

@@ -53,7 +53,11 @@ export function TruckDialog({ truck, isNew, onClose }: { truck: Truck; isNew: bo
           description={say('company.compressorWhy')}
         />
         {isNew ? null : (
-          <SwitchField label={say('company.inUse')} value={draft.active} onChange={(active) => setDraft({ ...draft, active })} />
+          <SwitchField
+            label={say('company.inUse')}
+            value={draft.active}
+            onChange={(active) => setDraft({ ...draft, active })}
+          />
         )}
         {errors.rest() === null ? null : <ErrorNote error={errors.rest() ?? ''} />}
       </div>

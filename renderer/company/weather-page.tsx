@@ -6,7 +6,6 @@ import {
   ButtonLink,
   EmptyState,
   ErrorNote,
-  
   formatFigure,
   MONTHS,
   Section,
@@ -96,7 +95,11 @@ export function WeatherPage() {
                           </ButtonLink>
                         </>
                       ) : (
-                        say('company.daysOfRecords', { days: station.dailyRecords, from: station.firstDate, to: station.lastDate })
+                        say('company.daysOfRecords', {
+                          days: station.dailyRecords,
+                          from: station.firstDate,
+                          to: station.lastDate,
+                        })
                       )}
                     </p>
                   </div>
@@ -123,7 +126,9 @@ export function WeatherPage() {
                     </thead>
                     <tbody>
                       <tr>
-                        <th scope="row">{say('company.highest')}, {unitLabel('temperature', units)}</th>
+                        <th scope="row">
+                          {say('company.highest')}, {unitLabel('temperature', units)}
+                        </th>
                         {station.normals.map((normal, month) => (
                           <td key={month} className="figure">
                             {formatFigure('temperature', normal.tmaxF, units)}
@@ -131,7 +136,9 @@ export function WeatherPage() {
                         ))}
                       </tr>
                       <tr>
-                        <th scope="row">{say('company.lowest')}, {unitLabel('temperature', units)}</th>
+                        <th scope="row">
+                          {say('company.lowest')}, {unitLabel('temperature', units)}
+                        </th>
                         {station.normals.map((normal, month) => (
                           <td key={month} className="figure">
                             {formatFigure('temperature', normal.tminF, units)}
@@ -139,7 +146,9 @@ export function WeatherPage() {
                         ))}
                       </tr>
                       <tr>
-                        <th scope="row">{say('company.rain')}, {unitLabel('depth', units)}</th>
+                        <th scope="row">
+                          {say('company.rain')}, {unitLabel('depth', units)}
+                        </th>
                         {station.normals.map((normal, month) => (
                           <td key={month} className="figure">
                             {formatFigure('depth', normal.rainInches, units)}

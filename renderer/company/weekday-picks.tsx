@@ -2,8 +2,6 @@ import { Checkbox, CheckboxGroup, Label } from 'react-aria-components';
 import { WEEKDAYS } from '../parts/index.ts';
 import { say, words } from '../state/say.ts';
 
-
-
 /** The seven weekdays, each to be picked or not; 1 = Monday. */
 export function WeekdayPicks({
   label,
@@ -25,7 +23,12 @@ export function WeekdayPicks({
       <Label className={hideLabel ? 'visually-hidden' : 'field-label'}>{label}</Label>
       <div className="weekday-row">
         {WEEKDAYS.map((name, index) => (
-          <Checkbox key={name} value={String(index + 1)} className="pick" aria-label={words().weekday(index + 1, 'long')}>
+          <Checkbox
+            key={name}
+            value={String(index + 1)}
+            className="pick"
+            aria-label={words().weekday(index + 1, 'long')}
+          >
             {name}
           </Checkbox>
         ))}

@@ -1,7 +1,6 @@
 import type { OutputOf } from '../../core/contract/index.ts';
 import { say } from '../state/say.ts';
 
-
 export type Seal = OutputOf<'book.seal'>;
 
 /** A seal's digits in groups that can be read out and typed again. */

@@ -1,4 +1,4 @@
-import { firstMonth, MONTH_NAMES } from '../office/program-review/review-month.ts';
+import { firstMonth, monthName } from '../office/program-review/review-month.ts';
 import { Button } from '../parts/button.tsx';
 import { SelectField } from '../parts/fields.tsx';
 import { formatCount, formatEstimate } from '../parts/format.ts';
@@ -41,7 +41,7 @@ export default function ProgramsPage() {
           label={say('review.month')}
           value={String(month)}
           onChange={(value) => useProgramsJob.setState({ wish: { ...wish, month: Number(value) } })}
-          options={MONTH_NAMES.map((name, index) => ({ id: String(index + 1), label: name }))}
+          options={Array.from({ length: 12 }, (_, index) => ({ id: String(index + 1), label: monthName(index + 1) }))}
         />
         <SelectField
           label={say('review.route')}

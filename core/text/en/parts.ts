@@ -171,5 +171,6 @@ export const parts = {
   'count.weatherDayReplaced': (words, given: { count: number }) =>
     words.plural(given.count, { one: 'weather day replaced', other: 'weather days replaced' }),
   'count.route': (words, given: { count: number }) => words.plural(given.count, { one: 'route', other: 'routes' }),
-  'parts.sealOf': (words, given: { date: string; count: number }) => `Seal of the book on ${words.date(given.date)}, over ${words.count(given.count)} entries and program revisions:`,
+  'parts.sealOf': (words, given: { date: string; count: number }) =>
+    `Seal of the book on ${words.date(given.date)}, over ${words.count(given.count)} entries and program revisions:`,
 } satisfies Room;

@@ -3,7 +3,8 @@ import type { SameAs } from '../room.ts';
 
 const OTHERS: Readonly<Record<string, string>> = { read: 'leerlo', change: 'cambiarlo' };
 
-export const company: SameAs<typeof english> = {  'company.readingSettings': 'Leyendo los ajustes…',
+export const company: SameAs<typeof english> = {
+  'company.readingSettings': 'Leyendo los ajustes…',
   'company.settingsAsBefore': 'Los ajustes están como antes.',
   'company.settingsSaved': 'Ajustes guardados.',
   'company.settings': 'Ajustes',
@@ -25,7 +26,8 @@ export const company: SameAs<typeof english> = {  'company.readingSettings': 'Le
   'company.checkEvery': 'Revisar el sensor cada',
   'company.checkEveryWhy': 'Corte por lluvia, corte por helada, señal.',
   'company.seasons': 'Temporadas',
-  'company.seasonsWhy': 'Las propiedades sin visita reservada aparecen en la lista por reservar alrededor de estos días.',
+  'company.seasonsWhy':
+    'Las propiedades sin visita reservada aparecen en la lista por reservar alrededor de estos días.',
   'company.startUpsFrom': 'Puestas en marcha desde',
   'company.startUpsUntil': 'Puestas en marcha hasta',
   'company.winterFrom': 'Preparación para el invierno desde',
@@ -33,7 +35,8 @@ export const company: SameAs<typeof english> = {  'company.readingSettings': 'Le
   'company.programs': 'Programas',
   'company.programsWhy': 'A qué se atienen los consejos de programas.',
   'company.waterEnds': 'El riego termina antes de',
-  'company.waterEndsWhy': 'La última zona debe haber terminado a esa hora, antes de que el viento y el sol se lleven su parte.',
+  'company.waterEndsWhy':
+    'La última zona debe haber terminado a esa hora, antes de que el viento y el sol se lleven su parte.',
   'company.roundTo': 'Redondear los tiempos a',
   'company.roundToWhy': 'Como lo hace aquí la mayoría de los controladores después del porcentaje estacional.',
   'company.showBoth': 'Mostrar ambos cuando difieren en',
@@ -54,7 +57,8 @@ export const company: SameAs<typeof english> = {  'company.readingSettings': 'Le
   'company.techniciansWhy': 'Sus días y horas deciden cuánto cabe en un día del calendario.',
   'company.addTechnician': 'Agregar técnico',
   'company.noTechnician': 'Todavía no hay técnicos',
-  'company.noTechnicianWhy': 'Agregue a todos los que salen. Cada uno tiene una fila en el calendario y su día en Campo.',
+  'company.noTechnicianWhy':
+    'Agregue a todos los que salen. Cada uno tiene una fila en el calendario y su día en Campo.',
   'company.nameOf': 'Nombre',
   'company.works': 'Trabaja',
   'company.hours': 'Horas',
@@ -68,23 +72,28 @@ export const company: SameAs<typeof english> = {  'company.readingSettings': 'Le
   'company.trucks': 'Camiones',
   'company.addTruck': 'Agregar camión',
   'company.noTruck': 'Todavía no hay camiones',
-  'company.noTruckWhy': 'Un camión con el caudal de su compresor permite enviar el adecuado a los sistemas grandes en otoño.',
+  'company.noTruckWhy':
+    'Un camión con el caudal de su compresor permite enviar el adecuado a los sistemas grandes en otoño.',
   'company.compressorCfm': 'Compresor, cfm',
   'company.noneOrUnknown': 'ninguno o no se sabe',
-  'company.airCaution': 'El aire comprimido puede herir a las personas y reventar tuberías. El caudal del compresor aquí es solo para planificar: en el lugar nunca exceda la presión que permite el fabricante de la tubería, use protección para los ojos y siga las normas locales.',
+  'company.airCaution':
+    'El aire comprimido puede herir a las personas y reventar tuberías. El caudal del compresor aquí es solo para planificar: en el lugar nunca exceda la presión que permite el fabricante de la tubería, use protección para los ojos y siga las normas locales.',
   'company.routes': 'Rutas',
   'company.routesWhy': 'Una parte de la ciudad o un recorrido; cada propiedad puede pertenecer a una.',
   'company.addRoute': 'Agregar ruta',
   'company.noRoute': 'Todavía no hay rutas',
-  'company.noRouteWhy': 'Las rutas reúnen propiedades cercanas, para que las listas y el calendario puedan mostrar una a la vez.',
+  'company.noRouteWhy':
+    'Las rutas reúnen propiedades cercanas, para que las listas y el calendario puedan mostrar una a la vez.',
   'company.usualTechnician': 'Técnico habitual',
   'company.worksOn': 'Trabaja los',
   'company.dayStarts': 'Empieza a las',
   'company.dayEnds': 'Termina a las',
   'company.noneTruck': 'Ninguno',
-  'company.licensed': 'Los dispositivos antirreflujo y la corriente de red son solo para personas con licencia para ello en su lugar.',
+  'company.licensed':
+    'Los dispositivos antirreflujo y la corriente de red son solo para personas con licencia para ello en su lugar.',
   'company.worksForUs': 'Trabaja con nosotros',
-  'company.worksForUsWhy': 'Apáguelo para quien se fue: el trabajo pasado conserva el nombre, y no se le pueden reservar visitas nuevas.',
+  'company.worksForUsWhy':
+    'Apáguelo para quien se fue: el trabajo pasado conserva el nombre, y no se le pueden reservar visitas nuevas.',
   'company.saveTechnician': 'Guardar técnico',
   'company.saveTruck': 'Guardar camión',
   'company.compressor': 'Compresor',
@@ -96,10 +105,12 @@ export const company: SameAs<typeof english> = {  'company.readingSettings': 'Le
   'company.readingRules': 'Leyendo las reglas…',
   'company.rules': 'Reglas de riego',
   'company.restrictions': 'Restricciones de riego',
-  'company.restrictionsWhy': 'Como las publican los proveedores de agua. Cada programa se compara con la etapa vigente.',
+  'company.restrictionsWhy':
+    'Como las publican los proveedores de agua. Cada programa se compara con la etapa vigente.',
   'company.addRestriction': 'Agregar restricción',
   'company.noRestrictionYet': 'Todavía no hay restricciones',
-  'company.noRestrictionWhy': 'Anote una vez la regla del proveedor con sus etapas: qué días para números de casa impares y pares, qué horas están prohibidas. Cuando el proveedor cambie de etapa, cámbiela aquí y se verá cada programa que la incumple.',
+  'company.noRestrictionWhy':
+    'Anote una vez la regla del proveedor con sus etapas: qué días para números de casa impares y pares, qué horas están prohibidas. Cuando el proveedor cambie de etapa, cámbiela aquí y se verá cada programa que la incumple.',
   'company.stageInForceLabel': 'Etapa vigente',
   'company.inForceMark': ' (vigente)',
   'company.rule.any-day': 'Cualquier día',
@@ -122,10 +133,12 @@ export const company: SameAs<typeof english> = {  'company.readingSettings': 'Le
   'company.notBetweenHouses': 'No entre casas',
   'company.remove': 'Quitar',
   'company.thumb': 'Reglas prácticas',
-  'company.thumbWhy': 'Minutos habituales según emisor, plantas y lugar. El consejo los muestra junto a lo que dice la física.',
+  'company.thumbWhy':
+    'Minutos habituales según emisor, plantas y lugar. El consejo los muestra junto a lo que dice la física.',
   'company.addRule': 'Agregar regla',
   'company.noThumb': 'Ninguna regla práctica',
-  'company.noThumbWhy': 'Anote lo que su gente programa por costumbre, por ejemplo 12 a 15 minutos para aspersión emergente. Donde la física y la costumbre difieren, se muestran ambas con la razón.',
+  'company.noThumbWhy':
+    'Anote lo que su gente programa por costumbre, por ejemplo 12 a 15 minutos para aspersión emergente. Donde la física y la costumbre difieren, se muestran ambas con la razón.',
   'company.device': 'Emisor',
   'company.plants': 'Plantas',
   'company.place': 'Lugar',
@@ -156,10 +169,12 @@ export const company: SameAs<typeof english> = {  'company.readingSettings': 'Le
   'company.readingStations': 'Leyendo las estaciones…',
   'company.stations': 'Estaciones meteorológicas',
   'company.stationsShort': 'Estaciones',
-  'company.stationsWhy': 'La necesidad de agua se calcula con los meses de una estación, o con sus registros diarios cuando hay suficientes.',
+  'company.stationsWhy':
+    'La necesidad de agua se calcula con los meses de una estación, o con sus registros diarios cuando hay suficientes.',
   'company.addStation': 'Agregar estación',
   'company.noStation': 'Todavía no hay estaciones',
-  'company.noStationWhy': 'Tome las doce medias mensuales de la estación pública más cercana. Con ellas cada zona tiene su necesidad de agua; los registros diarios, importados como CSV, hacen exactas las fechas de helada y las temporadas pasadas.',
+  'company.noStationWhy':
+    'Tome las doce medias mensuales de la estación pública más cercana. Con ellas cada zona tiene su necesidad de agua; los registros diarios, importados como CSV, hacen exactas las fechas de helada y las temporadas pasadas.',
   'company.noDaily': 'Sin registros diarios.',
   'company.importDaily': 'Importar clima diario',
   'company.figure': 'Cifra',
@@ -179,7 +194,8 @@ export const company: SameAs<typeof english> = {  'company.readingSettings': 'Le
   'company.elevation': 'Altitud',
   'company.stationSource': 'De dónde vienen las cifras y qué años abarcan.',
   'company.normals': 'Medias mensuales',
-  'company.normalsWhy': 'Medias de la temperatura máxima y mínima del día, y lluvia de todo el mes. Humedad, viento y sol pueden quedar vacíos: la necesidad de agua se estima entonces con la temperatura, y lo dice. Un bloque copiado de una hoja de cálculo se puede pegar en cualquier celda.',
+  'company.normalsWhy':
+    'Medias de la temperatura máxima y mínima del día, y lluvia de todo el mes. Humedad, viento y sol pueden quedar vacíos: la necesidad de agua se estima entonces con la temperatura, y lo dice. Un bloque copiado de una hoja de cálculo se puede pegar en cualquier celda.',
   'company.month': 'Mes',
   'company.changed': 'Cambiado, sin guardar.',
   'company.putBack': 'Restablecer',
@@ -204,7 +220,8 @@ export const company: SameAs<typeof english> = {  'company.readingSettings': 'Le
   'company.backingUp': 'Haciendo la copia',
   'company.backedUpTo': 'Copia en {path}, {size}.',
   'company.check': 'Revisión',
-  'company.checkWhy': 'Mira el archivo, cada referencia, y si lo que decide el registro concuerda con él. No cambia nada.',
+  'company.checkWhy':
+    'Mira el archivo, cada referencia, y si lo que decide el registro concuerda con él. No cambia nada.',
   'company.checkBook': 'Revisar el libro',
   'company.checking': 'Revisando',
   'company.export': 'Exportación',
@@ -224,7 +241,8 @@ export const company: SameAs<typeof english> = {  'company.readingSettings': 'Le
   'company.restoreThis': '¿Restaurar esta copia?',
   'company.keepBook': 'Dejar el libro como está',
   'company.restoreBackup': 'Restaurar copia',
-  'company.restoreMeans': 'Todo lo anotado desde esa copia sale del libro abierto. Antes se hace una copia del libro como está ahora, y se le dice dónde queda.',
+  'company.restoreMeans':
+    'Todo lo anotado desde esa copia sale del libro abierto. Antes se hace una copia del libro como está ahora, y se le dice dónde queda.',
   'company.clipboard': 'El portapapeles no lo tomó. Seleccione el texto y cópielo a mano.',
   'company.noGoodBackup': 'Todavía no hay una copia buena junto al libro.',
   'company.backupsOff': 'Las copias automáticas están apagadas.',
@@ -232,7 +250,8 @@ export const company: SameAs<typeof english> = {  'company.readingSettings': 'Le
   'company.firstComes': 'La primera se hace sola en cuanto se anote algo.',
   'company.oneADay': 'Se hace una sola cada día en que se anotó algo.',
   'company.backups': 'Copias de seguridad',
-  'company.backupsWhy': 'Se hacen solas una vez al día mientras se usa Valvebook, y antes de importaciones largas, restauraciones y actualizaciones.',
+  'company.backupsWhy':
+    'Se hacen solas una vez al día mientras se usa Valvebook, y antes de importaciones largas, restauraciones y actualizaciones.',
   'company.lookingBackups': 'Buscando copias…',
   'company.noneYet': 'Todavía no hay ninguna.',
   'company.newestFirst': 'Copias, la más nueva primero',
@@ -266,11 +285,13 @@ export const company: SameAs<typeof english> = {  'company.readingSettings': 'Le
   'company.othersReach': 'Otros usuarios de esta máquina pueden llegar al libro.',
   'company.holdsCodes': 'Contiene códigos de portones y direcciones.',
   'company.ifNotMeant': 'Si no es a propósito, hágalo privado: solo usted podrá abrir estos archivos.',
-  'company.someBelong': 'Algunos de estos archivos son de otro usuario de esta máquina; ese usuario o un administrador puede hacerlos privados.',
+  'company.someBelong':
+    'Algunos de estos archivos son de otro usuario de esta máquina; ese usuario o un administrador puede hacerlos privados.',
   'company.makePrivate': 'Hacerlo privado',
   'company.wholeNumber': 'debe ser el número entero que está junto al sello',
   'company.seal': 'Sello',
-  'company.sealWhy': 'Guárdelo fuera de esta máquina (en papel, en un correo). Si alguien cambia, saca o mete una entrada que él cuenta, el libro ya no da este sello.',
+  'company.sealWhy':
+    'Guárdelo fuera de esta máquina (en papel, en un correo). Si alguien cambia, saca o mete una entrada que él cuenta, el libro ya no da este sello.',
   'company.sealCopied': 'Sello copiado.',
   'company.copySeal': 'Copiar sello',
   'company.entriesCounted': 'Entradas que cuenta',
@@ -283,7 +304,8 @@ export const company: SameAs<typeof english> = {  'company.readingSettings': 'Le
   'company.asBeforeNamed': (_words, given) => `Como antes: ${given.name}.`,
   'company.stageInForce': (_words, given) => `${given.name}: rige ${given.stage}.`,
   'company.oddEven': (_words, given) => `Impares ${given.odd}; pares ${given.even}`,
-  'company.atMostDays': (words, given) => `como máximo ${words.plural(given.days, { one: '# día', other: '# días' })} por semana`,
+  'company.atMostDays': (words, given) =>
+    `como máximo ${words.plural(given.days, { one: '# día', other: '# días' })} por semana`,
   'company.notHours': (_words, given) => `no de ${given.hours.join(', ')}`,
   'company.stageNumber': (_words, given) => `Etapa ${given.number}`,
   'company.ofRule': (_words, given) => `${given.what}, regla ${given.number}`,
@@ -295,18 +317,25 @@ export const company: SameAs<typeof english> = {  'company.readingSettings': 'Le
   'company.forbiddenTo': (_words, given) => `Prohibido hasta, período ${given.spell}`,
   'company.removeSpell': (_words, given) => `Quitar el período ${given.spell} de ${given.name}`,
   'company.allowedIn': (_words, given) => `Días en que se permite regar en ${given.name}`,
-  'company.at': (words, given) => `${words.number(Math.abs(given.latitudeDeg), 2)}° ${given.latitudeDeg >= 0 ? 'N' : 'S'}, ${words.number(Math.abs(given.longitudeDeg), 2)}° ${given.longitudeDeg >= 0 ? 'E' : 'O'}`,
-  'company.daysOfRecords': (words, given) => `${words.plural(given.days, { one: '# día de registros', other: '# días de registros' })}, de ${given.from === null ? '' : words.date(given.from)} a ${given.to === null ? '' : words.date(given.to)}`,
+  'company.at': (words, given) =>
+    `${words.number(Math.abs(given.latitudeDeg), 2)}° ${given.latitudeDeg >= 0 ? 'N' : 'S'}, ${words.number(Math.abs(given.longitudeDeg), 2)}° ${given.longitudeDeg >= 0 ? 'E' : 'O'}`,
+  'company.daysOfRecords': (words, given) =>
+    `${words.plural(given.days, { one: '# día de registros', other: '# días de registros' })}, de ${given.from === null ? '' : words.date(given.from)} a ${given.to === null ? '' : words.date(given.to)}`,
   'company.normalsOf': (_words, given) => `Medias mensuales de ${given.name}`,
   'company.dayOf': (_words, given) => `${given.label}, día`,
   'company.tables': (words, given) => words.plural(given.count, { one: '# tabla', other: '# tablas' }),
-  'company.lastGood': (words, given) => `La última copia buena es del ${given.moment}${given.daysWithout === 0 ? '' : `; ${words.plural(given.daysWithout, { one: 'los cambios de un día no están', other: 'los cambios de # días no están' })} en ninguna copia`}.`,
+  'company.lastGood': (words, given) =>
+    `La última copia buena es del ${given.moment}${given.daysWithout === 0 ? '' : `; ${words.plural(given.daysWithout, { one: 'los cambios de un día no están', other: 'los cambios de # días no están' })} en ninguna copia`}.`,
   'company.lastTryFailed': (_words, given) => `El último intento falló. ${given.why}`,
   'company.restoreOf': (_words, given) => `Restaurar la copia del ${given.moment}`,
-  'company.findings': (words, given) => `${words.plural(given.count, { one: '# hallazgo', other: '# hallazgos' })}. Haga una copia del libro antes de tocar nada.`,
-  'company.sealedIn': (words, given) => `Las primeras ${words.count(given.count)} entradas del registro y revisiones de programas se sellaron cuando este libro se actualizó, el ${words.date(given.date)}. Lo que se cambió antes no se puede notar.`,
-  'company.checkLooked': (words, given) => `${given.findings === 0 ? 'en orden' : words.plural(given.findings, { one: '# hallazgo', other: '# hallazgos' })}, revisados ${words.count(given.looked)}`,
+  'company.findings': (words, given) =>
+    `${words.plural(given.count, { one: '# hallazgo', other: '# hallazgos' })}. Haga una copia del libro antes de tocar nada.`,
+  'company.sealedIn': (words, given) =>
+    `Las primeras ${words.count(given.count)} entradas del registro y revisiones de programas se sellaron cuando este libro se actualizó, el ${words.date(given.date)}. Lo que se cambió antes no se puede notar.`,
+  'company.checkLooked': (words, given) =>
+    `${given.findings === 0 ? 'en orden' : words.plural(given.findings, { one: '# hallazgo', other: '# hallazgos' })}, revisados ${words.count(given.looked)}`,
   'company.andMore': (words, given) => `y ${words.count(given.count)} más`,
   'company.othersMay': (_words, given) => `otros pueden ${OTHERS[given.others] ?? given.others} (modo ${given.mode})`,
-  'company.sealOver': (words, given) => `El ${words.date(given.date)}, sobre ${words.count(given.count)} entradas del registro y revisiones de programas. Toda copia, exportación y hoja impresa lo lleva.`,
+  'company.sealOver': (words, given) =>
+    `El ${words.date(given.date)}, sobre ${words.count(given.count)} entradas del registro y revisiones de programas. Toda copia, exportación y hoja impresa lo lleva.`,
 };

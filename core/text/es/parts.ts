@@ -166,5 +166,6 @@ export const parts: SameAs<typeof english> = {
   'count.weatherDayReplaced': (words, given) =>
     words.plural(given.count, { one: 'día de clima reemplazado', other: 'días de clima reemplazados' }),
   'count.route': (words, given) => words.plural(given.count, { one: 'ruta', other: 'rutas' }),
-  'parts.sealOf': (words, given) => `Sello del libro el ${words.date(given.date)}, sobre ${words.count(given.count)} entradas y revisiones de programas:`,
+  'parts.sealOf': (words, given) =>
+    `Sello del libro el ${words.date(given.date)}, sobre ${words.count(given.count)} entradas y revisiones de programas:`,
 };

@@ -12,12 +12,12 @@ import {
   formatEstimate,
   formatMinutes,
   formatNumber,
-  plural,
   SelectField,
   TextField,
   WarnIcon,
   ZoneTag,
 } from '../../parts/index.ts';
+import { Said } from '../../parts/said.tsx';
 import { toast } from '../../state/toasts.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { useUnits } from '../../state/use-settings.ts';
@@ -26,8 +26,7 @@ import { sayDays } from '../property/programs-section.tsx';
 import type { OpenProperty } from '../property/use-property-editor.ts';
 import type { AcceptPlan, PlannedProgram } from '../../../core/programs/accept-plan.ts';
 import type { WaterSums } from './gallons-now-then.tsx';
-import { monthName } from './review-month.ts';
-import { sayTold } from '../../state/say.ts';
+import { say, sayError, sayTold } from '../../state/say.ts';
 
 /** Says exactly what accepting writes, then writes it. */
 export function AcceptDialog({
@@ -55,7 +54,7 @@ export function AcceptDialog({
   const people = useRequest('people.list', {}).data?.technicians.filter((person) => person.active) ?? [];
   const [doneOn, setDoneOn] = useState<string | null>(today);
   const [technicianId, setTechnicianId] = useState('');
-  const [reason, setReason] = useState(`Program review for ${monthName(month)}`);
+  const [reason, setReason] = useState(() => say('pr.reviewFor', { month }));
   const [failure, setFailure] = useState<Failure | null>(null);
   const [saving, setSaving] = useState(false);
   // Made once, so that pressing again after a lost answer is the same write.
@@ -97,7 +96,7 @@ export function AcceptDialog({
     }
     const { entryIds } = reply.data;
     toast({
-      text: `${plan.programs.length === 1 ? `Program ${plan.programs[0]?.name ?? ''} has` : `Programs ${plan.programs.map((program) => program.name).join(', ')} have`} a new revision`,
+      text: say('pr.newRevisions', { programs: plan.programs.map((program) => program.name) }),
       undo: () => void takeBack(entryIds),
     });
     onDone();
@@ -105,30 +104,26 @@ export function AcceptDialog({
 
   return (
     <Dialog
-      title={plan.isWhole ? 'Accept all' : 'Accept what is chosen'}
+      title={plan.isWhole ? say('pr.acceptAll') : say('pr.acceptChosen')}
       size="wide"
       isOpen
       onClose={onClose}
       footer={
         <>
-          <Button onPress={onClose}>Cancel</Button>
+          <Button onPress={onClose}>{say('pr.cancel')}</Button>
           <Button look="primary" isDisabled={saving || doneOn === null} onPress={() => void accept()}>
-            Accept and record
+            {say('pr.acceptAndRecord')}
           </Button>
         </>
       }
     >
       {failure === null ? null : <ErrorNote error={failure} />}
-      <p className="pr-lead">
-        This writes {plural(plan.programs.length, 'new revision')} and as many ledger entries. The book does not reach
-        the controller: somebody has to set it, by these figures.
-      </p>
+      <p className="pr-lead">{say('pr.thisWrites', { count: plan.programs.length })}</p>
       {otherMonth ? (
         <p className="pr-finding grave">
           <WarnIcon />
           <span>
-            <b>Mind:</b> these are the figures of {monthName(month)}, and they would be in force from the day given
-            below. If the controller keeps a seasonal percentage, set it from the year&apos;s table.
+            <b>{say('pr.mind')}</b> {say('pr.otherMonth', { month })}
           </span>
         </p>
       ) : null}
@@ -136,8 +131,8 @@ export function AcceptDialog({
         <p className="pr-finding grave">
           <WarnIcon />
           <span>
-            <b>Breaks the rule:</b> with what is chosen, {plural(breaches, 'run')} a week would break the watering
-            restriction. {week?.breaches[0] === undefined ? '' : sayTold(week.breaches[0].text)}
+            <b>{say('pr.breaksRule')}</b> {say('pr.wouldBreak', { runs: breaches })}{' '}
+            {week?.breaches[0] === undefined ? '' : sayTold(week.breaches[0].text)}
           </span>
         </p>
       ) : null}
@@ -150,17 +145,25 @@ export function AcceptDialog({
       </ul>
       {plan.carried.length === 0 ? null : (
         <section className="pr-carried">
-          <h3>Zones that keep their minutes, but not their days</h3>
-          <p>Days and start belong to the whole program, so these change with it:</p>
+          <h3>{say('pr.keepMinutes')}</h3>
+          <p>{say('pr.keepMinutesWhy')}</p>
           <ul>
             {plan.carried.map((zone) => {
               const row = rows.find((item) => item.zoneId === zone.zoneId);
               return (
                 <li key={zone.zoneId}>
-                  <ZoneTag station={row?.station ?? 0} /> {row?.zoneName}: still {formatNumber(zone.minutesADay)} min a
-                  watering day, {sayDays(zone.daysNow)} becomes <b>{sayDays(zone.daysThen)}</b>, so{' '}
-                  {formatMinutes(zone.minutesPerWeekNow)} a week becomes <b>{formatMinutes(zone.minutesPerWeekThen)}</b>
-                  .{zone.startsMerged ? ' Its several starts a day become cycles of the one start.' : ''}
+                  <ZoneTag station={row?.station ?? 0} /> {row?.zoneName}:{' '}
+                  <Said
+                    text={say('pr.carried')}
+                    parts={{
+                      minutes: formatNumber(zone.minutesADay),
+                      daysNow: sayDays(zone.daysNow),
+                      daysThen: <b>{sayDays(zone.daysThen)}</b>,
+                      weekNow: formatMinutes(zone.minutesPerWeekNow),
+                      weekThen: <b>{formatMinutes(zone.minutesPerWeekThen)}</b>,
+                    }}
+                  />
+                  {zone.startsMerged ? ` ${say('pr.startsMerged')}` : ''}
                 </li>
               );
             })}
@@ -169,48 +172,52 @@ export function AcceptDialog({
       )}
       <p className="pr-lead">
         {sums.counted === 0 ? (
-          'Gallons cannot be said: no flow is known.'
+          say('pr.gallonsUnknown')
         ) : (
-          <>
-            Estimated water: {formatEstimate('volume', sums.now, units)} →{' '}
-            <b>
-              {formatEstimate('volume', sums.after, units)} {unitLabel('volume', units)}
-            </b>{' '}
-            a week{sums.counted < rows.length ? `, for ${sums.counted} of ${rows.length} zones` : ''}.
-          </>
+          <Said
+            text={say('pr.estimatedWater', { counted: sums.counted, zones: rows.length })}
+            parts={{
+              now: formatEstimate('volume', sums.now, units),
+              after: (
+                <b>
+                  {formatEstimate('volume', sums.after, units)} {unitLabel('volume', units)}
+                </b>
+              ),
+            }}
+          />
         )}
       </p>
       <div className="form-grid">
         <DateField
-          label="Set on"
+          label={say('pr.setOn')}
           value={doneOn}
           onChange={setDoneOn}
           isRequired
-          description="In force from this day"
+          description={say('pr.inForceFrom')}
           error={
             doneOn !== null && doneOn > today
-              ? 'This day has not come yet.'
+              ? say('pr.notComeYet')
               : failure?.field === 'doneOn'
-                ? failure.message
+                ? sayError(failure)
                 : null
           }
         />
         <SelectField
-          label="Set by"
+          label={say('pr.setBy')}
           value={technicianId}
           onChange={setTechnicianId}
           options={[
-            { id: '', label: 'The office' },
+            { id: '', label: say('pr.theOffice') },
             ...people.map((person) => ({ id: person.id, label: person.name })),
           ]}
         />
         <TextField
           className="full"
-          label="Why"
+          label={say('pr.why')}
           value={reason}
           onChange={setReason}
           maxLength={300}
-          description="Stands with the revision and in the ledger"
+          description={say('pr.whyWhere')}
         />
       </div>
     </Dialog>
@@ -229,7 +236,7 @@ async function takeBack(entryIds: readonly string[]): Promise<void> {
     });
     if (!reply.ok) return;
   }
-  toast({ text: 'Taken back: the earlier programs are in force again. The ledger shows both steps.' });
+  toast({ text: say('pr.takenBack') });
 }
 
 function PlanOf({ program, data }: { program: PlannedProgram; data: OpenProperty }) {
@@ -241,10 +248,10 @@ function PlanOf({ program, data }: { program: PlannedProgram; data: OpenProperty
     (a, b) => (stations.get(a)?.station ?? 0) - (stations.get(b)?.station ?? 0),
   );
   const lines = [
-    { what: 'Days', was: before === null ? '–' : sayDays(before.days), becomes: sayDays(settings.days) },
-    { what: 'Start', was: before === null ? '–' : sayStarts(before), becomes: sayStarts(settings) },
+    { what: say('pr.days'), was: before === null ? '–' : sayDays(before.days), becomes: sayDays(settings.days) },
+    { what: say('pr.start'), was: before === null ? '–' : sayStarts(before), becomes: sayStarts(settings) },
     {
-      what: 'Seasonal',
+      what: say('pr.seasonal'),
       was: before === null ? '–' : `${before.seasonalPercent} %`,
       becomes: `${settings.seasonalPercent} %`,
     },
@@ -252,12 +259,12 @@ function PlanOf({ program, data }: { program: PlannedProgram; data: OpenProperty
   return (
     <>
       <h3>
-        Program {program.name}
+        {say('pr.programNamed', { name: program.name })}{' '}
         {data.controllers.length > 1 && controller !== undefined ? `, ${controller.name}` : ''}{' '}
         {program.programId === null ? (
-          <span className="pr-tagged">new</span>
+          <span className="pr-tagged">{say('pr.new')}</span>
         ) : !settings.enabled ? (
-          <span className="pr-tagged">switched off</span>
+          <span className="pr-tagged">{say('pr.switchedOff')}</span>
         ) : null}
       </h3>
       {settings.enabled ? (
@@ -269,7 +276,7 @@ function PlanOf({ program, data }: { program: PlannedProgram; data: OpenProperty
                 <dd>
                   {line.was === line.becomes ? (
                     <>
-                      {line.becomes} <span className="quiet">(as now)</span>
+                      {line.becomes} <span className="quiet">{say('pr.asNow')}</span>
                     </>
                   ) : (
                     <>
@@ -303,14 +310,13 @@ function PlanOf({ program, data }: { program: PlannedProgram; data: OpenProperty
                           <s>{formatNumber(was)}</s> →{' '}
                         </>
                       )}
-                      <b>{is === 0 ? 'off' : formatNumber(is)}</b>
+                      <b>{is === 0 ? say('pr.off') : formatNumber(is)}</b>
                     </>
                   )}
                   {is === 0 ? '' : ' min'}
                   {run !== undefined && is > 0 && run.cycleMinutes !== null && run.cycleMinutes < is ? (
                     <span className="quiet small">
-                      cycles of {formatNumber(run.cycleMinutes)}
-                      {run.soakMinutes === null ? '' : `, soak ${formatNumber(run.soakMinutes)}`}
+                      {say('pr.cyclesOf', { cycleMinutes: run.cycleMinutes, soakMinutes: run.soakMinutes })}
                     </span>
                   ) : null}
                 </li>
@@ -319,13 +325,11 @@ function PlanOf({ program, data }: { program: PlannedProgram; data: OpenProperty
           </ul>
         </>
       ) : (
-        <p>
-          No zone is left in it. It is switched off, with its minutes kept, so that it does not water a second time.
-        </p>
+        <p>{say('pr.noZoneLeft')}</p>
       )}
     </>
   );
 }
 
 const sayStarts = (settings: ProgramSettings) =>
-  settings.startTimes.length === 0 ? 'no start' : settings.startTimes.map(formatClock).join(', ');
+  settings.startTimes.length === 0 ? say('pr.noStart') : settings.startTimes.map(formatClock).join(', ');

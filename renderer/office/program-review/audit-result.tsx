@@ -4,7 +4,7 @@ import { formatMeasure, formatNumber, Guess } from '../../parts/index.ts';
 import { useUnits } from '../../state/use-settings.ts';
 import { minutesAfterTest, multiplierNow } from './after-test.ts';
 import { sayShare } from './review-words.ts';
-import { sayTold } from '../../state/say.ts';
+import { say, sayTold } from '../../state/say.ts';
 
 /** What the test says beside what the zone assumes now, and what that does to the advice. */
 export function AuditResult({ row, result }: { row: ReviewRow; result: OutputOf<'zone.audit'> }) {
@@ -13,7 +13,7 @@ export function AuditResult({ row, result }: { row: ReviewRow; result: OutputOf<
   const after = minutesAfterTest(row, result);
   const lines = [
     {
-      what: 'Precipitation rate',
+      what: say('pr.precipitationRate'),
       now: (
         <Guess
           known={
@@ -29,7 +29,7 @@ export function AuditResult({ row, result }: { row: ReviewRow; result: OutputOf<
       change: share(result.precipitationRateInPerHour / row.precipitationRateInPerHour),
     },
     {
-      what: 'Uniformity, lowest quarter',
+      what: say('pr.uniformity'),
       now: (
         <Guess known={guessed.has('distributionUniformity') ? 'guess' : 'measured'}>
           {sayShare(row.distributionUniformity)}
@@ -39,7 +39,7 @@ export function AuditResult({ row, result }: { row: ReviewRow; result: OutputOf<
       change: share(result.distributionUniformity / row.distributionUniformity),
     },
     {
-      what: 'Scheduling multiplier',
+      what: say('pr.multiplier'),
       now: formatNumber(multiplierNow(row), 2),
       test: formatNumber(result.schedulingMultiplier, 2),
       change: share(result.schedulingMultiplier / multiplierNow(row)),
@@ -49,13 +49,13 @@ export function AuditResult({ row, result }: { row: ReviewRow; result: OutputOf<
     <div className="pr-audit">
       <p className="pr-audit-figures">
         <span>
-          <b>{formatMeasure('rate', result.precipitationRateInPerHour, units)}</b> precipitation rate
+          <b>{formatMeasure('rate', result.precipitationRateInPerHour, units)}</b> {say('pr.precipitationRateSmall')}
         </span>
         <span>
-          <b>{sayShare(result.distributionUniformity)}</b> uniformity
+          <b>{sayShare(result.distributionUniformity)}</b> {say('pr.uniformitySmall')}
         </span>
         <span>
-          <b>× {formatNumber(result.schedulingMultiplier, 2)}</b> multiplier
+          <b>× {formatNumber(result.schedulingMultiplier, 2)}</b> {say('pr.multiplierSmall')}
         </span>
       </p>
       {result.findings.map((finding) => (
@@ -64,18 +64,18 @@ export function AuditResult({ row, result }: { row: ReviewRow; result: OutputOf<
         </p>
       ))}
       <table className="data">
-        <caption className="visually-hidden">The test beside what the zone assumes now</caption>
+        <caption className="visually-hidden">{say('pr.testBeside')}</caption>
         <thead>
           <tr>
-            <th scope="col">Figure</th>
+            <th scope="col">{say('pr.figure')}</th>
             <th scope="col" className="figure">
-              Zone assumes
+              {say('pr.zoneAssumes')}
             </th>
             <th scope="col" className="figure">
-              Test says
+              {say('pr.testSays')}
             </th>
             <th scope="col" className="figure">
-              Change
+              {say('pr.change')}
             </th>
           </tr>
         </thead>
@@ -89,7 +89,7 @@ export function AuditResult({ row, result }: { row: ReviewRow; result: OutputOf<
             </tr>
           ))}
           <tr>
-            <th scope="row">Advised minutes, same days</th>
+            <th scope="row">{say('pr.advisedSameDays')}</th>
             <td className="figure">
               {formatNumber(row.advice.upperMinutes, 0)}{' '}
               <span className="quiet">
@@ -97,7 +97,7 @@ export function AuditResult({ row, result }: { row: ReviewRow; result: OutputOf<
               </span>
             </td>
             <td className="figure">
-              <b>about {formatNumber(after.upper, 0)}</b>{' '}
+              <b>{say('parts.about', { figure: formatNumber(after.upper, 0) })}</b>{' '}
               <span className="quiet">
                 ({formatNumber(after.lower, 0)}–{formatNumber(after.upper, 0)})
               </span>
@@ -108,10 +108,7 @@ export function AuditResult({ row, result }: { row: ReviewRow; result: OutputOf<
           </tr>
         </tbody>
       </table>
-      <p className="small quiet">
-        The minutes are an estimate for the days advised now. Once the test is logged the review works everything out
-        again, days and cycles too.
-      </p>
+      <p className="small quiet">{say('pr.estimateForDays')}</p>
     </div>
   );
 }
@@ -119,5 +116,5 @@ export function AuditResult({ row, result }: { row: ReviewRow; result: OutputOf<
 function share(ratio: number): string {
   if (!Number.isFinite(ratio)) return '–';
   const change = Math.round((ratio - 1) * 100);
-  return change === 0 ? 'same' : `${change > 0 ? '+' : '−'}${Math.abs(change)} %`;
+  return change === 0 ? say('pr.same') : `${change > 0 ? '+' : '−'}${Math.abs(change)} %`;
 }

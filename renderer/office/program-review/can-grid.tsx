@@ -1,6 +1,7 @@
 import { useEffect, useRef } from 'react';
 import type { ClipboardEvent, KeyboardEvent } from 'react';
 import { readVolume, volumesIn } from './can-volumes.ts';
+import { say } from '../../state/say.ts';
 
 const GROWS_BY = 6;
 export const FIRST_CANS = Array.from({ length: 24 }, () => '');
@@ -52,12 +53,7 @@ export function CanGrid({
     event.preventDefault();
   };
   return (
-    <div
-      ref={grid}
-      className="pr-cans"
-      role="group"
-      aria-label="Volumes caught, mL. Enter goes to the next can; a list can be pasted."
-    >
+    <div ref={grid} className="pr-cans" role="group" aria-label={say('pr.volumes')}>
       {texts.map((text, index) => {
         const wrong = Number.isNaN(readVolume(text));
         return (
@@ -67,7 +63,7 @@ export function CanGrid({
               inputMode="decimal"
               autoComplete="off"
               value={text}
-              aria-label={`Can ${index + 1}, mL${low.has(index) ? ', lowest quarter' : ''}`}
+              aria-label={say('pr.canNumber', { number: index + 1, low: low.has(index) })}
               aria-invalid={wrong || undefined}
               maxLength={8}
               onChange={(event) => set(index, event.target.value)}

@@ -8,10 +8,8 @@ import {
   Button,
   DateField,
   ErrorNote,
-  formatMeasure,
   formatNumber,
   NumberField,
-  plural,
   SelectField,
   Sheet,
   TextField,
@@ -25,6 +23,7 @@ import { AuditResult } from './audit-result.tsx';
 import { CanGrid, FIRST_CANS } from './can-grid.tsx';
 import { readVolume } from './can-volumes.ts';
 import { useDebounced } from './use-debounced.ts';
+import { say } from '../../state/say.ts';
 
 type ThroatAs = 'diameter' | 'area';
 interface Gauge {
@@ -103,7 +102,7 @@ export function CatchCanSheet({
     }
     rememberGauge(gauge);
     toast({
-      text: `Catch-can test of zone ${row.station} logged; the zone now uses its rate and uniformity`,
+      text: say('pr.testLogged', { station: row.station }),
       undo: () =>
         void write('ledger.correct', {
           writeId: newId(),
@@ -118,38 +117,35 @@ export function CatchCanSheet({
 
   return (
     <Sheet
-      title={`Catch-can test: zone ${row.station}, ${row.zoneName}`}
+      title={say('pr.testOf', { station: row.station, zone: row.zoneName })}
       isOpen
       onClose={onClose}
       footer={
         <>
-          <Button onPress={onClose}>Cancel</Button>
+          <Button onPress={onClose}>{say('pr.cancel')}</Button>
           <Button
             look="primary"
             isDisabled={!ready || result === undefined || saving || doneOn === null || doneOn > today}
             onPress={() => void save()}
           >
-            Log test
+            {say('pr.logTest')}
           </Button>
         </>
       }
     >
-      <p className="pr-lead">
-        Set out cans of one kind evenly over the zone (24 or more make a sound test), run it, and read each in
-        milliliters.
-      </p>
+      <p className="pr-lead">{say('pr.setOutCans')}</p>
       <div className="form-grid">
         <SelectField
-          label="Cans are given by"
+          label={say('pr.cansGivenBy')}
           value={gauge.as}
           onChange={(as) => setGauge({ ...gauge, as: as as ThroatAs, stored: converted(gauge, as as ThroatAs) })}
           options={[
-            { id: 'diameter', label: 'Diameter of the throat' },
-            { id: 'area', label: 'Area of the throat' },
+            { id: 'diameter', label: say('pr.byDiameter') },
+            { id: 'area', label: say('pr.byArea') },
           ]}
         />
         <NumberField
-          label={gauge.as === 'diameter' ? 'Throat diameter' : 'Throat area'}
+          label={gauge.as === 'diameter' ? say('pr.throatDiameter') : say('pr.throatArea')}
           unit={throatUnit(gauge.as, units)}
           value={shownThroat(gauge, units)}
           min={0}
@@ -159,12 +155,14 @@ export function CatchCanSheet({
           }
           description={
             gauge.as === 'diameter' && throatAreaIn2 !== null
-              ? `makes ${formatNumber(units === 'us' ? throatAreaIn2 : throatAreaIn2 * CM2, 2)} ${throatUnit('area', units)}`
+              ? say('pr.makes', {
+                  area: `${formatNumber(units === 'us' ? throatAreaIn2 : throatAreaIn2 * CM2, 2)} ${throatUnit('area', units)}`,
+                })
               : undefined
           }
         />
         <NumberField
-          label="Zone ran for"
+          label={say('pr.ranFor')}
           unit="min"
           value={gauge.minutes}
           min={0.5}
@@ -174,12 +172,12 @@ export function CatchCanSheet({
         />
       </div>
       <h3 className="form-part">
-        Caught, mL <span className="quiet small">{plural(cans.length, 'can')}</span>
+        {say('pr.caught')} <span className="quiet small">{say('pr.cans', { count: cans.length })}</span>
       </h3>
       <CanGrid texts={texts} low={low} onChange={setTexts} />
       {wrong === undefined ? null : (
         <p role="alert" className="field-error">
-          Can {wrong.index + 1} must hold 0 to 5000 mL, written as a figure.
+          {say('pr.canMust', { number: wrong.index + 1 })}
         </p>
       )}
       {result === undefined ? (
@@ -198,35 +196,34 @@ export function CatchCanSheet({
         </>
       )}
       {result === undefined && audit.error !== null && ready ? <ErrorNote error={audit.error} /> : null}
-      <h3 className="form-part">Log it</h3>
+      <h3 className="form-part">{say('pr.logIt')}</h3>
       <div className="form-grid">
         <DateField
-          label="Done on"
+          label={say('pr.doneOn')}
           value={doneOn}
           onChange={setDoneOn}
           isRequired
-          error={doneOn !== null && doneOn > today ? 'This day has not come yet.' : null}
+          error={doneOn !== null && doneOn > today ? say('pr.notComeYet') : null}
         />
         <SelectField
-          label="Done by"
+          label={say('pr.doneBy')}
           value={technicianId}
           onChange={setTechnicianId}
           options={[
-            { id: '', label: 'The office' },
+            { id: '', label: say('pr.theOffice') },
             ...people.map((person) => ({ id: person.id, label: person.name })),
           ]}
         />
         <TextField
           className="full"
-          label="Remark"
+          label={say('pr.remark')}
           value={note}
           onChange={setNote}
-          description="Pressure, wind, which heads were mended before the test"
+          description={say('pr.remarkWhy')}
         />
       </div>
       <p className="small quiet">
-        Logged, the test sets the zone&apos;s rate ({formatMeasure('rate', row.precipitationRateInPerHour, units)} now)
-        and uniformity; taking it back puts the old ones in again.
+        {say('pr.testSets', { rate: { quantity: 'rate', value: row.precipitationRateInPerHour } })}
       </p>
       {failure === null ? null : <ErrorNote error={failure} />}
     </Sheet>
@@ -235,11 +232,11 @@ export function CatchCanSheet({
 
 function whatIsMissing(cans: number, area: number | null, minutes: number | null): string {
   const missing = [
-    ...(area === null ? ['the size of the throat'] : []),
-    ...(minutes === null ? ['how long the zone ran'] : []),
-    ...(cans < 4 ? [`at least ${4 - cans} more ${4 - cans === 1 ? 'can' : 'cans'}`] : []),
+    ...(area === null ? [say('pr.throatSize')] : []),
+    ...(minutes === null ? [say('pr.howLong')] : []),
+    ...(cans < 4 ? [say('pr.moreCans', { count: 4 - cans })] : []),
   ];
-  return missing.length === 0 ? 'Working it out…' : `Still needed: ${missing.join(', ')}.`;
+  return missing.length === 0 ? say('pr.workingOut') : say('pr.stillNeeded', { what: missing });
 }
 
 const CM = MM_PER_INCH / 10;

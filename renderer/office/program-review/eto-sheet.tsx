@@ -6,7 +6,6 @@ import type { UnitSystem } from '../../../core/units.ts';
 import {
   DateField,
   ErrorNote,
-  formatDate,
   formatMeasure,
   formatNumber,
   NumberField,
@@ -17,7 +16,7 @@ import { useRequest } from '../../state/use-request.ts';
 import { useUnits } from '../../state/use-settings.ts';
 import type { OpenProperty } from '../property/use-property-editor.ts';
 import { useDebounced } from './use-debounced.ts';
-import { sayTold } from '../../state/say.ts';
+import { say, sayTold, words } from '../../state/say.ts';
 
 type Input = InputOf<'agronomy.eto'>;
 /** The day's weather as the reader typed it; null = not known. */
@@ -34,14 +33,12 @@ interface Day {
 const MPH = 0.44704;
 const celsius = (fahrenheit: number) => fromStored('temperature', fahrenheit, 'metric');
 
-const METHODS: Record<string, string> = {
-  'fao56-penman-monteith': 'Penman–Monteith, as in FAO-56',
-  'asce-short': 'ASCE standardized, short reference (clipped grass)',
-  'asce-tall': 'ASCE standardized, tall reference (alfalfa)',
-  'hargreaves-samani': 'Hargreaves–Samani, from temperature alone',
-};
-/** A method's name for readers. */
-export const methodWords = (method: string): string => METHODS[method] ?? method;
+/** A method's name for readers; one from a newer version is shown as it is written. */
+export function methodWords(method: string): string {
+  const key = `pr.method.${method}`;
+  const said = sayTold({ key });
+  return said === key ? method : said;
+}
 
 /** How reference evapotranspiration of a day comes about: every step with its value, its unit and its source. */
 export function EtoSheet({
@@ -60,10 +57,10 @@ export function EtoSheet({
   const stations = useRequest('station.list', {});
   if (stations.data === undefined)
     return (
-      <Sheet title="How ETo is worked out" isOpen onClose={onClose}>
+      <Sheet title={say('pr.howEto')} isOpen onClose={onClose}>
         {stations.error === null ? (
           <p className="waiting" role="status">
-            Reading the station…
+            {say('pr.readingStation')}
           </p>
         ) : (
           <ErrorNote error={stations.error} onRetry={stations.reload} />
@@ -113,23 +110,19 @@ function Worked({
   const temperature = (value: number | null) => (value === null ? null : toStored('temperature', value, units));
   const wind = windUnit(units);
   return (
-    <Sheet title="How ETo is worked out" isOpen onClose={onClose}>
-      <p className="pr-lead">
-        Reference evapotranspiration (ETo) is the water that well-watered grass gives to the air in a day. It starts
-        from a usual day of the month at {station?.name ?? 'the property'}; change any figure, or empty it to see how a
-        missing reading is replaced.
-      </p>
+    <Sheet title={say('pr.howEto')} isOpen onClose={onClose}>
+      <p className="pr-lead">{say('pr.etoLead', { place: station?.name ?? say('pr.theProperty') })}</p>
       <div className="form-grid">
         <DateField
-          label="Day"
+          label={say('pr.day')}
           value={day.date}
           onChange={(date) => {
             if (date !== null) set({ date });
           }}
-          description="For the height of the sun"
+          description={say('pr.heightOfSun')}
         />
         <NumberField
-          label="Warmest"
+          label={say('pr.warmest')}
           unit={unitLabel('temperature', units)}
           digits={1}
           value={shown(day.tmaxF, units)}
@@ -137,7 +130,7 @@ function Worked({
           isRequired
         />
         <NumberField
-          label="Coldest"
+          label={say('pr.coldest')}
           unit={unitLabel('temperature', units)}
           digits={1}
           value={shown(day.tminF, units)}
@@ -145,49 +138,49 @@ function Worked({
           isRequired
         />
         <NumberField
-          label="Mean humidity"
+          label={say('pr.humidity')}
           unit="%"
           digits={0}
           value={day.rhMeanPct}
           onChange={(rhMeanPct) => set({ rhMeanPct })}
         />
         <NumberField
-          label="Mean wind, 2 m up"
+          label={say('pr.wind2m')}
           unit={wind.label}
           digits={1}
           value={day.windMph === null ? null : day.windMph * wind.factor}
           onChange={(value) => set({ windMph: value === null ? null : value / wind.factor })}
         />
         <NumberField
-          label="Solar radiation"
+          label={say('pr.solar')}
           unit="MJ/m²/d"
           digits={1}
           value={day.solarMjM2}
           onChange={(solarMjM2) => set({ solarMjM2 })}
         />
         <SelectField
-          label="Reference"
+          label={say('pr.reference')}
           value={day.reference}
           onChange={(reference) => set({ reference: reference as Day['reference'] })}
           options={[
-            { id: 'short', label: 'Short, as clipped grass' },
-            { id: 'tall', label: 'Tall, as alfalfa' },
+            { id: 'short', label: say('pr.refShort') },
+            { id: 'tall', label: say('pr.refTall') },
           ]}
         />
       </div>
       {eto.error !== null ? (
         <ErrorNote error={eto.error} />
       ) : input === null ? (
-        <p className="quiet pr-waiting-for">The warmest and coldest of the day and the place are needed at least.</p>
+        <p className="quiet pr-waiting-for">{say('pr.neededAtLeast')}</p>
       ) : eto.data === undefined ? (
         <p className="waiting" role="status">
-          Working it out…
+          {say('pr.workingOutStatus')}
         </p>
       ) : (
         <>
           <p className="pr-audit-figures">
             <span>
-              <b>{formatNumber(eto.data.etoMm, 2)} mm</b> on {formatDate(day.date)}
+              <b>{formatNumber(eto.data.etoMm, 2)} mm</b> {say('pr.onDay', { date: day.date })}
             </span>
             {units === 'us' ? (
               <span>
@@ -196,18 +189,18 @@ function Worked({
             ) : null}
             <span className="quiet">{methodWords(eto.data.method)}</span>
           </p>
-          <div className="table-scroll pr-steps-box" tabIndex={0} role="region" aria-label="Steps">
+          <div className="table-scroll pr-steps-box" tabIndex={0} role="region" aria-label={say('pr.steps')}>
             <table className="data pr-steps">
-              <caption className="visually-hidden">Every step from the readings to ETo</caption>
+              <caption className="visually-hidden">{say('pr.everyStep')}</caption>
               <thead>
                 <tr>
-                  <th scope="col">Step</th>
-                  <th scope="col">Sign</th>
+                  <th scope="col">{say('pr.step')}</th>
+                  <th scope="col">{say('pr.sign')}</th>
                   <th scope="col" className="figure">
-                    Value
+                    {say('pr.value')}
                   </th>
-                  <th scope="col">Unit</th>
-                  <th scope="col">Where from</th>
+                  <th scope="col">{say('pr.unit')}</th>
+                  <th scope="col">{say('pr.whereFrom')}</th>
                 </tr>
               </thead>
               <tbody>
@@ -234,7 +227,7 @@ const shown = (value: number | null, units: UnitSystem) =>
 const windUnit = (units: UnitSystem) => (units === 'us' ? { label: 'mph', factor: 1 } : { label: 'm/s', factor: MPH });
 
 /** Four figures that count, so that 0.000665 does not become 0. */
-const digits = (value: number) => new Intl.NumberFormat('en-US', { maximumSignificantDigits: 5 }).format(value);
+const digits = (value: number) => words().significant(value, 5);
 
 function usualDay(station: WeatherStation | undefined, month: number, today: string): Day {
   const normal = station?.normals[month - 1];

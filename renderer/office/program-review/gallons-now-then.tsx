@@ -1,9 +1,10 @@
 import type { Zone } from '../../../core/contract/entities.ts';
 import type { ReviewRow } from '../../../core/contract/programs.ts';
 import { unitLabel } from '../../../core/units.ts';
-import { formatEstimate, plural } from '../../parts/index.ts';
+import { formatEstimate } from '../../parts/index.ts';
 import { useUnits } from '../../state/use-settings.ts';
 import type { ZoneThen } from '../../../core/programs/accept-plan.ts';
+import { say } from '../../state/say.ts';
 
 export interface WaterSums {
   now: number;
@@ -35,7 +36,7 @@ export function GallonsNowThen({
   rows: readonly ReviewRow[];
   sums: WaterSums;
   zones: ReadonlyMap<string, Zone>;
-  month: string;
+  month: number;
 }) {
   const units = useUnits();
   const unit = unitLabel('volume', units);
@@ -48,8 +49,7 @@ export function GallonsNowThen({
     return (
       <div className="pr-gallons">
         <p>
-          <b>Gallons cannot be said yet.</b> No zone here has a flow. Read the meter while each zone runs for two
-          minutes and enter the flow at the property; the estimate follows.
+          <b>{say('pr.noGallons')}</b> {say('pr.noGallonsWhy')}
         </p>
       </div>
     );
@@ -58,13 +58,13 @@ export function GallonsNowThen({
   return (
     <div className="pr-gallons">
       <h3>
-        Water in a week of {month} <span className="pr-estimate">estimate</span>
+        {say('pr.waterInWeek', { month })} <span className="pr-estimate">{say('pr.estimate')}</span>
       </h3>
       <dl className="pr-bars">
         {(
           [
-            ['Now', sums.now, 'open'],
-            ['Then', sums.after, 'hatch'],
+            [say('pr.now'), sums.now, 'open'],
+            [say('pr.then'), sums.after, 'hatch'],
           ] as const
         ).map(([word, value, look]) => (
           <div key={word}>
@@ -77,7 +77,7 @@ export function GallonsNowThen({
                 aria-hidden="true"
               />
               <span className="pr-bar-figure">
-                about {formatEstimate('volume', value, units)} {unit}
+                {say('parts.about', { figure: `${formatEstimate('volume', value, units)} ${unit}` })}
               </span>
             </dd>
           </div>
@@ -85,19 +85,14 @@ export function GallonsNowThen({
       </dl>
       <p className="pr-change">
         {change === null || change === 0
-          ? 'About the same.'
-          : `About ${formatEstimate('volume', Math.abs(sums.after - sums.now), units)} ${unit} a week ${change < 0 ? 'less' : 'more'} (${Math.abs(change)} %).`}
+          ? say('pr.aboutSame')
+          : say('pr.changeOf', {
+              water: { quantity: 'volume', value: Math.abs(sums.after - sums.now) },
+              less: change < 0,
+              share: Math.abs(change),
+            })}
       </p>
-      <p className="small quiet">
-        Run minutes × each zone&apos;s flow, no meter read:{' '}
-        {guessed === 0
-          ? 'all flows were measured or looked up'
-          : `${guessed} of ${plural(sums.counted, 'flow')} ${guessed === 1 ? 'is a guess' : 'are guesses'}`}
-        {without === 0
-          ? ''
-          : `; ${plural(without, 'zone')} without a known flow ${without === 1 ? 'is' : 'are'} not in it`}
-        .
-      </p>
+      <p className="small quiet">{say('pr.restsOnFlows', { guessed, counted: sums.counted, without })}</p>
     </div>
   );
 }

@@ -1,6 +1,7 @@
 import type { ReviewRow } from '../../../core/contract/programs.ts';
-import { formatNumber } from '../../parts/format.ts';
+
 import { minutesADay } from './review-words.ts';
+import { say } from '../../state/say.ts';
 
 /** The longest figure any row's picture has to hold, so that all rows share one scale. */
 export function ruleEnd(rows: readonly ReviewRow[], edits: ReadonlyMap<string, number>): number {
@@ -25,10 +26,10 @@ export function MinuteRule({ row, minutes, end }: { row: ReviewRow; minutes: num
   const at = (value: number) => `${Math.min(100, (value / end) * 100)}%`;
   const now = minutesADay(row.now);
   const { lowerMinutes: lower, upperMinutes: upper } = row.advice;
-  const words = `Minutes a watering day, from 0 to ${end}: now ${formatNumber(now)}, advised ${formatNumber(minutes)}, between ${formatNumber(lower)} and ${formatNumber(upper)}${row.thumb === null ? '' : `, rule of thumb ${formatNumber(row.thumb.minutesFrom)} to ${formatNumber(row.thumb.minutesTo)}`}`;
+  const spoken = say('pr.ruleSpoken', { end, now, advised: minutes, lower, upper, thumb: row.thumb });
   return (
-    <svg className="pr-rule" width="100%" height="30" role="img" aria-label={words}>
-      <title>{words}</title>
+    <svg className="pr-rule" width="100%" height="30" role="img" aria-label={spoken}>
+      <title>{spoken}</title>
       <line className="pr-rule-base" x1="0" x2="100%" y1="14" y2="14" />
       {upper > lower ? (
         <rect
@@ -58,24 +59,24 @@ export function MinuteRule({ row, minutes, end }: { row: ReviewRow; minutes: num
 export function RuleLegend({ end }: { end: number }) {
   return (
     <ul className="pr-rule-legend small">
-      <li className="quiet">Minutes a watering day, 0 to {end}:</li>
+      <li className="quiet">{say('pr.ruleTo', { end })}</li>
       <li>
         <svg width="16" height="16" aria-hidden="true">
           <path className="pr-rule-now" d="M8 1.5L14.5 8 8 14.5 1.5 8z" />
         </svg>{' '}
-        now
+        {say('pr.legend.now')}{' '}
       </li>
       <li>
         <svg width="10" height="18" aria-hidden="true">
           <line className="pr-rule-advice" x1="5" x2="5" y1="1" y2="17" />
         </svg>{' '}
-        advice
+        {say('pr.legend.advice')}{' '}
       </li>
       <li>
         <svg width="26" height="16" aria-hidden="true">
           <rect className="pr-rule-span" x="0.5" y="1" width="25" height="14" />
         </svg>{' '}
-        lower to upper limit
+        {say('pr.legend.limits')}{' '}
       </li>
       <li>
         <svg width="26" height="12" aria-hidden="true" className="pr-rule-thumb">
@@ -83,7 +84,7 @@ export function RuleLegend({ end }: { end: number }) {
           <line x1="1" x2="1" y1="2" y2="10" />
           <line x1="25" x2="25" y1="2" y2="10" />
         </svg>{' '}
-        rule of thumb
+        {say('pr.legend.thumb')}{' '}
       </li>
     </ul>
   );

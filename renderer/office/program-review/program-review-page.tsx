@@ -5,9 +5,10 @@ import { useRequest } from '../../state/use-request.ts';
 import { useSettings, useToday } from '../../state/use-settings.ts';
 import { navigate, useView } from '../../state/view.ts';
 import type { OpenProperty } from '../property/use-property-editor.ts';
-import { firstMonth, MONTH_NAMES, monthName } from './review-month.ts';
+import { firstMonth, monthName } from './review-month.ts';
 import { ReviewBody } from './review-body.tsx';
 import './program-review.css';
+import { say } from '../../state/say.ts';
 
 /** What the programs of a property are set to, what each zone should run in a month, and why. */
 export default function ProgramReviewPage({ propertyId }: { propertyId: string }) {
@@ -19,14 +20,14 @@ export default function ProgramReviewPage({ propertyId }: { propertyId: string }
         <ErrorNote
           error={property.error}
           onRetry={property.reload}
-          action={<ButtonLink href="#/office">Back to the list</ButtonLink>}
+          action={<ButtonLink href="#/office">{say('pr.backToList')}</ButtonLink>}
         />
       </div>
     );
   if (property.data === undefined || settings === undefined)
     return (
       <p className="waiting" role="status">
-        Opening the property…
+        {say('pr.openingProperty')}
       </p>
     );
   return <Opened key={propertyId} data={property.data} season={settings} />;
@@ -44,32 +45,34 @@ function Opened({ data, season }: { data: OpenProperty; season: OutputOf<'settin
   const otherMonth = month !== Number(today.slice(5, 7));
   const why = [
     ...(month === usual.month && usual.why !== null ? [usual.why] : []),
-    ...(otherMonth
-      ? [
-          '“Now” is what is set today; where only the seasonal percentage was changed since, it is the one this month had last.',
-        ]
-      : []),
+    ...(otherMonth ? [say('pr.nowMeans')] : []),
   ].join(' ');
   return (
-    <article className="page pr-page" aria-label={`Program review, ${data.client.name}`}>
+    <article className="page pr-page" aria-label={say('pr.reviewOf', { client: data.client.name })}>
       <header className="pr-head">
         <a className="back-link" href={`#/office/property/${propertyId}`}>
           <BackIcon /> {data.client.name}, {data.property.street}
         </a>
         <div className="pr-head-line">
-          <h1>Program review</h1>
-          <div className="pr-month" role="group" aria-label="Month">
-            <Button aria-label={`Month before, ${monthName(((month + 10) % 12) + 1)}`} onPress={() => go(month - 1)}>
+          <h1>{say('pr.title')}</h1>
+          <div className="pr-month" role="group" aria-label={say('pr.month')}>
+            <Button
+              aria-label={say('pr.monthBefore', { month: ((month + 10) % 12) + 1 })}
+              onPress={() => go(month - 1)}
+            >
               ‹
             </Button>
             <SelectField
-              label="Month"
+              label={say('pr.month')}
               hideLabel
               value={String(month)}
               onChange={(value) => go(Number(value))}
-              options={MONTH_NAMES.map((name, index) => ({ id: String(index + 1), label: name }))}
+              options={Array.from({ length: 12 }, (_, index) => ({
+                id: String(index + 1),
+                label: monthName(index + 1),
+              }))}
             />
-            <Button aria-label={`Month after, ${monthName((month % 12) + 1)}`} onPress={() => go(month + 1)}>
+            <Button aria-label={say('pr.monthAfter', { month: (month % 12) + 1 })} onPress={() => go(month + 1)}>
               ›
             </Button>
           </div>
@@ -98,7 +101,7 @@ function MonthReview({
     if (review.error === null)
       return (
         <p className="waiting" role="status">
-          Working out what each zone needs…
+          {say('pr.workingNeeds')}
         </p>
       );
     return (
@@ -135,47 +138,44 @@ function NoReview({
   if (error.field === 'weatherStationId') {
     return (
       <EmptyState
-        title="The book has no weather yet"
+        title={say('pr.noWeather')}
         action={
           <>
             <ButtonLink look="primary" href="#/company/weather">
-              Add a weather station
+              {say('pr.addStation')}
             </ButtonLink>
-            <ButtonLink href="#/office/import">Import daily weather</ButtonLink>
+            <ButtonLink href="#/office/import">{say('pr.importDaily')}</ButtonLink>
           </>
         }
       >
-        What plants need follows from the weather: warmest and coldest of the day, rain, and if known humidity, wind and
-        sun. Twelve monthly normals of one station nearby are enough to start with; every national weather service
-        publishes them.
+        {say('pr.noWeatherWhy')}
       </EmptyState>
     );
   }
   if (!data.zones.some((zone) => !zone.retired)) {
     return (
       <EmptyState
-        title="No zones to review"
+        title={say('pr.noZones')}
         action={
           <ButtonLink look="primary" href={back}>
-            Add zones at the property
+            {say('pr.addZones')}
           </ButtonLink>
         }
       >
-        A review says for every zone how long, how often and when it should run. Enter a controller and its zones first:
-        plants, heads or drip, soil; what nobody has measured yet may stay a guess.
+        {say('pr.noZonesWhy')}
       </EmptyState>
     );
   }
   return (
-    <Section title="Nothing can be advised here">
+    <Section title={say('pr.nothingAdvised')}>
       <ErrorNote
         error={error}
         onRetry={onRetry}
         action={
           error.field === 'restrictionId' ? (
-            <ButtonLink href="#/company/rules">Look at the watering rules</ButtonLink>
+            <ButtonLink href="#/company/rules">{say('pr.lookRules')}</ButtonLink>
           ) : (
-            <ButtonLink href={back}>Look at the property</ButtonLink>
+            <ButtonLink href={back}>{say('pr.lookProperty')}</ButtonLink>
           )
         }
       />

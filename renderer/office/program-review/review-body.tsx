@@ -1,16 +1,8 @@
 import { useMemo, useRef, useState } from 'react';
 import type { OutputOf } from '../../../core/contract/index.ts';
 import { SeasonalTable } from '../../charts/seasonal-table.tsx';
-import {
-  Button,
-  ButtonLink,
-  Caution,
-  EmptyState,
-  formatEstimate,
-  plural,
-  Section,
-  WarnIcon,
-} from '../../parts/index.ts';
+import { Button, ButtonLink, Caution, EmptyState, formatEstimate, Section, WarnIcon } from '../../parts/index.ts';
+import { Said } from '../../parts/said.tsx';
 import { useUnits } from '../../state/use-settings.ts';
 import { unitLabel } from '../../../core/units.ts';
 import { sayDays } from '../property/programs-section.tsx';
@@ -21,13 +13,13 @@ import { AcceptDialog } from './accept-dialog.tsx';
 import { CatchCanSheet } from './catch-can-sheet.tsx';
 import { EtoSheet } from './eto-sheet.tsx';
 import { GallonsNowThen, sumWater } from './gallons-now-then.tsx';
-import { isOffMonth, monthName } from './review-month.ts';
+import { isOffMonth } from './review-month.ts';
 import { ReviewTable } from './review-table.tsx';
 import { isGrave } from './review-words.ts';
 import { TraceSection } from './trace-section.tsx';
 import { TwoWeeks, usePreviewWeek } from './two-weeks.tsx';
 import { WeatherLine } from './weather-line.tsx';
-import { sayTold } from '../../state/say.ts';
+import { say, sayTold } from '../../state/say.ts';
 
 type Review = OutputOf<'program.review'>;
 
@@ -100,12 +92,12 @@ export function ReviewBody({
       <WeatherLine weather={review.weather} month={month} onExplain={() => setExplaining(true)} />
       <Findings review={review} month={month} season={season} />
       <div className="pr-overview">
-        <GallonsNowThen rows={rows} sums={sums} zones={zones} month={monthName(month)} />
+        <GallonsNowThen rows={rows} sums={sums} zones={zones} month={month} />
         <TwoWeeks now={review.weekNow} preview={preview} isWhole={plan.isWhole} rarely={rarely(plan)} />
       </div>
-      <Section title="Zone by zone" note="Minutes are for one watering day.">
+      <Section title={say('pr.zoneByZone')} note={say('pr.minutesOneDay')}>
         {rows.length === 0 ? (
-          <EmptyState title="No zones to review">Every zone here is retired.</EmptyState>
+          <EmptyState title={say('pr.noZones')}>{say('pr.allRetired')}</EmptyState>
         ) : (
           <ReviewTable
             rows={rows}
@@ -131,44 +123,42 @@ export function ReviewBody({
         )}
       </Section>
       {rows.length === 0 ? null : (
-        <div className="pr-accept no-print" role="region" aria-label="Accept the advice">
+        <div className="pr-accept no-print" role="region" aria-label={say('pr.acceptRegion')}>
           <p aria-live="polite">
-            <b>
-              {plural(selected.size, 'zone')} of {rows.length}
-            </b>{' '}
-            {selected.size === 1 ? 'takes' : 'take'} the advice
+            <Said
+              text={say('pr.takeAdvice', { chosen: selected.size })}
+              parts={{ zones: <b>{say('pr.zonesOf', { chosen: selected.size, count: rows.length })}</b> }}
+            />
             {sums.counted === 0 ? (
               ''
             ) : (
               <>
-                : about {formatEstimate('volume', sums.now, units)} →{' '}
-                <b>
-                  {formatEstimate('volume', sums.after, units)} {volume}
-                </b>{' '}
-                a week <span className="pr-estimate">estimate</span>
+                <Said
+                  text={say('pr.aboutWater')}
+                  parts={{
+                    now: formatEstimate('volume', sums.now, units),
+                    after: (
+                      <b>
+                        {formatEstimate('volume', sums.after, units)} {volume}
+                      </b>
+                    ),
+                  }}
+                />{' '}
+                <span className="pr-estimate">{say('pr.estimate')}</span>
               </>
             )}
           </p>
           {plan.programs.length === 0 ? (
-            <span className="quiet small">
-              {selected.size === 0 ? 'Choose at least one zone' : 'Already set this way'}
-            </span>
+            <span className="quiet small">{selected.size === 0 ? say('pr.chooseOne') : say('pr.alreadySet')}</span>
           ) : null}
           <Button look="primary" isDisabled={plan.programs.length === 0} onPress={() => setAccepting(true)}>
-            {selected.size === rows.length ? 'Accept all' : `Accept ${plural(selected.size, 'zone')}`}
+            {selected.size === rows.length ? say('pr.acceptAll') : say('pr.acceptZones', { count: selected.size })}
           </Button>
         </div>
       )}
-      <Section
-        title="The year"
-        note={`Seasonal percentages when 100 % is made for ${monthName(month)}.`}
-        id="seasonal-table"
-      >
+      <Section title={say('pr.theYear')} note={say('pr.yearNote', { month })} id="seasonal-table">
         {review.seasonalTable.length === 0 ? (
-          <EmptyState title={`${monthName(month)} needs no water`}>
-            Percentages count from a month that does. Choose a summer month above, and the year&apos;s table stands
-            here.
-          </EmptyState>
+          <EmptyState title={say('pr.needsNone', { month })}>{say('pr.percentagesCount')}</EmptyState>
         ) : (
           <SeasonalTable
             table={review.seasonalTable}
@@ -222,7 +212,9 @@ function rarely(plan: AcceptPlan): string | null {
   );
   return rare.length === 0
     ? null
-    : rare.map((program) => `Program ${program.name} waters ${sayDays(program.settings.days)}`).join(', ');
+    : rare
+        .map((program) => say('pr.watersRarely', { name: program.name, days: sayDays(program.settings.days) }))
+        .join(', ');
 }
 
 /** What stands in the way or must be known first. */
@@ -233,20 +225,14 @@ function Findings({ review, month, season }: { review: Review; month: number; se
   const isOff = isOffMonth(month, season);
   if (review.findings.length === 0 && breaches === 0 && !isOff) return null;
   return (
-    <section className="pr-findings" aria-label="Findings">
-      {isOff ? (
-        <Caution>
-          Systems here are off in {monthName(month)}. Water standing in pipes, heads or the backflow assembly can freeze
-          and burst them, and spray makes ice on walkways: these figures are for knowing the need, not for switching on.
-        </Caution>
-      ) : null}
+    <section className="pr-findings" aria-label={say('pr.findings')}>
+      {isOff ? <Caution>{say('pr.offCaution', { month })}</Caution> : null}
       {breaches === 0 ? null : (
         <p className="pr-finding grave">
           <WarnIcon />
           <span>
-            <b>Breaks the rule now:</b> {plural(breaches, 'run')} of the present programs{' '}
-            {breaches === 1 ? 'breaks' : 'break'} the watering restriction. What is advised keeps it.{' '}
-            <a href="#/company/rules">See the rule</a>
+            <b>{say('pr.breaksNow')}</b> {say('pr.presentBreak', { runs: breaches })}{' '}
+            <a href="#/company/rules">{say('pr.seeRule')}</a>
           </span>
         </p>
       )}
@@ -254,9 +240,9 @@ function Findings({ review, month, season }: { review: Review; month: number; se
         <p key={finding.code} className="pr-finding grave">
           <WarnIcon />
           <span>
-            <b>Mind:</b> {sayTold(finding.text)}
+            <b>{say('pr.mind')}</b> {sayTold(finding.text)}
           </span>
-          {finding.code.startsWith('rule') ? <ButtonLink href="#/company/rules">See the rule</ButtonLink> : null}
+          {finding.code.startsWith('rule') ? <ButtonLink href="#/company/rules">{say('pr.seeRule')}</ButtonLink> : null}
         </p>
       ))}
       {telling.map((finding) => (

@@ -1,25 +1,8 @@
 import { dateOfMonthDay } from '../../../core/dates.ts';
-import { MONTHS } from '../../parts/format.ts';
-
-export const MONTH_NAMES = [
-  'January',
-  'February',
-  'March',
-  'April',
-  'May',
-  'June',
-  'July',
-  'August',
-  'September',
-  'October',
-  'November',
-  'December',
-] as const;
+import { say, words } from '../../state/say.ts';
 
 /** "July" of 7. */
-export const monthName = (month: number): string => MONTH_NAMES[month - 1] ?? '';
-/** "Jul" of 7. */
-export const monthShort = (month: number): string => MONTHS[month - 1] ?? '';
+export const monthName = (month: number): string => words().month(month);
 
 export interface MonthChoice {
   month: number;
@@ -58,8 +41,9 @@ export function firstMonth(today: string, season: Season, latitudeDeg: number | 
   const month = latitudeDeg !== null && latitudeDeg < 0 ? 1 : 7;
   return {
     month,
-    why: `Systems here are off in ${monthName(thisMonth)} (the season runs from ${dayWords(from)} to ${dayWords(to)}), so ${monthName(month)} is shown, the month that asks most.`,
+    why: say('pr.offNow', { thisMonth, from: dayWords(from), to: dayWords(to), month }),
   };
 }
 
-const dayWords = (monthDay: string) => `${monthShort(Number(monthDay.slice(0, 2)))} ${Number(monthDay.slice(3))}`;
+/** Any leap year will do. */
+const dayWords = (monthDay: string) => words().dayOfMonth(`2000-${monthDay}`);

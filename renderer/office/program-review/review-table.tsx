@@ -11,7 +11,6 @@ import {
   formatRange,
   Guess,
   NumberField,
-  plural,
   wordsOf,
   ZoneTag,
 } from '../../parts/index.ts';
@@ -44,57 +43,51 @@ export function ReviewTable(props: ReviewTableProps) {
   const end = ruleEnd(rows, edits);
   const taking = rows.filter((row) => !left.has(row.zoneId)).length;
   const several = props.controllerNames.size > 1;
-  const volume = `${unitLabel('volume', units)}/wk`;
-  const depth = `${unitLabel('depth', units)}/wk`;
+  const volume = say('pr.perWeek', { unit: unitLabel('volume', units) });
+  const depth = say('pr.perWeek', { unit: unitLabel('depth', units) });
   return (
     <>
       <div className="pr-table-top">
         <RuleLegend end={end} />
         <div className="pr-take-all">
-          <span className="quiet small">
-            {taking} of {plural(rows.length, 'zone')} chosen
-          </span>
+          <span className="quiet small">{say('pr.chosenOf', { chosen: taking, count: rows.length })}</span>
           <Button look="quiet" isDisabled={taking === rows.length} onPress={() => props.onTakeAll(true)}>
-            Choose all
+            {say('pr.chooseAll')}
           </Button>
           <Button look="quiet" isDisabled={taking === 0} onPress={() => props.onTakeAll(false)}>
-            Choose none
+            {say('pr.chooseNone')}
           </Button>
         </div>
       </div>
       <table className="pr-table" role="table">
-        <caption className="visually-hidden">
-          Zones: what is set now and what is advised. Minutes are for one watering day.
-        </caption>
+        <caption className="visually-hidden">{say('pr.tableCaption')}</caption>
         <thead role="rowgroup">
           <tr role="row">
             <th role="columnheader" rowSpan={2} className="pr-take">
-              <span className="visually-hidden">Take the advice</span>
+              <span className="visually-hidden">{say('pr.take')}</span>
             </th>
             <th role="columnheader" rowSpan={2}>
-              Zone
+              {say('pr.zone')}
             </th>
             <th role="columnheader" colSpan={4} className="pr-group">
-              Now
+              {say('pr.now')}
             </th>
             <th role="columnheader" rowSpan={2} className="pr-picture">
-              <span className="visually-hidden">Picture</span>
+              <span className="visually-hidden">{say('pr.picture')}</span>
             </th>
             <th role="columnheader" colSpan={6} className="pr-group pr-advice">
-              Advice
+              {say('pr.advice')}
             </th>
             <th role="columnheader" rowSpan={2} className="figure">
-              Rule of
-              <br />
-              thumb, min
+              <span className="pr-thumb-head">{say('pr.thumbMin')}</span>
             </th>
           </tr>
           <tr role="row">
             <th role="columnheader" className="figure">
-              min
+              {say('pr.min')}
             </th>
             <th role="columnheader" className="figure">
-              days/wk
+              {say('pr.daysPerWeek')}
             </th>
             <th role="columnheader" className="figure">
               {depth}
@@ -102,17 +95,17 @@ export function ReviewTable(props: ReviewTableProps) {
             <th role="columnheader" className="figure">
               {volume}
               <br />
-              <i>est.</i>
+              <i>{say('pr.est')}</i>
             </th>
             <th role="columnheader" className="figure pr-advice">
-              min
+              {say('pr.min')}
             </th>
             <th role="columnheader" className="figure">
-              limits
+              {say('pr.limits')}
             </th>
-            <th role="columnheader">cycles, min</th>
+            <th role="columnheader">{say('pr.cyclesMin')}</th>
             <th role="columnheader" className="figure">
-              days/wk
+              {say('pr.daysPerWeek')}
             </th>
             <th role="columnheader" className="figure">
               {depth}
@@ -120,7 +113,7 @@ export function ReviewTable(props: ReviewTableProps) {
             <th role="columnheader" className="figure">
               {volume}
               <br />
-              <i>est.</i>
+              <i>{say('pr.est')}</i>
             </th>
           </tr>
         </thead>
@@ -164,7 +157,7 @@ function ZoneRows({
   const minutes = edit ?? row.advice.runMinutes;
   const after = then.get(row.zoneId);
   const flowKnown = zone?.flowKnown ?? 'guess';
-  const name = `zone ${row.station} ${row.zoneName}`;
+  const name = say('pr.zoneNamed', { station: row.station, zone: row.zoneName });
   const detailId = `why-${row.zoneId}`;
   const setDiffers = Math.abs(minutesADay(row.now) - row.now.runMinutes) > 0.05;
   return (
@@ -179,7 +172,7 @@ function ZoneRows({
       <tr role="row" className="pr-figures">
         <td role="cell" className="pr-take">
           <CheckField
-            label={<span className="visually-hidden">Take the advice for {name}</span>}
+            label={<span className="visually-hidden">{say('pr.takeFor', { name })}</span>}
             value={takes}
             onChange={(value) => onTake(row.zoneId, value)}
           />
@@ -189,37 +182,37 @@ function ZoneRows({
           <span className="pr-kind">
             {wordsOf(row.plantKind)}, {wordsOf(row.emissionDevice).toLowerCase()},{' '}
             <Guess known={zone?.soilKnown ?? 'measured'}>{wordsOf(row.soil).toLowerCase()}</Guess>
-            {row.betweenHouses ? ', between houses' : ''}
+            {row.betweenHouses ? `, ${say('pr.betweenHouses')}` : ''}
           </span>
         </th>
         <td
           role="cell"
           className="figure pr-now"
-          data-label="Now, min"
-          title={
-            setDiffers
-              ? `Set to ${formatNumber(row.now.runMinutes)} min at 100 %; this is what runs on a watering day`
-              : undefined
-          }
+          data-label={say('pr.nowMin')}
+          title={setDiffers ? say('pr.setTo', { minutes: row.now.runMinutes }) : undefined}
         >
-          {row.now.minutesPerWeek === 0 ? <span className="quiet">off</span> : formatNumber(minutesADay(row.now))}
+          {row.now.minutesPerWeek === 0 ? (
+            <span className="quiet">{say('pr.off')}</span>
+          ) : (
+            formatNumber(minutesADay(row.now))
+          )}
         </td>
-        <td role="cell" className="figure" data-label="days/wk">
+        <td role="cell" className="figure" data-label={say('pr.daysPerWeek')}>
           {sayDaysPerWeek(row.now.daysPerWeek)}
         </td>
-        <td role="cell" className="figure" data-label={`${unitLabel('depth', units)}/wk`}>
+        <td role="cell" className="figure" data-label={say('pr.perWeek', { unit: unitLabel('depth', units) })}>
           {formatFigure('depth', row.now.inchesPerWeek, units)}
         </td>
-        <td role="cell" className="figure" data-label={`${unitLabel('volume', units)}/wk est.`}>
+        <td role="cell" className="figure" data-label={say('pr.perWeekEst', { unit: unitLabel('volume', units) })}>
           <Gallons value={row.now.gallonsPerWeek} known={flowKnown} />
         </td>
         <td role="cell" className="pr-picture">
           <MinuteRule row={row} minutes={minutes} end={end} />
         </td>
-        <td role="cell" className="figure pr-advice" data-label="Advice, min">
+        <td role="cell" className="figure pr-advice" data-label={say('pr.adviceMin')}>
           <span className="pr-minutes">
             <NumberField
-              label={`Advised minutes for ${name}`}
+              label={say('pr.advisedFor', { name })}
               hideLabel
               value={minutes}
               min={0}
@@ -231,27 +224,27 @@ function ZoneRows({
             {edit === undefined ? null : (
               <Button
                 look="quiet"
-                aria-label={`Put back ${formatNumber(row.advice.runMinutes)}, ${name}`}
+                aria-label={`${say('pr.putBack', { minutes: row.advice.runMinutes })}, ${name}`}
                 onPress={() => onEdit(row.zoneId, null)}
               >
-                Put back {formatNumber(row.advice.runMinutes)}
+                {say('pr.putBack', { minutes: row.advice.runMinutes })}
               </Button>
             )}
           </span>
         </td>
-        <td role="cell" className="figure pr-limits" data-label="limits">
+        <td role="cell" className="figure pr-limits" data-label={say('pr.limits')}>
           {row.advice.upperMinutes === 0
             ? '–'
             : `${formatNumber(row.advice.lowerMinutes, 0)}–${formatNumber(row.advice.upperMinutes, 0)}`}
           <Shaky row={row} />
         </td>
-        <td role="cell" className="pr-cycles" data-label="cycles, min">
+        <td role="cell" className="pr-cycles" data-label={say('pr.cyclesMin')}>
           {sayCycles(row.advice)}
         </td>
-        <td role="cell" className="figure" data-label="days/wk">
+        <td role="cell" className="figure" data-label={say('pr.daysPerWeek')}>
           {sayDaysPerWeek(row.advice.daysPerWeek)}
         </td>
-        <td role="cell" className="figure" data-label={`${unitLabel('depth', units)}/wk`}>
+        <td role="cell" className="figure" data-label={say('pr.perWeek', { unit: unitLabel('depth', units) })}>
           {formatFigure(
             'depth',
             row.advice.inchesPerWeek === null
@@ -261,19 +254,19 @@ function ZoneRows({
             units,
           )}
         </td>
-        <td role="cell" className="figure" data-label={`${unitLabel('volume', units)}/wk est.`}>
+        <td role="cell" className="figure" data-label={say('pr.perWeekEst', { unit: unitLabel('volume', units) })}>
           <Gallons
             value={takes && after !== undefined ? after.gallonsPerWeek : row.advice.gallonsPerWeek}
             known={flowKnown}
           />
         </td>
-        <td role="cell" className="figure pr-thumb" data-label="thumb, min">
+        <td role="cell" className="figure pr-thumb" data-label={say('pr.thumbMinShort')}>
           {row.thumb === null ? (
-            <span className="quiet">none</span>
+            <span className="quiet">{say('pr.none')}</span>
           ) : (
             <>
               {formatRange(row.thumb.minutesFrom, row.thumb.minutesTo)}
-              {row.thumb.differs ? <span className="pr-differs">≠ differs</span> : null}
+              {row.thumb.differs ? <span className="pr-differs">≠ {say('pr.differs')}</span> : null}
             </>
           )}
         </td>
@@ -285,24 +278,24 @@ function ZoneRows({
             {row.reasons.slice(0, open ? undefined : 2).map((reason, index) => (
               <li key={`${reason.code} ${index}`}>{sayTold(reason.text)}</li>
             ))}
-            {row.reasons.length === 0 ? <li className="quiet">Set as advised.</li> : null}
-            {takes || after === undefined ? null : <li className="quiet">Keeps its present minutes.</li>}
+            {row.reasons.length === 0 ? <li className="quiet">{say('pr.setAsAdvised')}</li> : null}
+            {takes || after === undefined ? null : <li className="quiet">{say('pr.keepsMinutes')}</li>}
           </ul>
           <span className="pr-row-actions">
             <Button
               look="quiet"
               aria-expanded={open}
               aria-controls={detailId}
-              aria-label={`${open ? 'Hide why' : moreWords(row)}, ${name}`}
+              aria-label={`${open ? say('pr.hideWhy') : moreWords(row)}, ${name}`}
               onPress={() => setOpen(!open)}
             >
-              {open ? 'Hide why' : moreWords(row)}
+              {open ? say('pr.hideWhy') : moreWords(row)}
             </Button>
-            <Button look="quiet" aria-label={`Catch-can test, ${name}`} onPress={() => onAudit(row.zoneId)}>
-              Catch-can test
+            <Button look="quiet" aria-label={`${say('pr.catchCanTest')}, ${name}`} onPress={() => onAudit(row.zoneId)}>
+              {say('pr.catchCanTest')}
             </Button>
-            <Button look="quiet" aria-label={`Soil moisture, ${name}`} onPress={() => onTrace(row.zoneId)}>
-              Soil moisture
+            <Button look="quiet" aria-label={`${say('pr.soilMoisture')}, ${name}`} onPress={() => onTrace(row.zoneId)}>
+              {say('pr.soilMoisture')}
             </Button>
           </span>
         </td>
@@ -326,9 +319,14 @@ function Shaky({ row }: { row: ReviewRow }) {
   return (
     <span
       className="pr-shaky"
-      title={`${say('guess.field', { field: worst.field })} is a guess (${sayTold(worst.range)}); the minutes may move by up to ${sayShare(worst.effectShare)}`}
+      title={say('pr.shaky', {
+        field: say('guess.field', { field: worst.field }),
+        range: sayTold(worst.range),
+        share: sayShare(worst.effectShare),
+      })}
     >
-      <span className="guess">± {sayShare(worst.effectShare)}</span> <span className="guess-word">guess</span>
+      <span className="guess">± {sayShare(worst.effectShare)}</span>{' '}
+      <span className="guess-word">{say('parts.guess').trim()}</span>
     </span>
   );
 }
@@ -336,24 +334,25 @@ function Shaky({ row }: { row: ReviewRow }) {
 function moreWords(row: ReviewRow): string {
   const more = Math.max(0, row.reasons.length - 2);
   const parts = [
-    ...(more > 0 ? [plural(more, 'more reason')] : []),
-    ...(row.guesses.length > 0 ? [plural(row.guesses.length, 'guess', 'guesses')] : []),
+    ...(more > 0 ? [say('pr.moreReasons', { count: more })] : []),
+    ...(row.guesses.length > 0 ? [say('pr.guesses', { count: row.guesses.length })] : []),
   ];
-  return parts.length === 0 ? 'Show why' : `Show ${parts.join(', ')}`;
+  return parts.length === 0 ? say('pr.showWhy') : say('pr.show', { what: parts });
 }
 
 function Gallons({ value, known }: { value: number | null; known: Zone['flowKnown'] }) {
   const units = useUnits();
   if (value === null)
     return (
-      <span className="quiet" title="The zone's flow is not known">
-        flow?
+      <span className="quiet" title={say('pr.flowNotKnown')}>
+        {' '}
+        {say('pr.flowUnknown')}{' '}
       </span>
     );
   return (
     <Guess
       known={value === 0 ? 'measured' : known}
-      title={known === 'guess' ? "The zone's flow is a guess" : 'Run minutes × flow'}
+      title={known === 'guess' ? say('pr.flowGuess') : say('pr.minutesTimesFlow')}
     >
       {formatEstimate('volume', value, units)}
     </Guess>

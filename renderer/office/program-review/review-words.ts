@@ -1,4 +1,5 @@
 import { formatNumber } from '../../parts/format.ts';
+import { say } from '../../state/say.ts';
 
 /** "3", "3.5" days a week. */
 export const sayDaysPerWeek = (days: number) => formatNumber(days, 1);
@@ -15,8 +16,12 @@ export function sayCycles(advice: {
   soakMinutes: number | null;
   runMinutes: number;
 }): string {
-  if (advice.cycles <= 1 || advice.cycleMinutes === null) return advice.runMinutes > 0 ? 'one go' : '–';
-  return `${advice.cycles} × ${formatNumber(advice.cycleMinutes, 1)}${advice.soakMinutes === null ? '' : `, soak ${formatNumber(advice.soakMinutes, 0)}`}`;
+  if (advice.cycles <= 1 || advice.cycleMinutes === null) return advice.runMinutes > 0 ? say('pr.oneGo') : '–';
+  return say('pr.cycles', {
+    cycles: advice.cycles,
+    cycleMinutes: advice.cycleMinutes,
+    soakMinutes: advice.soakMinutes,
+  });
 }
 
 /** "22 %" of 0.224 */

@@ -1,6 +1,6 @@
 import type { Zone } from '../../../core/contract/entities.ts';
 import type { ReviewRow } from '../../../core/contract/programs.ts';
-import { Button, formatMeasure, formatNumber, formatRange, Guess } from '../../parts/index.ts';
+import { Button, formatMeasure, formatNumber, formatRange, Guess, wordsOf } from '../../parts/index.ts';
 import { useUnits } from '../../state/use-settings.ts';
 import { sayShare } from './review-words.ts';
 import { say, sayTold } from '../../state/say.ts';
@@ -13,14 +13,14 @@ export function RowDetail({ row, zone, onAudit }: { row: ReviewRow; zone: Zone |
     <div className="pr-detail">
       {row.thumb === null ? null : <SideBySide row={row} />}
       <section>
-        <h4>What it rests on</h4>
+        <h4>{say('pr.restsOn')}</h4>
         <dl className="pr-facts">
           <div>
-            <dt>Need of the plants, rain taken off</dt>
-            <dd>{formatMeasure('depth', row.needInchesPerWeek, units)} a week</dd>
+            <dt>{say('pr.needOfPlants')}</dt>
+            <dd>{say('pr.aWeek', { depth: formatMeasure('depth', row.needInchesPerWeek, units) })}</dd>
           </div>
           <div>
-            <dt>Precipitation rate</dt>
+            <dt>{say('pr.rate')}</dt>
             <dd>
               <Guess
                 known={
@@ -35,7 +35,7 @@ export function RowDetail({ row, zone, onAudit }: { row: ReviewRow; zone: Zone |
             </dd>
           </div>
           <div>
-            <dt>Uniformity, lowest quarter</dt>
+            <dt>{say('pr.uniformityLow')}</dt>
             <dd>
               <Guess known={guessed.has('distributionUniformity') ? 'guess' : 'measured'}>
                 {sayShare(row.distributionUniformity)}
@@ -43,55 +43,60 @@ export function RowDetail({ row, zone, onAudit }: { row: ReviewRow; zone: Zone |
             </dd>
           </div>
           <div>
-            <dt>Flow</dt>
+            <dt>{say('pr.flow')}</dt>
             <dd>
               {zone === undefined || zone.flowGpm === null ? (
-                'not known'
+                say('parts.notKnown')
               ) : (
                 <Guess known={zone.flowKnown}>{formatMeasure('flow', zone.flowGpm, units)}</Guess>
               )}
             </dd>
           </div>
           <div>
-            <dt>Area</dt>
+            <dt>{say('pr.area')}</dt>
             <dd>
               {zone === undefined || zone.areaFt2 === null ? (
-                'not known'
+                say('parts.notKnown')
               ) : (
                 <Guess known={zone.areaKnown}>{formatMeasure('area', zone.areaFt2, units)}</Guess>
               )}
             </dd>
           </div>
           <div>
-            <dt>Slope, sun</dt>
+            <dt>{say('pr.slopeSun')}</dt>
             <dd>
               {zone === undefined
                 ? '–'
-                : `${formatNumber(zone.slopePercent)} %, ${zone.sunExposure.replaceAll('-', ' ')}`}
+                : `${formatNumber(zone.slopePercent)} %, ${wordsOf(zone.sunExposure).toLowerCase()}`}
             </dd>
           </div>
         </dl>
       </section>
       <section>
-        <h4>What nobody has measured</h4>
+        <h4>{say('pr.nobodyMeasured')}</h4>
         {row.guesses.length === 0 ? (
-          <p>Nothing: every figure behind this advice was measured.</p>
+          <p>{say('pr.allMeasured')}</p>
         ) : (
-          <div className="table-scroll" tabIndex={0} role="region" aria-label={`Guesses behind zone ${row.station}`}>
+          <div
+            className="table-scroll"
+            tabIndex={0}
+            role="region"
+            aria-label={say('pr.guessesBehind', { station: row.station })}
+          >
             <table className="data pr-guesses">
               <thead>
                 <tr>
-                  <th scope="col">Guess</th>
+                  <th scope="col">{say('pr.guess')}</th>
                   <th scope="col" className="figure">
-                    Used
+                    {say('pr.used')}
                   </th>
                   <th scope="col" className="figure">
-                    May be
+                    {say('pr.mayBe')}
                   </th>
                   <th scope="col" className="figure">
-                    Moves the minutes
+                    {say('pr.movesMinutes')}
                   </th>
-                  <th scope="col">Settled by</th>
+                  <th scope="col">{say('pr.settledBy')}</th>
                 </tr>
               </thead>
               <tbody>
@@ -103,7 +108,9 @@ export function RowDetail({ row, zone, onAudit }: { row: ReviewRow; zone: Zone |
                     </td>
                     <td className="figure">{sayTold(guess.range)}</td>
                     <td className="figure">
-                      {guess.effectShare < 0.005 ? 'not at all' : `up to ± ${sayShare(guess.effectShare)}`}
+                      {guess.effectShare < 0.005
+                        ? say('pr.notAtAll')
+                        : say('pr.upTo', { share: sayShare(guess.effectShare) })}
                       <span className="pr-effect" aria-hidden="true">
                         <span style={{ width: `${Math.min(100, guess.effectShare * 100)}%` }} />
                       </span>
@@ -118,7 +125,7 @@ export function RowDetail({ row, zone, onAudit }: { row: ReviewRow; zone: Zone |
         {row.bestMeasurement === null ? null : (
           <p className="pr-best">
             <strong>{say('guess.best', { measurement: row.bestMeasurement })}</strong>
-            {row.bestMeasurement === 'catch-can-test' ? <Button onPress={onAudit}>Enter catch-can test</Button> : null}
+            {row.bestMeasurement === 'catch-can-test' ? <Button onPress={onAudit}>{say('pr.enterTest')}</Button> : null}
           </p>
         )}
       </section>
@@ -127,41 +134,41 @@ export function RowDetail({ row, zone, onAudit }: { row: ReviewRow; zone: Zone |
 }
 
 function SideBySide({ row }: { row: ReviewRow }) {
-  const units = useUnits();
   const thumb = row.thumb;
   if (thumb === null) return null;
   const why = row.reasons.find((reason) => reason.code === 'thumb-differs');
   return (
     <section className="pr-both">
       <h4>
-        Physics and rule of thumb{' '}
-        {thumb.differs ? <span className="pr-differs">≠ differ</span> : <span className="quiet">agree</span>}
+        {say('pr.physicsAndThumb')}{' '}
+        {thumb.differs ? (
+          <span className="pr-differs">≠ {say('pr.differ')}</span>
+        ) : (
+          <span className="quiet">{say('pr.agree')}</span>
+        )}
       </h4>
       <div className="pr-both-figures">
         <p>
-          <span className="pr-both-name">Physics</span> <b>{formatNumber(row.advice.runMinutes)}</b> min{' '}
+          <span className="pr-both-name">{say('pr.physics')}</span> <b>{formatNumber(row.advice.runMinutes)}</b>{' '}
+          {say('pr.min')}{' '}
           <span className="quiet">
-            {formatNumber(row.advice.lowerMinutes)} to {formatNumber(row.advice.upperMinutes)}
+            {say('pr.fromTo', { from: row.advice.lowerMinutes, to: row.advice.upperMinutes })}
           </span>
         </p>
         <p>
-          <span className="pr-both-name">Rule of thumb</span> <b>{formatRange(thumb.minutesFrom, thumb.minutesTo)}</b>{' '}
-          min <span className="quiet">{thumb.note}</span>
+          <span className="pr-both-name">{say('pr.ruleOfThumb')}</span>{' '}
+          <b>{formatRange(thumb.minutesFrom, thumb.minutesTo)}</b> {say('pr.min')}{' '}
+          <span className="quiet">{thumb.note}</span>
         </p>
       </div>
       {why === undefined ? (
         <p className="quiet">
-          {thumb.differs
-            ? ''
-            : `The advice lies within what the company lets pass. Rate ${formatMeasure('rate', row.precipitationRateInPerHour, units)}.`}
+          {thumb.differs ? '' : say('pr.within', { rate: { quantity: 'rate', value: row.precipitationRateInPerHour } })}
         </p>
       ) : (
         <p>{sayTold(why.text)}</p>
       )}
-      <p className="small quiet">
-        Lower limit: if the zone watered perfectly evenly. Upper limit: so that its driest quarter gets enough too
-        (depth needed ÷ rate, times the unevenness).
-      </p>
+      <p className="small quiet">{say('pr.limitsWhy')}</p>
     </section>
   );
 }

@@ -5,6 +5,7 @@ import { DepletionTrace } from '../../charts/depletion-trace.tsx';
 import { DateField, EmptyState, ErrorNote, Section, SelectField } from '../../parts/index.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { useSettings } from '../../state/use-settings.ts';
+import { say } from '../../state/say.ts';
 
 type Shown = 'both' | 'in-force' | 'advice';
 
@@ -54,50 +55,50 @@ export function TraceSection({
     error === null &&
     ((shown !== 'advice' && inForce.data === undefined) || (shown !== 'in-force' && advice.data === undefined));
   return (
-    <Section title="Soil moisture by day">
+    <Section title={say('pr.soilByDay')}>
       <div className="pr-trace-bar no-print">
         <SelectField
-          label="Zone"
+          label={say('pr.zone')}
           value={zoneId ?? ''}
           onChange={onZone}
-          placeholder="Choose a zone"
+          placeholder={say('pr.chooseZone')}
           options={rows.map((item) => ({ id: item.zoneId, label: `${item.station} ${item.zoneName}` }))}
         />
         <SelectField
-          label="Season"
+          label={say('pr.season')}
           value={year === undefined ? '' : String(year)}
           onChange={(value) => {
             if (value !== '') setDates(season(Number(value)));
           }}
           options={[
             ...years.map((one) => ({ id: String(one), label: String(one) })),
-            ...(year === undefined ? [{ id: '', label: 'Dates below' }] : []),
+            ...(year === undefined ? [{ id: '', label: say('pr.datesBelow') }] : []),
           ]}
         />
-        <DateField label="From" value={chosen.from} onChange={(value) => setDates({ ...chosen, from: value })} />
         <DateField
-          label="To"
+          label={say('pr.from')}
+          value={chosen.from}
+          onChange={(value) => setDates({ ...chosen, from: value })}
+        />
+        <DateField
+          label={say('pr.to')}
           value={chosen.to}
           onChange={(value) => setDates({ ...chosen, to: value })}
-          error={valid ? null : 'must not be before the first day'}
+          error={valid ? null : say('pr.notBefore')}
         />
         <SelectField
-          label="Programs"
+          label={say('pr.programs')}
           value={shown}
           onChange={(value) => setShown(value as Shown)}
           options={[
-            { id: 'both', label: 'As set, and as advised' },
-            { id: 'in-force', label: 'As set' },
-            { id: 'advice', label: 'As advised' },
+            { id: 'both', label: say('pr.asSetAndAdvised') },
+            { id: 'in-force', label: say('pr.asSet') },
+            { id: 'advice', label: say('pr.asAdvised') },
           ]}
         />
       </div>
       {row === undefined ? (
-        <EmptyState title="Choose a zone">
-          Each day the plants draw water from the soil, and rain and irrigation put some back. The drawing shows when a
-          zone got too dry, and when water ran through below the roots, under the programs that were set and under the
-          advice.
-        </EmptyState>
+        <EmptyState title={say('pr.chooseZone')}>{say('pr.traceWhy')}</EmptyState>
       ) : error !== null ? (
         <ErrorNote
           error={error}
@@ -108,7 +109,7 @@ export function TraceSection({
         />
       ) : waiting ? (
         <p className="waiting" role="status">
-          Following the soil day by day…
+          {say('pr.following')}
         </p>
       ) : (
         <DepletionTrace

@@ -8,6 +8,7 @@ import { useRequest } from '../../state/use-request.ts';
 import { newId } from '../../state/write.ts';
 import type { AcceptPlan } from '../../../core/programs/accept-plan.ts';
 import { useDebounced } from './use-debounced.ts';
+import { say } from '../../state/say.ts';
 
 export interface PreviewWeek {
   week: WaterWeek | undefined;
@@ -59,17 +60,17 @@ export function TwoWeeks({
   const scale = weekScale(then === undefined ? [now] : [now, then]);
   return (
     <div className="pr-weeks">
-      <WaterWeekChart week={now} title="Now" scale={scale} legend={false} />
+      <WaterWeekChart week={now} title={say('pr.now')} scale={scale} legend={false} />
       {preview.error !== null ? (
         <ErrorNote error={preview.error} />
       ) : then === undefined ? (
         <p className="waiting" role="status">
-          Working out the week…
+          {say('pr.workingWeek')}
         </p>
       ) : (
-        <WaterWeekChart week={then} title={isWhole ? 'As advised' : 'With what is chosen'} scale={scale} />
+        <WaterWeekChart week={then} title={isWhole ? say('pr.asAdvised') : say('pr.withChosen')} scale={scale} />
       )}
-      {rarely === null ? null : <p className="small quiet">{rarely}: the week drawn may hold none of it.</p>}
+      {rarely === null ? null : <p className="small quiet">{say('pr.rarely', { what: rarely })}</p>}
     </div>
   );
 }
