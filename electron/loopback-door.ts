@@ -1,4 +1,5 @@
 import { createHash, createHmac, randomBytes } from 'node:crypto';
+import { fact, type Fact } from '../core/text/say.ts';
 
 // Who is let in. There is no cookie: a browser sends a cookie of 127.0.0.1 to every server on this machine, whatever its port.
 // A page trades a one-time key for its own secret, keeps it where only its origin can read it, and sends it as a header.
@@ -9,8 +10,8 @@ export const KEY_LIFE_MS = 2 * 60_000;
 const ENDED_KEPT = 100;
 const SECRET_SHAPE = /^[\w-]{43}$/;
 
-export type Redeemed = { ok: true } | { ok: false; message: string };
-export type Standing = { in: true; id: string } | { in: false; message: string };
+export type Redeemed = { ok: true } | { ok: false; why: Fact };
+export type Standing = { in: true; id: string } | { in: false; why: Fact };
 
 interface Key {
   expiresAt: number;
@@ -19,24 +20,22 @@ interface Key {
   usedBy: number | null;
 }
 
-const AGAIN = 'Press Enter where Valvebook runs to get a new address, or start it again.';
-export const NOT_LET_IN = `This browser was not let in. ${AGAIN}`;
-const USED = `This address has been used already, so it opens nothing. To be safe, a window it had opened is closed too. ${AGAIN}`;
-const LATE = `This address is older than two minutes, so it opens nothing any more. ${AGAIN}`;
-const REPLACED = 'Valvebook was opened in another window; this one has been closed to be safe.';
-const USED_TWICE =
-  'The address that opened this window was used a second time, so the window has been closed to be safe.';
+export const NOT_LET_IN = fact('session.notLetIn');
+const USED = fact('session.used');
+const LATE = fact('session.late');
+const REPLACED = fact('session.replaced');
+const USED_TWICE = fact('session.usedTwice');
 
 /** Keys, and the one session they open: one browser, any number of its tabs, each with a secret of its own. */
 export class Door {
   private readonly keys = new Map<string, Key>();
   private readonly members = new Map<string, string>();
-  private readonly ended = new Map<string, string>();
+  private readonly ended = new Map<string, Fact>();
   private session = 0;
   private readonly now: () => number;
-  private readonly onEnd: (ids: ReadonlySet<string>, message: string) => void;
+  private readonly onEnd: (ids: ReadonlySet<string>, why: Fact) => void;
 
-  constructor(onEnd: (ids: ReadonlySet<string>, message: string) => void, now: () => number = Date.now) {
+  constructor(onEnd: (ids: ReadonlySet<string>, why: Fact) => void, now: () => number = Date.now) {
     this.onEnd = onEnd;
     this.now = now;
   }
@@ -65,7 +64,7 @@ export class Door {
    */
   redeem(key: unknown, secret: unknown): Redeemed {
     if (typeof key !== 'string' || typeof secret !== 'string' || !SECRET_SHAPE.test(secret))
-      return { ok: false, message: NOT_LET_IN };
+      return { ok: false, why: NOT_LET_IN };
     const id = digestOf(secret);
     const known = this.keys.get(digestOf(key));
     if (this.members.has(id)) {
@@ -73,16 +72,16 @@ export class Door {
       if (known !== undefined) known.usedBy ??= this.session;
       return { ok: true };
     }
-    if (known === undefined || this.ended.has(id)) return { ok: false, message: NOT_LET_IN };
+    if (known === undefined || this.ended.has(id)) return { ok: false, why: NOT_LET_IN };
     if (known.usedBy !== null) {
       if (known.usedBy === this.session) this.end(USED_TWICE);
-      return { ok: false, message: USED };
+      return { ok: false, why: USED };
     }
-    if (known.expiresAt <= this.now()) return { ok: false, message: LATE };
+    if (known.expiresAt <= this.now()) return { ok: false, why: LATE };
     if (known.joins === null) {
       this.end(REPLACED);
       this.session += 1;
-    } else if (known.joins !== this.session || this.members.size === 0) return { ok: false, message: NOT_LET_IN };
+    } else if (known.joins !== this.session || this.members.size === 0) return { ok: false, why: NOT_LET_IN };
     known.usedBy = this.session;
     this.members.set(id, secret);
     return { ok: true };
@@ -90,30 +89,30 @@ export class Door {
 
   /** Whose secret this is; with the reason where it opens nothing. Looked up by digest, so that no timing tells a secret. */
   standing(secret: string | undefined): Standing {
-    if (secret === undefined) return { in: false, message: NOT_LET_IN };
+    if (secret === undefined) return { in: false, why: NOT_LET_IN };
     const id = digestOf(secret);
     if (this.members.has(id)) return { in: true, id };
-    return { in: false, message: this.ended.get(id) ?? NOT_LET_IN };
+    return { in: false, why: this.ended.get(id) ?? NOT_LET_IN };
   }
 
   /** What only the host that let this page in can say: a page asks for it before it sends its secret or anything typed. */
-  proof(id: unknown, nonce: unknown): { proof: string } | { message: string } {
-    if (typeof id !== 'string' || typeof nonce !== 'string') return { message: NOT_LET_IN };
+  proof(id: unknown, nonce: unknown): { proof: string } | { why: Fact } {
+    if (typeof id !== 'string' || typeof nonce !== 'string') return { why: NOT_LET_IN };
     const secret = this.members.get(id);
-    if (secret === undefined) return { message: this.ended.get(id) ?? NOT_LET_IN };
+    if (secret === undefined) return { why: this.ended.get(id) ?? NOT_LET_IN };
     return { proof: createHmac('sha256', secret).update(`valvebook ${nonce}`).digest('base64url') };
   }
 
-  private end(message: string): void {
+  private end(why: Fact): void {
     if (this.members.size === 0) return;
     const ids = new Set(this.members.keys());
     this.members.clear();
-    for (const id of ids) this.ended.set(id, message);
+    for (const id of ids) this.ended.set(id, why);
     for (const id of this.ended.keys()) {
       if (this.ended.size <= ENDED_KEPT) break;
       this.ended.delete(id);
     }
-    this.onEnd(ids, message);
+    this.onEnd(ids, why);
   }
 }
 

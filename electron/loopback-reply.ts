@@ -1,5 +1,6 @@
 import type { ServerResponse } from 'node:http';
-import type { ErrorCode, Failure } from '../core/errors.ts';
+import { BookError, toFailure, type ErrorCode, type Failure } from '../core/errors.ts';
+import type { Fact } from '../core/text/say.ts';
 import { securityHeaders } from './static-files.ts';
 
 // The forms of an answer over the loopback host; every one carries the security headers.
@@ -27,10 +28,10 @@ export function refuse(
   response: ServerResponse,
   status: number,
   code: ErrorCode,
-  message: string,
+  what: Fact | string,
   headers: Record<string, string> = {},
 ): void {
-  const error: Failure = { code, message };
+  const error: Failure = toFailure(new BookError(code, what));
   json(response, status, { ok: false, error }, headers);
 }
 

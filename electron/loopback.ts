@@ -7,6 +7,7 @@ import { BodyReader, type BodyLimits } from './loopback-body.ts';
 import { Door } from './loopback-door.ts';
 import { json, openStream, plain, rawRefusal, refuse } from './loopback-reply.ts';
 import { readStatic, WORKER_THAT_LEAVES } from './static-files.ts';
+import { PLAIN_READER, sayFact, type Fact } from '../core/text/say.ts';
 
 /** The header a page sends its secret in. A page of another origin cannot send it without asking, and is refused when it asks. */
 export const SESSION_HEADER = 'valvebook-session';
@@ -64,17 +65,17 @@ class LoopbackHost implements Loopback {
     this.options = options;
     this.bodies = new BodyReader(options.bodies);
     this.drafts = options.draftKey ?? { key: randomBytes(32).toString('base64url'), takesPlain: false };
-    this.door = new Door((ids, message) => {
+    this.door = new Door((ids, why) => {
       for (const [listener, id] of this.listeners)
-        if (ids.has(id)) listener.end(`event: ended\ndata: ${JSON.stringify(message)}\n\n`);
-      options.onSessionEnd?.(message);
+        if (ids.has(id)) listener.end(`event: ended\ndata: ${JSON.stringify(why)}\n\n`);
+      options.onSessionEnd?.(sayFact(PLAIN_READER, why));
     }, options.now);
     this.server = createServer((request, response) => {
       this.serve(request, response).catch((error: unknown) => {
         console.error(error);
         const failure = toFailure(error);
         if (response.headersSent) response.destroy();
-        else refuse(response, 500, failure.code, failure.message);
+        else refuse(response, 500, failure.code, (failure.text as Fact | undefined) ?? failure.message);
       });
     });
     this.server.on('clientError', (error: NodeJS.ErrnoException, socket) => {
@@ -154,7 +155,7 @@ class LoopbackHost implements Loopback {
     if (isSession) return this.answerSession(request, response, pathname);
     if (name === undefined && pathname !== '/changes') return this.sendFile(request, response, pathname);
     const standing = this.door.standing(secretOf(request));
-    if (!standing.in) return refuse(response, 401, 'conflict', standing.message);
+    if (!standing.in) return refuse(response, 401, 'conflict', standing.why);
     if (name === undefined) return this.listenTo(request, response, standing.id);
     if (reading) return refuse(response, 405, 'conflict', 'Requests are sent with POST.', { allow: 'POST' });
     return this.answer(request, response, name);
@@ -187,7 +188,7 @@ class LoopbackHost implements Loopback {
     if (request.method === 'GET' && pathname === '/session')
       return standing.in
         ? json(response, 200, { ok: true, drafts: this.drafts, changes: this.changes })
-        : refuse(response, 401, 'conflict', standing.message);
+        : refuse(response, 401, 'conflict', standing.why);
     if (request.method !== 'POST' || !['/session', '/session/tab', '/session/proof'].includes(pathname))
       return refuse(response, 404, 'conflict', 'There is nothing at this address.');
     if (!isJson(request)) return refuse(response, 415, 'bad-input', 'A request is sent as application/json.');
@@ -198,14 +199,14 @@ class LoopbackHost implements Loopback {
     if (pathname === '/session/tab')
       return standing.in
         ? json(response, 200, { ok: true, key: this.door.newTabKey() })
-        : refuse(response, 401, 'conflict', standing.message);
+        : refuse(response, 401, 'conflict', standing.why);
     if (pathname === '/session/proof') {
       const answer = this.door.proof(id, nonce);
       if ('proof' in answer) return json(response, 200, { ok: true, proof: answer.proof });
-      return refuse(response, 401, 'conflict', answer.message);
+      return refuse(response, 401, 'conflict', answer.why);
     }
     const redeemed = this.door.redeem(key, secret);
-    if (!redeemed.ok) return refuse(response, 401, 'conflict', redeemed.message);
+    if (!redeemed.ok) return refuse(response, 401, 'conflict', redeemed.why);
     this.options.onLetIn?.();
     json(response, 200, { ok: true, drafts: this.drafts, changes: this.changes });
   }

@@ -5,6 +5,7 @@ import { Button } from './parts/index.ts';
 import { draftSecret, useAccess } from './state/session.ts';
 import { answerTab, useTabs } from './state/tabs.ts';
 import { ask } from './state/use-request.ts';
+import { say } from './state/say.ts';
 
 /** Shows the book's screens only to a page that is let in; to any other, why not and what to do. */
 export function Gate({ children }: { children: ReactNode }) {
@@ -17,17 +18,17 @@ export function Gate({ children }: { children: ReactNode }) {
   if (access.state === 'opening')
     return (
       <p className="waiting" role="status">
-        Opening…
+        {say('shell.opening')}
       </p>
     );
   if (access.state === 'out') {
     const message = access.closed
-      ? `${access.message} Work typed in the field and not saved is kept on this device. If it was not you, press Enter where Valvebook runs and open the new address.`
+      ? `${access.message} ${say('session.closedWhy')}`
       : !heard
         ? access.message
         : refused
-          ? 'This tab was not let in. Load it again to ask once more.'
-          : 'Valvebook is open in another tab of this browser. Go to that tab and choose “Let it in”.';
+          ? say('session.tabRefused')
+          : say('session.otherTab');
     return (
       <main className="gate">
         <h1>Valvebook</h1>
@@ -39,11 +40,11 @@ export function Gate({ children }: { children: ReactNode }) {
     <>
       {asking.map((tab) => (
         <div key={tab} className="tab-asks" role="alert">
-          <p>Another tab of this browser asks to see the book. Let it in only if you have just opened it.</p>
+          <p>{say('session.tabAsks')}</p>
           <Button look="primary" onPress={() => void answerTab(tab, true)}>
-            Let it in
+            {say('session.letIn')}
           </Button>
-          <Button onPress={() => void answerTab(tab, false)}>Keep it out</Button>
+          <Button onPress={() => void answerTab(tab, false)}>{say('session.keepOut')}</Button>
         </div>
       ))}
       {children}

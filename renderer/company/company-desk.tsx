@@ -33,8 +33,7 @@ export default function CompanyDesk() {
             href={id === '' ? '#/company' : `#/company/${id}`}
             aria-current={id === current.id ? 'page' : undefined}
           >
-            {' '}
-            {say(label)}{' '}
+            {say(label)}
             {KEPT_ON[id] !== undefined && KEPT_ON[id] in kept ? (
               <span className="kept small">{say('company.notSaved')}</span>
             ) : null}

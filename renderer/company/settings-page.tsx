@@ -228,7 +228,6 @@ function ThemeChoice() {
         <div className="theme-row">
           {THEMES.map(({ id, label }) => (
             <Radio key={id} value={id} className="pick">
-              {' '}
               {say(label)}
             </Radio>
           ))}

@@ -47,7 +47,13 @@ export function chooseReader(choice: Partial<Choice>): void {
   }
 }
 
-let reader: Reader = PLAIN_READER;
+/** Before the company's choice is known, and where the book is not opened at all: this machine's, else the browser's language. */
+function firstReader(): Reader {
+  const { language, units } = useReaderChoice.getState();
+  const browsers = LANGUAGES.find((one) => globalThis.navigator?.language?.split('-')[0] === one);
+  return { language: language ?? browsers ?? PLAIN_READER.language, units: units ?? PLAIN_READER.units };
+}
+let reader: Reader = firstReader();
 
 /** Sets who reads from here on. Called before anything is drawn for that reader, by the app alone. */
 export function setReader(next: Reader): void {

@@ -1,4 +1,5 @@
 import { create } from 'zustand';
+import { say, sayTold } from './say.ts';
 
 // How this page is let in by the loopback host. The one-time key comes in the fragment of the address (never sent to a server);
 // the page trades it for a secret of its own making. sessionStorage keeps the secret: per tab, over a reload, for this origin only,
@@ -24,13 +25,6 @@ export const useAccess = create<Access>(() => ({ state: HERE_ONLY ? 'in' : 'open
 /** What keeps a call from being sent; the message says so. Whether an earlier one arrived is another question. */
 export class NotSent extends Error {}
 
-const NOT_YET = 'This window has not been let in yet.';
-const NO_HOST = 'Valvebook does not answer at this address. Check that it is still running where it was started.';
-const STRANGER =
-  'Another program answers at this address in place of Valvebook, so nothing was sent to it. Close this window, end that program, start Valvebook again and use its new address.';
-const WORKER_FOUND =
-  'Another program had left something of its own in this browser at this address. It has been removed, and the key was not used. Press Enter where Valvebook runs to get a new address, or start it again.';
-
 let secret: string | null = null;
 let drafts: DraftSecret | null = null;
 let changes = 0;
@@ -39,7 +33,7 @@ let proven: Promise<boolean> | null = null;
 
 /** What drafts are sealed with; null in Electron's window, whose storage no other program is served. Throws before the page is in. */
 export function draftSecret(): DraftSecret | null {
-  if (drafts === null && !HERE_ONLY) throw new NotSent(NOT_YET);
+  if (drafts === null && !HERE_ONLY) throw new NotSent(say('session.notYet'));
   return drafts;
 }
 
@@ -53,7 +47,7 @@ export async function sessionHeaders(): Promise<Record<string, string>> {
   const mine = secret;
   const access = useAccess.getState();
   if (access.state === 'out') throw new NotSent(access.message);
-  if (mine === null) throw new NotSent(NOT_YET);
+  if (mine === null) throw new NotSent(say('session.notYet'));
   proven ??= prove(mine);
   const asked = proven;
   try {
@@ -62,7 +56,7 @@ export async function sessionHeaders(): Promise<Record<string, string>> {
     if (proven === asked) proven = null;
     throw error;
   }
-  throw new NotSent(STRANGER);
+  throw new NotSent(say('session.stranger'));
 }
 
 /** The line to the host broke: before anything more is sent, whoever answers now has to show who it is. */
@@ -71,16 +65,16 @@ export function lineBroke(): void {
 }
 
 /** The host ended this session. Nothing of the book stays on screen; what a closing form still has to say is kept sealed. */
-export function endSession(message: string): void {
+export function endSession(why: { key: string; given?: unknown }): void {
   secret = null;
   forget();
-  useAccess.setState({ state: 'out', message, closed: true }, true);
+  useAccess.setState({ state: 'out', message: sayTold(why), closed: true }, true);
 }
 
 /** A key by which another tab of this browser can join. */
 export async function keyForTab(): Promise<string> {
   const answer = await post('/session/tab', {}, await sessionHeaders());
-  if (typeof answer.key !== 'string') throw new NotSent(answer.error?.message ?? NO_HOST);
+  if (typeof answer.key !== 'string') throw new NotSent(refusalOf(answer) ?? say('session.noHost'));
   return answer.key;
 }
 
@@ -90,7 +84,7 @@ export async function enter(key: string | null): Promise<void> {
   try {
     // Before a key is used this is waited for; a tab that is in already need not wait.
     const workers = removeWorkers().catch(() => false);
-    if (key !== null && (await workers)) return leave(WORKER_FOUND);
+    if (key !== null && (await workers)) return leave(say('session.workerFound'));
     if (kept !== null && (await prove(kept.secret).catch(() => false))) {
       // A key that was not needed is used up all the same, so that it does not lie about.
       if (key !== null) await post('/session', { key, secret: kept.secret });
@@ -103,7 +97,7 @@ export async function enter(key: string | null): Promise<void> {
     keep(fresh);
     await settle(fresh.secret, await post('/session', fresh));
   } catch {
-    leave(NO_HOST);
+    leave(say('session.noHost'));
   }
 }
 
@@ -113,13 +107,16 @@ interface Answer {
   proof?: string;
   drafts?: DraftSecret;
   changes?: number;
-  error?: { message?: string };
+  error?: { message?: string; text?: { key: string; given?: unknown } };
 }
+/** Why the host refused, to this page's reader. */
+const refusalOf = ({ error }: Answer): string | undefined =>
+  error?.text === undefined ? error?.message : sayTold(error.text);
 
 async function settle(mine: string, answer: Answer): Promise<void> {
   if (answer.ok !== true || answer.drafts === undefined) {
     forget();
-    return leave(answer.error?.message ?? NO_HOST);
+    return leave(refusalOf(answer) ?? say('session.noHost'));
   }
   keep({ secret: mine, key: null });
   secret = mine;
@@ -138,7 +135,7 @@ async function prove(mine: string): Promise<boolean> {
   const nonce = random(24);
   const answer = await post('/session/proof', { id: await digest(mine), nonce });
   if (typeof answer.proof !== 'string') {
-    if (answer.ok === false) throw new NotSent(answer.error?.message ?? STRANGER);
+    if (answer.ok === false) throw new NotSent(refusalOf(answer) ?? say('session.stranger'));
     return false;
   }
   const key = await crypto.subtle.importKey('raw', utf8(mine), { name: 'HMAC', hash: 'SHA-256' }, false, ['sign']);
@@ -148,7 +145,7 @@ async function prove(mine: string): Promise<boolean> {
 
 async function whyNot(kept: string | undefined): Promise<string> {
   const answer = await post('/session/proof', { id: await digest(kept ?? ''), nonce: '-' });
-  return answer.error?.message ?? STRANGER;
+  return refusalOf(answer) ?? say('session.stranger');
 }
 
 async function post(path: string, body: unknown, headers: Record<string, string> = {}): Promise<Answer> {

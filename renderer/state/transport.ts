@@ -1,7 +1,10 @@
 import type { Progress, Reply, Topic, Transport } from '../../core/contract/index.ts';
 import { TOPICS } from '../../core/contract/parts.ts';
+import { BookError, toFailure, type ErrorCode } from '../../core/errors.ts';
+import { fact, type Fact } from '../../core/text/say.ts';
 import type { Bridge } from '../../core/contract/bridge.ts';
 import { changesAtEntry, endSession, lineBroke, NotSent, sessionHeaders, useAccess } from './session.ts';
+import { sayError } from './say.ts';
 
 declare global {
   interface Window {
@@ -9,15 +12,12 @@ declare global {
   }
 }
 
-const NO_ANSWER: Reply = {
+const refusal = (code: ErrorCode, text: Fact): Reply => ({
   ok: false,
-  error: {
-    code: 'internal',
-    message:
-      'Valvebook does not answer, so it is not certain whether the book has this. Check that it is still running, and look whether the change is there before you make it again.',
-  },
-};
-const CANCELLED: Reply = { ok: false, error: { code: 'cancelled', message: 'Cancelled. Nothing more was done.' } };
+  error: toFailure(new BookError(code, text)),
+});
+const NO_ANSWER = refusal('internal', fact('session.noAnswer'));
+const CANCELLED = refusal('cancelled', fact('session.cancelled'));
 
 /** The way to the book: Electron's bridge in the desktop window, HTTP on this machine elsewhere. */
 export const transport: Transport = window.valvebook === undefined ? overHttp() : overBridge(window.valvebook);
@@ -60,7 +60,7 @@ function overHttp(): Transport {
           signal: signal ?? null,
         });
         // Refused at the door: the book has not seen it. Whether it saw an earlier try of the same, only the book knows.
-        if (response.status === 401) return notSent(((await response.json()) as Refusal).error.message);
+        if (response.status === 401) return notSent(sayError(((await response.json()) as Refusal).error));
         if (!(response.headers.get('content-type') ?? '').includes('ndjson')) return (await response.json()) as Reply;
         return await readLines(response, onProgress);
       } catch (error) {
@@ -101,7 +101,7 @@ function followChanges(tell: (topics: Topic[]) => void): () => void {
       const data = /^data: (.*)$/m.exec(event)?.[1];
       if (data === undefined) continue;
       const kind = /^event: (.*)$/m.exec(event)?.[1];
-      if (kind === 'ended') endSession(JSON.parse(data) as string);
+      if (kind === 'ended') endSession(JSON.parse(data) as Fact);
       else if (kind === 'listening') {
         // What changed while there was no line is not known: read everything again.
         if (opened || Number(data) !== changesAtEntry()) tell([...TOPICS]);

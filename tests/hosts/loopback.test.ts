@@ -145,7 +145,7 @@ describe('who is let in', () => {
     const line = await fetch(`${host.origin}/changes`, { headers: session });
     await redeem(keyOf(address), newSecret());
     const heard = await line.text();
-    expect(heard).toContain('event: ended\ndata: "The address that opened this window was used a second time');
+    expect(heard).toContain('event: ended\ndata: {"key":"session.usedTwice"');
     expect(ended.at(-1)).toContain('used a second time');
     expect(messageOf(await post('client.list', '{}', session))).toContain('used a second time');
     expect(calls).toEqual([]);

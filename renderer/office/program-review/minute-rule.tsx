@@ -64,19 +64,19 @@ export function RuleLegend({ end }: { end: number }) {
         <svg width="16" height="16" aria-hidden="true">
           <path className="pr-rule-now" d="M8 1.5L14.5 8 8 14.5 1.5 8z" />
         </svg>{' '}
-        {say('pr.legend.now')}{' '}
+        {say('pr.legend.now')}
       </li>
       <li>
         <svg width="10" height="18" aria-hidden="true">
           <line className="pr-rule-advice" x1="5" x2="5" y1="1" y2="17" />
         </svg>{' '}
-        {say('pr.legend.advice')}{' '}
+        {say('pr.legend.advice')}
       </li>
       <li>
         <svg width="26" height="16" aria-hidden="true">
           <rect className="pr-rule-span" x="0.5" y="1" width="25" height="14" />
         </svg>{' '}
-        {say('pr.legend.limits')}{' '}
+        {say('pr.legend.limits')}
       </li>
       <li>
         <svg width="26" height="12" aria-hidden="true" className="pr-rule-thumb">
@@ -84,7 +84,7 @@ export function RuleLegend({ end }: { end: number }) {
           <line x1="1" x2="1" y1="2" y2="10" />
           <line x1="25" x2="25" y1="2" y2="10" />
         </svg>{' '}
-        {say('pr.legend.thumb')}{' '}
+        {say('pr.legend.thumb')}
       </li>
     </ul>
   );

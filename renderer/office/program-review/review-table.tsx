@@ -345,8 +345,7 @@ function Gallons({ value, known }: { value: number | null; known: Zone['flowKnow
   if (value === null)
     return (
       <span className="quiet" title={say('pr.flowNotKnown')}>
-        {' '}
-        {say('pr.flowUnknown')}{' '}
+        {say('pr.flowUnknown')}
       </span>
     );
   return (
