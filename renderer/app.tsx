@@ -6,7 +6,7 @@ import { Toasts } from './parts/toasts.tsx';
 import { say, setReader, texts, useReaderChoice, words } from './state/say.ts';
 import { useRequest } from './state/use-request.ts';
 import type { PlainKey } from '../core/text/say.ts';
-import { DESKS, setTheme, useView } from './state/view.ts';
+import { DESKS, navigate, setTheme, useView } from './state/view.ts';
 import type { Desk, Theme } from './state/view.ts';
 import OfficeDesk from './office/office-desk.tsx';
 
@@ -159,11 +159,14 @@ function ThemeMenu() {
           <path d="M8 1.8a6.2 6.2 0 0 1 0 12.4z" fill="currentColor" />
         </svg>
       }
-      items={THEMES.map((item) => ({
-        id: item.id,
-        label: item.id === theme ? `${say(item.label)} ✓` : say(item.label),
-        onAction: () => setTheme(item.id),
-      }))}
+      items={[
+        ...THEMES.map((item) => ({
+          id: item.id as string,
+          label: item.id === theme ? `${say(item.label)} ✓` : say(item.label),
+          onAction: () => setTheme(item.id),
+        })),
+        { id: 'reader', label: say('shell.languageAndUnits'), onAction: () => navigate('#/company') },
+      ]}
     />
   );
 }

@@ -1,8 +1,9 @@
-import { useMemo, useState } from 'react';
+import { useEffect, useMemo, useState } from 'react';
 import { Label, Radio, RadioGroup } from 'react-aria-components';
 import type { Settings } from '../../core/contract/entities.ts';
 import type { Failure } from '../../core/errors.ts';
 import type { PlainKey } from '../../core/text/say.ts';
+import { LANGUAGES } from '../../core/text/words.ts';
 import { ComboField, ErrorNote, NumberField, Section, SelectField, TextField, TimeField } from '../parts/index.ts';
 import { useRequest } from '../state/use-request.ts';
 import { toast } from '../state/toasts.ts';
@@ -13,7 +14,7 @@ import { MonthDayField } from './month-day-field.tsx';
 import { placedErrors } from './placed-errors.ts';
 import { SaveBar } from './save-bar.tsx';
 import { useDraft } from './use-draft.ts';
-import { say, words } from '../state/say.ts';
+import { chooseReader, say, useReaderChoice, words } from '../state/say.ts';
 
 const roundingSteps = () => [
   { id: '1', label: say('company.round.whole') },
@@ -73,6 +74,14 @@ export function SettingsPage() {
             isRequired
             error={at('companyName')}
             description={say('company.nameWhy')}
+          />
+          <SelectField
+            label={say('shell.language')}
+            value={draft.language}
+            onChange={(language) => set({ language: language as Settings['language'] })}
+            options={LANGUAGES.map((id) => ({ id, label: say(`shell.language.${id}`) }))}
+            error={at('language')}
+            description={say('company.languageWhy')}
           />
           <SelectField
             label={say('company.units')}
@@ -203,7 +212,7 @@ export function SettingsPage() {
         onSave={() => void save({ ...draft, backups: saved.data?.backups ?? draft.backups }, saved.data)}
         label={say('company.saveSettings')}
       />
-      <ThemeChoice />
+      <MachineChoices />
     </>
   );
 }
@@ -214,8 +223,20 @@ const THEMES: { id: Theme; label: PlainKey }[] = [
   { id: 'dark', label: 'shell.themeDark' },
 ];
 
-function ThemeChoice() {
+/** Which choice made the page be drawn anew, so that the focus goes on where it was. */
+let chosen: 'language' | 'units' | null = null;
+
+function MachineChoices() {
   const theme = useView((view) => view.theme);
+  const { language, units } = useReaderChoice();
+  useEffect(() => {
+    if (chosen !== null) document.querySelector<HTMLInputElement>(`#reader-${chosen} input:checked`)?.focus();
+    chosen = null;
+  }, []);
+  const choose = (what: 'language' | 'units', choice: Parameters<typeof chooseReader>[0]) => {
+    chosen = what;
+    chooseReader(choice);
+  };
   return (
     <Section title={say('company.onThisMachine')} note={say('company.onThisMachineWhy')}>
       <RadioGroup
@@ -229,6 +250,38 @@ function ThemeChoice() {
           {THEMES.map(({ id, label }) => (
             <Radio key={id} value={id} className="pick">
               {say(label)}
+            </Radio>
+          ))}
+        </div>
+      </RadioGroup>
+      <RadioGroup
+        id="reader-language"
+        className="theme-choice"
+        value={language ?? ''}
+        onChange={(next) => choose('language', { language: LANGUAGES.find((one) => one === next) ?? null })}
+        orientation="horizontal"
+      >
+        <Label className="field-label">{say('shell.language')}</Label>
+        <div className="theme-row">
+          {(['', ...LANGUAGES] as const).map((id) => (
+            <Radio key={id} value={id} className="pick" {...(id === '' ? {} : { lang: id })}>
+              {id === '' ? say('shell.asCompany') : say(`shell.language.${id}`)}
+            </Radio>
+          ))}
+        </div>
+      </RadioGroup>
+      <RadioGroup
+        id="reader-units"
+        className="theme-choice"
+        value={units ?? ''}
+        onChange={(next) => choose('units', { units: next === 'us' || next === 'metric' ? next : null })}
+        orientation="horizontal"
+      >
+        <Label className="field-label">{say('shell.units')}</Label>
+        <div className="theme-row">
+          {(['', 'us', 'metric'] as const).map((id) => (
+            <Radio key={id} value={id} className="pick">
+              {id === '' ? say('shell.asCompany') : id === 'us' ? say('company.unitsUs') : say('company.unitsMetric')}
             </Radio>
           ))}
         </div>

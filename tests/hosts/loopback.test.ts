@@ -156,7 +156,7 @@ describe('who is let in', () => {
     const line = await fetch(`${host.origin}/changes`, { headers: first });
     const second = await letIn();
     const word = 'Valvebook was opened in another window; this one has been closed to be safe.';
-    expect(await line.text()).toContain(word);
+    expect(await line.text()).toContain('event: ended\ndata: {"key":"session.replaced"');
     expect(messageOf(await post('client.list', '{}', first))).toBe(word);
     expect((await post('client.list', '{}', second)).status).toBe(200);
     // An ended secret does not come back with a new key.

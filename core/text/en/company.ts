@@ -333,4 +333,5 @@ export const company = {
     `others may ${given.others} it (mode ${given.mode})`,
   'company.sealOver': (words, given: { date: string; count: number }) =>
     `On ${words.date(given.date)}, over ${words.count(given.count)} ledger entries and program revisions. Every backup, export and printed sheet carries it.`,
+  'company.languageWhy': 'For everybody who has not chosen another on their own machine, and for printed sheets.',
 } satisfies Room;

@@ -49,6 +49,10 @@ export const shell = {
   'session.replaced': 'Valvebook was opened in another window; this one has been closed to be safe.',
   'session.usedTwice':
     'The address that opened this window was used a second time, so the window has been closed to be safe.',
-  'shell.languageAndUnits': 'Language and units…',
+  'shell.languageAndUnits': 'Language and units… (Español)',
   'shell.asCompany': 'As the company',
+  'shell.language.en': 'English',
+  'shell.language.es': 'Español',
+  'shell.language': 'Language',
+  'shell.units': 'Units',
 } satisfies Room;

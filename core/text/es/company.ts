@@ -338,4 +338,5 @@ export const company: SameAs<typeof english> = {
   'company.othersMay': (_words, given) => `otros pueden ${OTHERS[given.others] ?? given.others} (modo ${given.mode})`,
   'company.sealOver': (words, given) =>
     `El ${words.date(given.date)}, sobre ${words.count(given.count)} entradas del registro y revisiones de programas. Toda copia, exportación y hoja impresa lo lleva.`,
+  'company.languageWhy': 'Para quien no haya elegido otro en su propia máquina, y para las hojas impresas.',
 };

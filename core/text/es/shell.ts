@@ -51,6 +51,10 @@ export const shell: SameAs<typeof english> = {
   'session.replaced': 'Valvebook se abrió en otra ventana; esta se cerró por seguridad.',
   'session.usedTwice':
     'La dirección que abrió esta ventana se usó por segunda vez, así que la ventana se cerró por seguridad.',
-  'shell.languageAndUnits': 'Idioma y unidades…',
+  'shell.languageAndUnits': 'Idioma y unidades… (English)',
   'shell.asCompany': 'Como la empresa',
+  'shell.language.en': 'English',
+  'shell.language.es': 'Español',
+  'shell.language': 'Idioma',
+  'shell.units': 'Unidades',
 };
