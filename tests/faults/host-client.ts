@@ -50,14 +50,19 @@ export class HostClient {
         },
         (response) => {
           const chunks: Buffer[] = [];
-          response.on('data', (chunk: Buffer) => chunks.push(chunk));
-          response.on('end', () =>
+          const answered = () =>
             resolve({
               status: response.statusCode ?? 0,
               headers: response.headers,
               text: Buffer.concat(chunks).toString(),
-            }),
-          );
+            });
+          response.on('data', (chunk: Buffer) => chunks.push(chunk));
+          response.on('end', answered);
+          // The line of changes never ends by itself: that it was opened is the answer.
+          if (/event-stream/.test(String(response.headers['content-type']))) {
+            answered();
+            request.destroy();
+          }
           response.on('error', (error) => reject(new NoAnswer(error.message, false)));
         },
       );
