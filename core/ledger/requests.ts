@@ -18,9 +18,8 @@ import {
   updateVisit,
   USUAL_MINUTES,
 } from '../store/visit-queries.ts';
-import { project } from '../store/projections.ts';
 import { targetsOf } from './effects.ts';
-import { cautionsFor, recordWork } from './record.ts';
+import { cautionsFor, projectWork, recordWork } from './record.ts';
 
 const visitRecord: Handler<'visit.record'> = async (context, input) => {
   const { db, today } = context;
@@ -138,7 +137,7 @@ const ledgerCorrect: Handler<'ledger.correct'> = async (context, input) => {
       'id',
     );
     await voidRevisionsOf(db, old.id, input.id);
-    await project(db, targetsOf(old));
+    await projectWork(db, old.propertyId, targetsOf(old));
     if (old.visitId !== null) await reopenVisit(context, old.visitId);
   } else {
     const detail = input.detail!;

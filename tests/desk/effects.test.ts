@@ -114,6 +114,27 @@ describe('a zone’s rate', () => {
     await expectClean();
   });
 
+  it('is not undone by a form that was opened before the audit and saved after it', async () => {
+    const opened = await page();
+    const form = { ...opened.zones.find((one) => one.id === site.zoneIds[0])!, name: 'Front lawn' };
+    const audited = await record('2026-06-10', audit(40));
+    const save = (version: number) => ({
+      writeId: ulid(),
+      property: opened.property,
+      version,
+      zones: [form],
+      controllers: [],
+      sensors: [],
+    });
+    expect((await book.fails('property.save', save(opened.version))).code).toBe('stale');
+    expect((await zone()).precipitationRateInPerHour).toEqual(rateOf(40));
+    // A void changes what is shown as well; a note does not.
+    const { version } = await page();
+    await record('2026-06-11', { kind: 'note', text: 'seen' });
+    expect((await page()).version).toBe(version);
+    await correct(audited);
+    expect((await page()).version).toBeGreaterThan(version);
+  });
   it('stays the audit’s when the form saves it as it was shown', async () => {
     const audited = await record('2026-06-10', audit(40));
     const { property, version } = await page();
