@@ -3,6 +3,7 @@ import { defineRequest } from './define-request.ts';
 import { lineSchema, plainDateSchema, reckonedDateSchema, toldSchema, ulidSchema } from './parts.ts';
 import { GUESSED_FIELDS, MEASUREMENTS } from '../text/advice-facts.ts';
 import { programRevisionSchema, programSettingsSchema, nullableNumber } from './entities.ts';
+import { STORED } from '../text/stored.ts';
 
 const minuteOfDay = z.number();
 
@@ -67,7 +68,7 @@ export const programRevise = defineRequest({
     name: lineSchema(40).default(''),
     effectiveDate: plainDateSchema,
     settings: programSettingsSchema,
-    madeBy: lineSchema(120).default('office'),
+    madeBy: lineSchema(120).default(STORED.office),
     reason: lineSchema(300).default(''),
     /** Id for the ledger entry; made by the book where it is left out. */
     entryId: ulidSchema.optional(),

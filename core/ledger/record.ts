@@ -20,6 +20,7 @@ import { project } from '../store/projections.ts';
 import type { Db } from '../store/tables.ts';
 import { readZone, sensorProperty } from '../store/zone-queries.ts';
 import { targetsOf, type Target } from './effects.ts';
+import { STORED } from '../text/stored.ts';
 
 // Turning what a technician says into entries and what follows from them. Recording and correcting both come through here.
 
@@ -181,7 +182,7 @@ async function prepareChange(context: Context, work: Work, detail: ChangeInput, 
       id: detail.revisionId,
       programId: detail.programId,
       settings,
-      reason: detail.reason || 'changed on site',
+      reason: detail.reason || STORED.changedOnSite,
       // What was to hold from a later day on still does.
       effectiveDate:
         corrects && wrong && wrong.effectiveDate > corrects.doneOn && work.doneOn === corrects.doneOn

@@ -20,6 +20,7 @@ import {
 } from '../store/visit-queries.ts';
 import { targetsOf } from './effects.ts';
 import { cautionsFor, projectWork, recordWork } from './record.ts';
+import { STORED } from '../text/stored.ts';
 
 const visitRecord: Handler<'visit.record'> = async (context, input) => {
   const { db, today } = context;
@@ -100,7 +101,7 @@ const visitRecord: Handler<'visit.record'> = async (context, input) => {
 };
 
 async function technicianName({ db }: Context, id: string | null): Promise<string> {
-  if (id === null) return 'office';
+  if (id === null) return STORED.office;
   const technician = await readTechnician(db, id);
   if (!technician) throw new BookError('not-found', fact('ledger.noTechnician'), 'technicianId');
   return technician.name;
@@ -179,7 +180,7 @@ async function reopenVisit({ db }: Context, visitId: string): Promise<void> {
       ...visit,
       state: 'cancelled',
       doneOn: null,
-      cancelReason: 'Nothing was done: the work logged for it was declared void.',
+      cancelReason: STORED.workVoided,
     });
   else if (visit.state === 'done' && !(await visitHasEntry(db, visitId, WORK_KINDS)))
     await updateVisit(db, { ...visit, state: 'planned', doneOn: null });

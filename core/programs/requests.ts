@@ -33,6 +33,7 @@ import {
 import { runningSpells } from './running-spells.ts';
 import { minutesByDate, traceZone, type ProgramSpell } from './trace.ts';
 import { buildWaterWeek } from './water-week.ts';
+import { STORED } from '../text/stored.ts';
 
 const programRevise: Handler<'program.revise'> = async (context, input) => {
   const { today } = context;
@@ -213,7 +214,7 @@ const programAccept: Handler<'program.accept'> = async (context, input) => {
         technicianId: input.technicianId,
         doneOn: input.doneOn,
         effectiveDate: input.doneOn,
-        madeBy: technician?.name ?? 'office',
+        madeBy: technician?.name ?? STORED.office,
         reason: input.reason,
       },
       {

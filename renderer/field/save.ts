@@ -4,6 +4,7 @@ import type { OutputOf } from '../../core/contract/index.ts';
 import { useDrafts, type Draft, type DraftEntry, type RecordInput } from './draft.ts';
 import { visitKindOf } from './visit-kind.ts';
 import { say, sayError } from '../state/say.ts';
+import { STORED } from '../../core/text/stored.ts';
 
 export type SaveResult =
   | { ok: true; saved: OutputOf<'visit.record'>; closed: boolean; sentEntries: DraftEntry[] }
@@ -113,7 +114,7 @@ export async function undoSave(before: Draft, savedEntries: readonly DraftEntry[
   for (const entry of [...savedEntries].reverse()) {
     const reply = await write(
       'ledger.correct',
-      { writeId: newId(), id: newId(), correctsId: entry.id, correction: 'void', reason: 'undone right after saving' },
+      { writeId: newId(), id: newId(), correctsId: entry.id, correction: 'void', reason: STORED.undoneAfterSaving },
       { quiet: true },
     );
     if (!reply.ok) {

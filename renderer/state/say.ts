@@ -9,6 +9,7 @@ import {
   type Reader,
   type TextKey,
 } from '../../core/text/say.ts';
+import { sayStored as sayStoredTo } from '../../core/text/stored.ts';
 import { LANGUAGES, wordsFor, type Language, type Words } from '../../core/text/words.ts';
 import type { UnitSystem } from '../../core/units.ts';
 
@@ -77,6 +78,9 @@ export function say<K extends TextKey>(
 
 /** Says a fact that core handed out. */
 export const sayTold = (told: { key: string; given?: unknown }): string => sayFact(reader, told);
+
+/** Says a free text of the book: in the reader's language where Valvebook itself wrote it. */
+export const sayStored = (text: string): string => sayStoredTo(reader, text);
 
 /** Says what went wrong. */
 export const sayError = (failure: Failure): string => sayFailure(reader, failure);

@@ -3,6 +3,7 @@ import { en } from '../../core/text/en.ts';
 import { es } from '../../core/text/es.ts';
 import { PLAIN_READER, fact, say, sayFact } from '../../core/text/say.ts';
 import { wordsFor } from '../../core/text/words.ts';
+import { keepStored, sayStored, STORED } from '../../core/text/stored.ts';
 import { BookError, sayFailure, toFailure } from '../../core/errors.ts';
 
 const spanish = { language: 'es', units: 'metric' } as const;
@@ -30,6 +31,18 @@ describe('the catalogue', () => {
     const failure = toFailure(new BookError('conflict', fact('parts.days', { count: 3 }), 'days'));
     expect(failure).toMatchObject({ code: 'conflict', message: '3 days', field: 'days' });
     expect(sayFailure(spanish, failure)).toBe('3 días');
+  });
+});
+
+describe('what Valvebook itself writes into a book', () => {
+  it('is kept in the same words whoever writes it, and said to each reader', () => {
+    expect(sayStored(spanish, STORED.office)).toBe('oficina');
+    expect(sayStored(PLAIN_READER, STORED.office)).toBe('office');
+    expect(keepStored(spanish, 'oficina')).toBe(STORED.office);
+    expect(keepStored(spanish, 'Ada Marsh')).toBe('Ada Marsh');
+    // A reason somebody typed is nobody else's to change.
+    expect(sayStored(spanish, 'the client called')).toBe('the client called');
+    for (const text of Object.values(STORED)) expect(sayStored(PLAIN_READER, text)).toBe(text);
   });
 });
 

@@ -9,6 +9,7 @@ import { checked, numberOf, idMaker, type Planning } from './plan.ts';
 import { readStartTimes, readWateringDays } from './schedule.ts';
 import { DEVICE_WORDS, PLANT_WORDS, SOIL_WORDS, SUN_WORDS } from './synonyms.ts';
 import { readYesNo } from './values.ts';
+import { STORED } from '../../text/stored.ts';
 
 interface ControllerRef {
   id: string;
@@ -284,7 +285,7 @@ function putPrograms(planning: Planning, drafts: ReadonlyMap<string, ProgramDraf
       revisionNumber: 1,
       effectiveDate: today,
       recordedAt: now,
-      madeBy: 'import',
+      madeBy: STORED.import,
       reason: `imported from ${fileName}`.slice(0, 300),
       days: JSON.stringify(settings.days),
       startTimes: JSON.stringify(settings.startTimes),

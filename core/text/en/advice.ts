@@ -120,8 +120,6 @@ export const advice = {
     `${given.law === null ? 'A day' : law(given.law)} leaves at most ${words.count(given.freeMinutes)} minutes in a row free for watering, too few to run every zone even briefly. Split the zones over more controllers, or check the forbidden hours.`,
 
   'advice.notReviewed': (_words, given: { why: string }) => given.why,
-  'advice.noProgram': 'This program is not in the book. To make a new one, say on which controller.',
-  'advice.noController': 'This controller is not at this property.',
   'advice.whichController': 'A new program must say on which controller of this property it is.',
   'advice.notYet': (_words, given: { doneOn: string; today: string }) =>
     `A program cannot be logged as set on ${given.doneOn}: that day has not come yet (today is ${given.today}).`,

@@ -173,4 +173,13 @@ export const parts = {
   'count.route': (words, given: { count: number }) => words.plural(given.count, { one: 'route', other: 'routes' }),
   'parts.sealOf': (words, given: { date: string; count: number }) =>
     `Seal of the book on ${words.date(given.date)}, over ${words.count(given.count)} entries and program revisions:`,
+  'stored.office': 'office',
+  'stored.import': 'import',
+  'stored.changedOnSite': 'changed on site',
+  'stored.workVoided': 'Nothing was done: the work logged for it was declared void.',
+  'stored.undoneAfterSaving': 'undone right after saving',
+  'stored.bookingTakenBack': 'booking taken back',
+  'stored.revisionTakenBack': 'taken back',
+  'stored.acceptanceTakenBack': 'Acceptance of a program review taken back',
+  'stored.testTakenBack': 'Catch-can test taken back',
 } satisfies Room;

@@ -25,7 +25,6 @@ export const propertyProgram = {
   'property.program.days.even': 'Even dates',
   'property.program.days.interval': 'Every so many days',
   'property.program.notPossible': 'is not possible',
-  'property.program.takenBack': 'taken back',
   'property.program.keepAsIs': 'Keep it as it is',
   'property.program.saveRevision': 'Save as new revision',
   'property.program.controller': 'Controller',

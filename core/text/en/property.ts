@@ -46,7 +46,6 @@ export const property = {
   'property.work': 'Work',
   'property.who': 'Who',
   'property.correctedHistory': 'corrected, show history',
-  'property.office': 'office',
   'property.correct': 'Correct',
   'property.firstLogged': 'First logged',
   'property.declaredVoid': 'Declared not to have happened',

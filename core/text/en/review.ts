@@ -52,7 +52,6 @@ export const review = {
   'review.ledgerEntriesStriped': 'Ledger entries (striped)',
   'review.noneLeftOut': 'None was left out.',
   'review.nothingLeft': 'Nothing is left to do.',
-  'review.othersBooked': 'Every other one is booked.',
   'review.noCorrection': 'No entry had to be corrected or taken back.',
   'review.moreThanHalf':
     'More than one for every two pieces of work: worth a look at what goes wrong when logging. Nothing is ever erased; each correction stands beside what it corrects.',

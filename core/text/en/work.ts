@@ -7,7 +7,6 @@ export const work = {
   'work.notBefore': 'Not before',
   'work.notAfter': 'Not after',
   'work.noteForTechnician': 'Note for the technician',
-  'work.bookingTakenBack': 'booking taken back',
   'work.howFull': 'How full the days are',
   'work.off': 'off',
   'work.full': 'full',

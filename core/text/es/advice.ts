@@ -138,8 +138,6 @@ export const advice: SameAs<typeof english> = {
     `${given.law === null ? 'Un día' : law(given.law)} deja como máximo ${words.plural(given.freeMinutes, { one: '# minuto', other: '# minutos' })} seguidos libres para regar, muy pocos para hacer funcionar todas las zonas aunque sea un poco. Reparta las zonas entre más controladores o revise las horas prohibidas.`,
 
   'advice.notReviewed': (_words, given) => given.why,
-  'advice.noProgram': 'Este programa no está en el libro. Para crear uno nuevo, indique en qué controlador.',
-  'advice.noController': 'Este controlador no está en esta propiedad.',
   'advice.whichController': 'Un programa nuevo debe indicar en qué controlador de esta propiedad está.',
   'advice.notYet': (words, given) =>
     `Un programa no se puede registrar como puesto el ${words.date(given.doneOn)}: ese día todavía no ha llegado (hoy es ${words.date(given.today)}).`,

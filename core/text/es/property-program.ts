@@ -26,7 +26,6 @@ export const propertyProgram: SameAs<typeof english> = {
   'property.program.days.even': 'Fechas pares',
   'property.program.days.interval': 'Cada tantos días',
   'property.program.notPossible': 'no es posible',
-  'property.program.takenBack': 'se deshizo',
   'property.program.keepAsIs': 'Dejarlo como está',
   'property.program.saveRevision': 'Guardar como revisión nueva',
   'property.program.controller': 'Controlador',

@@ -48,7 +48,6 @@ export const property: SameAs<typeof english> = {
   'property.work': 'Trabajo',
   'property.who': 'Quién',
   'property.correctedHistory': 'corregida, ver historia',
-  'property.office': 'oficina',
   'property.correct': 'Corregir',
   'property.firstLogged': 'Anotada por primera vez',
   'property.declaredVoid': 'Declarada como no ocurrida',

@@ -53,7 +53,6 @@ export const review: SameAs<typeof english> = {
   'review.ledgerEntriesStriped': 'Entradas del registro (a rayas)',
   'review.noneLeftOut': 'No faltó ninguna.',
   'review.nothingLeft': 'No queda nada por hacer.',
-  'review.othersBooked': 'Todas las demás están reservadas.',
   'review.noCorrection': 'No hubo que corregir ni retirar ninguna entrada.',
   'review.moreThanHalf':
     'Más de una por cada dos trabajos: conviene ver qué falla al anotar. Nada se borra nunca; cada corrección está junto a lo que corrige.',

@@ -8,7 +8,6 @@ export const work: SameAs<typeof english> = {
   'work.notBefore': 'No antes de',
   'work.notAfter': 'No después de',
   'work.noteForTechnician': 'Nota para el técnico',
-  'work.bookingTakenBack': 'se deshizo la reserva',
   'work.howFull': 'Qué tan llenos están los días',
   'work.off': 'nadie',
   'work.full': 'lleno',

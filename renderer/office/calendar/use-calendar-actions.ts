@@ -11,6 +11,7 @@ import { VISIT_WORDS } from '../../parts/marks.tsx';
 import { dueKey, visitKindFor } from './calendar-model.ts';
 import type { Slot } from './calendar-model.ts';
 import { say, sayTold } from '../../state/say.ts';
+import { STORED } from '../../../core/text/stored.ts';
 
 /** What a move may change; what is left out stays. */
 export interface MoveChange {
@@ -191,7 +192,7 @@ export function useCalendarActions(visits: VisitRow[] | undefined, technicianNam
         const text = say('calendar.bookedFor', { what, date: slot.date, who: technicianName(slot.technicianId) });
         offerUndo(say('calendar.takeBack', { what: text }), [text, ...warnings].join(' '), async () => {
           for (const { id } of made.toReversed())
-            await write('visit.cancel', { writeId: newId(), visitId: id, reason: 'booking taken back' });
+            await write('visit.cancel', { writeId: newId(), visitId: id, reason: STORED.bookingTakenBack });
           toast({
             text:
               made.length === 1

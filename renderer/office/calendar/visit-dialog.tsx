@@ -17,7 +17,7 @@ import {
 import { orderOf, SlotFields } from './slot-fields.tsx';
 import type { SlotForm } from './slot-fields.tsx';
 import type { CalendarActions } from './use-calendar-actions.ts';
-import { say, sayError, words } from '../../state/say.ts';
+import { say, sayError, sayStored, words } from '../../state/say.ts';
 
 /** One visit: where it stands, and everything that can be done to it without a mouse. */
 export function VisitDialog({
@@ -116,7 +116,7 @@ export function VisitDialog({
           {visit.city === '' ? null : ` · ${visit.city}`}
         </p>
         {visit.state === 'cancelled' && visit.cancelReason !== '' ? (
-          <p className="quiet">{say('calendar.cancelledWhy', { reason: visit.cancelReason })}</p>
+          <p className="quiet">{say('calendar.cancelledWhy', { reason: sayStored(visit.cancelReason) })}</p>
         ) : null}
         {!planned && visit.note !== '' ? <p className="quiet">{visit.note}</p> : null}
         <p>

@@ -27,6 +27,7 @@ import type { OpenProperty } from '../property/use-property-editor.ts';
 import type { AcceptPlan, PlannedProgram } from '../../../core/programs/accept-plan.ts';
 import type { WaterSums } from './gallons-now-then.tsx';
 import { say, sayError, sayTold } from '../../state/say.ts';
+import { STORED } from '../../../core/text/stored.ts';
 
 /** Says exactly what accepting writes, then writes it. */
 export function AcceptDialog({
@@ -232,7 +233,7 @@ async function takeBack(entryIds: readonly string[]): Promise<void> {
       id: newId(),
       correctsId,
       correction: 'void',
-      reason: 'Acceptance of a program review taken back',
+      reason: STORED.acceptanceTakenBack,
     });
     if (!reply.ok) return;
   }

@@ -24,6 +24,7 @@ import { CanGrid, FIRST_CANS } from './can-grid.tsx';
 import { readVolume } from './can-volumes.ts';
 import { useDebounced } from './use-debounced.ts';
 import { say } from '../../state/say.ts';
+import { STORED } from '../../../core/text/stored.ts';
 
 type ThroatAs = 'diameter' | 'area';
 interface Gauge {
@@ -109,7 +110,7 @@ export function CatchCanSheet({
           id: newId(),
           correctsId: ids.entryId,
           correction: 'void',
-          reason: 'Catch-can test taken back',
+          reason: STORED.testTakenBack,
         }),
     });
     onClose();

@@ -19,7 +19,7 @@ export function FindingsSection({
             <p>
               {sayTold(finding.summary)}{' '}
               <span className="quiet">
-                {[formatDate(finding.doneOn), finding.technicianName ?? say('property.office'), finding.note]
+                {[formatDate(finding.doneOn), finding.technicianName ?? say('stored.office'), finding.note]
                   .filter((part) => part !== '')
                   .join(', ')}
               </span>

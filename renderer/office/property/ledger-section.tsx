@@ -3,7 +3,7 @@ import type { LedgerEntry } from '../../../core/contract/ledger-entries.ts';
 import { Button, Dialog, EmptyState, ErrorNote, formatDate, Section, wordsOf } from '../../parts/index.ts';
 import { findingWords } from '../../parts/finding-words.ts';
 import { useRequest } from '../../state/use-request.ts';
-import { say, sayTold } from '../../state/say.ts';
+import { say, sayStored, sayTold } from '../../state/say.ts';
 import { CorrectDialog } from '../work/correct-dialog.tsx';
 import type { OpenProperty } from './use-property-editor.ts';
 
@@ -59,7 +59,7 @@ export function LedgerSection({ data, onLog }: { data: OpenProperty; onLog: () =
                     </Button>
                   ) : null}
                 </td>
-                <td className="nowrap">{entry.technicianName ?? say('property.office')}</td>
+                <td className="nowrap">{entry.technicianName ?? say('stored.office')}</td>
                 <td className="row-actions">
                   <Button
                     look="quiet"
@@ -116,7 +116,7 @@ function EntryHistory({ entry, onClose }: { entry: LedgerEntry; onClose: () => v
                     : say('property.corrected')}
               </strong>{' '}
               <span className="quiet">
-                {formatDate(version.recordedAt.slice(0, 10))}, {version.technicianName ?? say('property.office')}
+                {formatDate(version.recordedAt.slice(0, 10))}, {version.technicianName ?? say('stored.office')}
               </span>
             </p>
             {version.correction === 'void' ? null : (
@@ -126,7 +126,7 @@ function EntryHistory({ entry, onClose }: { entry: LedgerEntry; onClose: () => v
               </p>
             )}
             {version.correctionReason === '' ? null : (
-              <p className="quiet">{say('property.because', { reason: version.correctionReason })}</p>
+              <p className="quiet">{say('property.because', { reason: sayStored(version.correctionReason) })}</p>
             )}
           </li>
         ))}

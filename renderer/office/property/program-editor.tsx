@@ -21,8 +21,9 @@ import {
 import { toast } from '../../state/toasts.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { newId, write } from '../../state/write.ts';
-import { say, texts } from '../../state/say.ts';
+import { currentReader, say, sayStored, texts } from '../../state/say.ts';
 import type { OpenProperty } from './use-property-editor.ts';
+import { keepStored, STORED } from '../../../core/text/stored.ts';
 
 const DAY_KINDS = ['weekdays', 'odd', 'even', 'interval'] as const;
 const DAY_WORDS = texts({
@@ -72,7 +73,7 @@ export function ProgramEditor({
   const [settings, setSettings] = useState<ProgramSettings>(() => before ?? firstSettings(data, firstController));
   const [name, setName] = useState(program?.name ?? nextName(data.programs));
   const [effectiveDate, setEffectiveDate] = useState<string | null>(today);
-  const [madeBy, setMadeBy] = useState(() => say('property.office'));
+  const [madeBy, setMadeBy] = useState(() => sayStored(STORED.office));
   const [reason, setReason] = useState('');
   const [failure, setFailure] = useState<Failure | null>(null);
   const [saving, setSaving] = useState(false);
@@ -117,7 +118,15 @@ export function ProgramEditor({
     setSaving(true);
     const reply = await write(
       'program.revise',
-      { ...ids, controllerId: program === null ? controllerId : null, name, effectiveDate, settings, madeBy, reason },
+      {
+        ...ids,
+        controllerId: program === null ? controllerId : null,
+        name,
+        effectiveDate,
+        settings,
+        madeBy: keepStored(currentReader(), madeBy),
+        reason,
+      },
       { quiet: true },
     );
     setSaving(false);
@@ -136,8 +145,9 @@ export function ProgramEditor({
               name: program?.name ?? '',
               effectiveDate,
               settings: before,
-              madeBy,
-              reason: say('property.program.takenBack'),
+              madeBy: keepStored(currentReader(), madeBy),
+
+              reason: STORED.revisionTakenBack,
             });
     toast({
       text:

@@ -14,7 +14,7 @@ import {
   ZoneTag,
 } from '../../parts/index.ts';
 import { useRequest } from '../../state/use-request.ts';
-import { say, sayTold } from '../../state/say.ts';
+import { say, sayStored, sayTold } from '../../state/say.ts';
 import { whyWaterIsOff } from '../../../core/programs/water-off.ts';
 import { ProgramEditor } from './program-editor.tsx';
 import type { OpenProperty } from './use-property-editor.ts';
@@ -188,7 +188,7 @@ function HistoryDialog({ program, data, onClose }: { program: Program; data: Ope
             <div className="revision-when">
               <strong>{formatDate(revision.effectiveDate)}</strong>
               <span className="quiet small">
-                {revision.madeBy}
+                {sayStored(revision.madeBy)}
                 {index === 0 ? ` · ${say('property.program.inForce')}` : ''}
               </span>
             </div>
@@ -199,7 +199,7 @@ function HistoryDialog({ program, data, onClose }: { program: Program; data: Ope
                   clocks: revision.startTimes,
                   percent: revision.seasonalPercent,
                   enabled: revision.enabled,
-                  reason: revision.reason,
+                  reason: sayStored(revision.reason),
                 })}
               </p>
               <RevisionRuns revision={revision} before={history.revisions[index + 1]} stations={stations} />

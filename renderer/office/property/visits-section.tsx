@@ -16,7 +16,7 @@ import {
 } from '../../parts/index.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { useSettings } from '../../state/use-settings.ts';
-import { say } from '../../state/say.ts';
+import { say, sayStored } from '../../state/say.ts';
 import type { BookingWish } from '../work/book-visit-dialog.tsx';
 import { cancelVisit } from '../work/visit-actions.ts';
 import type { OpenProperty } from './use-property-editor.ts';
@@ -156,7 +156,7 @@ function VisitLine({
       <td>{visit.state === 'planned' ? formatWindow(visit.windowFrom, visit.windowTo) : ''}</td>
       <td>
         {late ? <span className="mark late">{say('property.overdue')}</span> : VISIT_STATE_WORDS[visit.state]}
-        {visit.cancelReason === '' ? null : <span className="quiet small block">{visit.cancelReason}</span>}
+        {visit.cancelReason === '' ? null : <span className="quiet small block">{sayStored(visit.cancelReason)}</span>}
       </td>
       <td className="row-actions">{children}</td>
     </tr>

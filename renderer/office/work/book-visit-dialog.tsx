@@ -21,6 +21,7 @@ import { useRequest } from '../../state/use-request.ts';
 import { newId, write } from '../../state/write.ts';
 import { say, sayTold } from '../../state/say.ts';
 import { errorAt, FormSheet } from '../forms/form-sheet.tsx';
+import { STORED } from '../../../core/text/stored.ts';
 
 /** What is to be booked; with `visit` a planned one is moved. */
 export interface BookingWish {
@@ -91,7 +92,7 @@ export function BookVisitDialog({
       }),
       undo: () => {
         if (moving === null)
-          void write('visit.cancel', { writeId: newId(), visitId: ids.visitId, reason: say('work.bookingTakenBack') });
+          void write('visit.cancel', { writeId: newId(), visitId: ids.visitId, reason: STORED.bookingTakenBack });
         else
           void write('visit.move', {
             writeId: newId(),
