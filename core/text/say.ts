@@ -66,5 +66,8 @@ export function fact<K extends TextKey>(
 function sayLoose(reader: Reader, key: string, given: unknown): string {
   const text = catalogues[reader.language][key] ?? en[key as TextKey];
   if (text === undefined) return key;
-  return typeof text === 'string' ? text : (text as Telling)(wordsFor(reader.language, reader.units), given ?? {});
+  if (typeof text === 'string') return text;
+  const said = (text as Telling)(wordsFor(reader.language, reader.units), given ?? {});
+  // The point of “a. m.” is the sentence's own where it ends one.
+  return reader.language === 'es' ? said.replaceAll(/([ap]\. m\.)\./g, '$1') : said;
 }

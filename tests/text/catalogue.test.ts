@@ -23,6 +23,10 @@ describe('the catalogue', () => {
     expect(sayFact(spanish, fact('parts.days', { count: 2 }))).toBe('2 días');
   });
 
+  it('ends a Spanish sentence that ends with a clock with one point', () => {
+    expect(say(spanish, 'charts.titled', { title: 'x', caption: 'a las 5:00 p. m..' })).toBe('x: a las 5:00 p. m.');
+  });
+
   it('shows a key it does not know rather than nothing', () => {
     expect(sayFact(spanish, { key: 'from.a.newer.version' })).toBe('from.a.newer.version');
   });

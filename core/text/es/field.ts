@@ -5,7 +5,7 @@ export const field: SameAs<typeof english> = {
   'field.was': 'antes',
   'field.mustBeWhole': 'Debe ser un número entero.',
   'field.noTechnicians': 'Todavía no hay técnicos',
-  'field.addTechnicians': 'Añadir técnicos',
+  'field.addTechnicians': 'Agregar técnicos',
   'field.noTechniciansWhy':
     'Un día de campo es de un técnico. Cuando la gente de la empresa esté anotada y haya visitas reservadas, cada quien encuentra aquí sus paradas, en orden.',
   'field.whoseDay': '¿De quién es el día?',
@@ -109,7 +109,7 @@ export const field: SameAs<typeof english> = {
   'field.savedHere': 'Guardado en esta visita',
   'field.takenOff': 'Se quitó de la lista.',
   'field.dayOver':
-    'Este día ya pasó, así que solo se puede leer. La oficina todavía puede corregir o añadir lo que se hizo.',
+    'Este día ya pasó, así que solo se puede leer. La oficina todavía puede corregir o agregar lo que se hizo.',
   'field.foundLast': 'Lo que se encontró la última vez',
   'field.nothingEarlier': 'No hay nada anotado de visitas anteriores.',
   'field.didNotHappen': '✕ no ocurrió',
@@ -131,7 +131,7 @@ export const field: SameAs<typeof english> = {
   'field.do.photo': 'Anotar foto',
   'field.do.note': 'Anotar nota',
   'field.noWireless':
-    'En esta propiedad no hay anotado ningún sensor inalámbrico, así que no hay batería que cambiar. La oficina puede añadir el sensor; mientras tanto, anote una nota.',
+    'En esta propiedad no hay anotado ningún sensor inalámbrico, así que no hay batería que cambiar. La oficina puede agregar el sensor; mientras tanto, anote una nota.',
   'field.batteryNeverDated': 'Nadie anotó cuándo se cambió esta batería por última vez.',
   'field.oldBattery': 'La batería vieja estaba',
   'field.old.working': 'Funcionando',
@@ -154,7 +154,7 @@ export const field: SameAs<typeof english> = {
   'field.reason.client': 'Lo pidió el cliente',
   'field.reason.planting': 'Siembra nueva',
   'field.noProgram':
-    'En esta propiedad no hay anotado ningún programa. La oficina puede añadirlo; mientras tanto, anote los minutos como nota.',
+    'En esta propiedad no hay anotado ningún programa. La oficina puede agregarlo; mientras tanto, anote los minutos como nota.',
   'field.programGone': 'Este programa ya no está en el libro.',
   'field.whichProgram': 'Qué programa',
   'field.seasonal': 'Porcentaje estacional',
@@ -207,7 +207,7 @@ export const field: SameAs<typeof english> = {
   'field.trips': 'Se activa',
   'field.doesNotTrip': 'No se activa',
   'field.noSensor':
-    'En esta propiedad no hay anotado ningún sensor. La oficina puede añadirlo; mientras tanto, anote una nota.',
+    'En esta propiedad no hay anotado ningún sensor. La oficina puede agregarlo; mientras tanto, anote una nota.',
   'field.allWorked': 'Probé todo y todo funcionó',
   'field.rainTrip': 'Lluvia: mojado, detiene el riego',
   'field.freezeTrip': 'Helada: enfriado, detiene el riego',

@@ -137,7 +137,7 @@ export const parts: SameAs<typeof english> = {
   'word.even': 'Par',
   'word.auto': 'Automático',
   'parts.progress': (words, given) => `${words.count(given.done)} de ${words.count(given.total)}`,
-  'parts.dueLate': (_words, given) => `${given.what}, atrasada`,
+  'parts.dueLate': (_words, given) => `${given.what}, tarde`,
   'parts.inSpan': (_words, given) => `en ${given.span}`,
   'parts.spanAgo': (_words, given) => `hace ${given.span}`,
   'parts.days': (words, given) => words.plural(given.count, { one: '# día', other: '# días' }),

@@ -8,7 +8,7 @@ export const propertyProgram: SameAs<typeof english> = {
   'property.program.oddDatesNot31': 'fechas impares, menos el 31',
   'property.program.evenDates': 'fechas pares',
   'property.program.title': 'Programa',
-  'property.program.add': 'Añadir programa',
+  'property.program.add': 'Agregar programa',
   'property.program.none': 'Aún no hay programa',
   'property.program.zonesFirst': 'Añada primero las zonas; un programa dice qué días, cuándo y cuánto riega cada una.',
   'property.program.copy':
@@ -53,7 +53,7 @@ export const propertyProgram: SameAs<typeof english> = {
   'property.program.daysUnit': 'días',
   'property.program.countedFrom': 'Contando desde',
   'property.program.startTimes': 'Horas de inicio',
-  'property.program.addStart': 'Añadir hora de inicio',
+  'property.program.addStart': 'Agregar hora de inicio',
   'property.program.everyDays': (words, given) => `cada ${words.count(given.count)} días`,
   'property.program.revisions': (words, given) =>
     words.plural(given.count, { one: '# revisión', other: '# revisiones' }),

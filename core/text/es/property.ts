@@ -15,7 +15,7 @@ export const property: SameAs<typeof english> = {
   'property.editClient': 'Editar cliente',
   'property.takeBack': 'Volver a usar',
   'property.putPropertyAway': 'Dejar la propiedad fuera de uso',
-  'property.addProperty': 'Añadir propiedad',
+  'property.addProperty': 'Agregar propiedad',
   'property.properties': 'Propiedades',
   'property.noProperty': 'Aún no hay propiedades',
   'property.noPropertyWhy':
@@ -72,7 +72,7 @@ export const property: SameAs<typeof english> = {
   'property.inUseAgain': (_words, given) => `${given.street} vuelve a estar en uso`,
   'property.isPutAway': (_words, given) => `${given.street} queda fuera de uso; ya no aparece en las listas`,
   'property.otherOf': (_words, given) => `Otras propiedades de ${given.client}`,
-  'property.addPropertyFor': (_words, given) => `Añadir una propiedad para ${given.client}`,
+  'property.addPropertyFor': (_words, given) => `Agregar una propiedad para ${given.client}`,
   'property.account': (_words, given) => `cuenta ${given.number}`,
   'property.notForDrinking': (_words, given) => `${given.supply} – no es para beber`,
   'property.serial': (_words, given) => `serie ${given.serial}`,

@@ -287,5 +287,5 @@ export const reviewProgram: SameAs<typeof english> = {
   'pr.fromTo': (words, given) => `${words.number(given.from)} a ${words.number(given.to)}`,
   'pr.within': (words, given) =>
     `El consejo queda dentro de lo que la empresa acepta. Tasa ${words.measure(given.rate)}.`,
-  'pr.monthAt': (words, given) => `${words.month(given.month)} en ${given.station}`,
+  'pr.monthAt': (words, given) => `En ${given.station}, ${words.month(given.month)}`,
 };

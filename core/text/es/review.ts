@@ -66,7 +66,7 @@ export const review: SameAs<typeof english> = {
   'review.reviewAll': 'Revisar todos los programas',
   'review.reviewThese': 'Revisar estos',
   'review.reviewAgain': 'Revisar otra vez',
-  'review.addStation': 'Añadir una estación meteorológica',
+  'review.addStation': 'Agregar una estación meteorológica',
   'review.noProgramYet': 'Aún no hay programas que revisar',
   'review.noProgramYetWhy':
     'Cuando las propiedades tengan zonas y programas, esta página las ordena según lo lejos que están de lo que necesitan sus plantas.',
