@@ -1,4 +1,5 @@
 import type { Browser, Page } from 'playwright-core';
+import { ulid } from 'ulid';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { launchBrowser } from './chromium.ts';
 import { makeFieldBook, TODAY, type FieldBook } from './field-book.ts';
@@ -65,6 +66,25 @@ async function logRunTimes(): Promise<void> {
   await button('Put on the list').click();
 }
 
+/** Pictures to look at, where somebody asks for them. */
+const shot = async (name: string) => {
+  const folder = process.env['VALVEBOOK_SHOTS'];
+  if (folder !== undefined) await page.screenshot({ path: `${folder}/${name}.png`, fullPage: true });
+};
+const bookRepair = async () => {
+  const visitId = ulid();
+  const { propertyId } = book.first;
+  await book.call('visit.book', {
+    writeId: ulid(),
+    visitId,
+    propertyId,
+    kind: 'repair',
+    date: TODAY,
+    technicianId: book.technicianId,
+  });
+  return visitId;
+};
+
 describe('a stop at 390 px', () => {
   it('shows what is needed at the gate', async () => {
     await openStop();
@@ -123,6 +143,72 @@ describe('a stop at 390 px', () => {
       changes: [{ zoneId: book.first.zoneIds[0], oldMinutes: 10, newMinutes: 12 }],
     });
     await expect.poll(draftCount).toBe(0);
+    expect(problems).toEqual([]);
+  });
+
+  it('logs a finding, then the repair that closes it, and a run by hand', async () => {
+    await openStop();
+    const taken = async () => (await property()).openFindings.map((finding) => finding.kind);
+    // What the visit is for; without it “Done here” would ask.
+    await logBatterySwap();
+    await button('Log finding').tap();
+    await button('Put on the list').tap();
+    await page.getByText('Say what was found.').waitFor();
+    await page.getByLabel('What was found').fill('Valve box without a lid');
+    await page.getByLabel('Where', { exact: true }).fill('North side, by the meter');
+    await page.getByText('At once', { exact: true }).tap();
+    await page.getByText('keep people away', { exact: false }).waitFor();
+    await shot('finding');
+    await button('Put on the list').tap();
+    await button('Log manual run').tap();
+    await page.getByRole('combobox').first().selectOption(book.first.zoneIds[0]!);
+    await button(/^More: Ran for/).tap();
+    await page.getByLabel('Why it was run').fill('Client asked to see the rotors');
+    await shot('manual-run');
+    await button('Put on the list').tap();
+    const list = page.getByRole('region', { name: 'To be saved' });
+    await expect.poll(() => list.innerText()).toContain('Valve box without a lid');
+    await button('Done here').tap();
+    await page.getByText('✓ Done', { exact: true }).waitFor();
+    expect(await taken()).toEqual(['finding']);
+
+    // Somebody's next visit here: what is open is shown, and a repair names it.
+    await openStop(await bookRepair());
+    const open = page.getByRole('region', { name: 'Open findings' });
+    await expect.poll(() => open.innerText()).toContain('Valve box without a lid');
+    await button('Log repair').tap();
+    await page.getByLabel('What was mended').fill('New lid, bolted');
+    await page.getByRole('combobox').last().selectOption({ index: 1 });
+    await shot('repair');
+    await button('Put on the list').tap();
+    await button('Done here').tap();
+    await page.getByText('✓ Done', { exact: true }).waitFor();
+    expect(await taken()).toEqual([]);
+    const { ledger } = await property();
+    const finding = ledger.find((entry) => entry.kind === 'finding')!;
+    const repair = ledger.find((entry) => entry.kind === 'repair' && entry.closes !== null)!;
+    expect(finding.closedBy?.entryId).toBe(repair.id);
+    expect(repair.closes?.entryId).toBe(finding.id);
+    expect(ledger.find((entry) => entry.kind === 'manual-run')?.detail).toMatchObject({
+      runMinutes: expect.any(Number),
+    });
+    expect(problems).toEqual([]);
+  });
+
+  it('a visit on which nobody could work stays to be booked again', async () => {
+    await openStop();
+    await button('Could not work').tap();
+    await page.getByText('Client away', { exact: true }).tap();
+    await page.getByText('The visit is not closed', { exact: false }).waitFor();
+    await shot('not-done');
+    await button('Put on the list').tap();
+    await button(/^(Save|Done here)/)
+      .first()
+      .tap();
+    await expect
+      .poll(async () => (await property()).ledger.find((entry) => entry.kind === 'not-done')?.detail)
+      .toMatchObject({ why: 'client-away' });
+    expect(await visitState()).toBe('planned');
     expect(problems).toEqual([]);
   });
 
