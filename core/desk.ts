@@ -25,6 +25,7 @@ import { readSettings } from './store/setting-queries.ts';
 import { writeOutcome } from './store/backup-queries.ts';
 import { findWrite, keepWrite } from './store/write-log.ts';
 import { UseGate } from './use-gate.ts';
+import { fact } from './text/say.ts';
 
 /** Each time somebody else changed the book in the middle. */
 const READ_ATTEMPTS = 5;
@@ -81,7 +82,7 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
   };
   let closed = false;
   const assertOpen = () => {
-    if (closed) throw new BookError('conflict', 'The book has been closed.');
+    if (closed) throw new BookError('conflict', fact('errors.bookClosed'));
   };
   const jobs = new JobRunner({ bookPath: book.path, access, automaticBackups }, log);
   // Writes and book-changing jobs run strictly one after another.
@@ -119,7 +120,7 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
       return read(async (db) => (handlers as any)[name](await context(db), parsed));
     }
     if (access === 'read' && (definition.kind === 'write' || definition.changesBook)) {
-      throw new BookError('conflict', 'This book was opened for reading only, so nothing can be changed.');
+      throw new BookError('conflict', fact('errors.readingOnly'));
     }
     if (definition.kind === 'write') {
       const { writeId } = parsed as { writeId: string };
@@ -130,12 +131,7 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
         inTransaction(book.writer!, async (db) => {
           const before = await findWrite(db, writeId);
           if (before) {
-            if (before.inputHash !== inputHash)
-              throw new BookError(
-                'conflict',
-                'This write id was already used for a different change. Make a new id for every change.',
-                'writeId',
-              );
+            if (before.inputHash !== inputHash) throw new BookError('conflict', fact('errors.writeIdUsed'), 'writeId');
             return { result: JSON.parse(before.result) as unknown, repeated: true };
           }
           const context_ = await context(db);
@@ -193,7 +189,7 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
         if (!book.reader.unchanged()) await book.reread();
       });
     }
-    throw new BookError('book-busy', 'Another program keeps changing this book. Try again in a moment.', 'book');
+    throw new BookError('book-busy', fact('errors.keepsChanging'), 'book');
   }
 
   async function restore(input: unknown, callOptions: CallOptions): Promise<unknown> {
@@ -207,7 +203,7 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
       );
     } catch (error) {
       if (!signal?.aborted || error !== signal.reason) throw error;
-      throw new BookError('cancelled', 'Cancelled before it began. Nothing was changed.');
+      throw new BookError('cancelled', fact('errors.cancelledBefore'));
     } finally {
       removeWithSidecars(prepared.temporary);
     }
@@ -273,12 +269,7 @@ function makeFolder(folder: string): void {
     mkdirSync(folder, { recursive: true, mode: OWNER_ONLY_FOLDER });
   } catch (error) {
     if (toFailure(error).code !== 'internal') throw error;
-    throw new BookError(
-      'disk',
-      `The folder ${folder} cannot be made, so there is no place for the book. Check its drive or share, and that no file has that name.`,
-      'book',
-      { cause: error },
-    );
+    throw new BookError('disk', fact('errors.noFolderFor', { folder }), 'book', { cause: error });
   }
 }
 

@@ -1,4 +1,4 @@
-import { PLAIN_READER, sayFact, type Fact, type Reader } from './text/say.ts';
+import { PLAIN_READER, fact, sayFact, type Fact, type Reader } from './text/say.ts';
 
 /** Every way a request can fail. One union, so a host never has to guess what an error means. */
 export type ErrorCode =
@@ -60,50 +60,27 @@ export function toFailure(error: unknown): Failure {
   }
   const code = errorCodeOf(error);
   if (/^SQLITE_IOERR_(READ|SHORT_READ|FSTAT|MMAP|CORRUPTFS|DATA)/.test(code)) {
-    return {
-      code: 'disk',
-      message:
-        'The disk did not give back what is in the book. Nothing was changed; check the disk or the network drive, and try again.',
-    };
+    return said('disk', fact('errors.diskRead'));
   }
   if (code === 'SQLITE_FULL' || code === 'ENOSPC' || code === 'EDQUOT' || code.startsWith('SQLITE_IOERR')) {
-    return {
-      code: 'disk',
-      message:
-        'The disk would not take the change (it may be full). Nothing was changed; free some space and try again.',
-    };
+    return said('disk', fact('errors.diskFull'));
   }
   if (code.startsWith('SQLITE_READONLY') || code === 'EROFS') {
-    return {
-      code: 'disk',
-      message:
-        'The book or its folder is read-only, so nothing was changed. Move the book to a folder you may write in, or change its permissions.',
-    };
+    return said('disk', fact('errors.readOnly'));
   }
   if (code.startsWith('SQLITE_CANTOPEN') || code === 'EACCES' || code === 'EPERM') {
-    return {
-      code: 'disk',
-      message:
-        'The book or its folder is read-only, or closed to you, so it could not be opened. Nothing was changed; ask its owner, or change its permissions.',
-    };
+    return said('disk', fact('errors.closedToYou'));
   }
   if (code.startsWith('SQLITE_BUSY') || code.startsWith('SQLITE_LOCKED')) {
-    return {
-      code: 'book-busy',
-      message: 'Another program is writing to this book. Nothing was changed; close it there or try again in a moment.',
-    };
+    return said('book-busy', fact('errors.busy'));
   }
   if (code.startsWith('SQLITE_NOTADB') || code.startsWith('SQLITE_CORRUPT')) {
-    return {
-      code: 'book-unreadable',
-      message: 'The book file is damaged. Nothing was changed; restore a backup of it.',
-    };
+    return said('book-unreadable', fact('errors.damaged'));
   }
-  return {
-    code: 'internal',
-    message: 'Valvebook could not do that because of a fault of its own. Nothing was changed; the cause is in the log.',
-  };
+  return said('internal', fact('errors.internal'));
 }
+
+const said = (code: ErrorCode, text: Fact): Failure => ({ code, message: sayFact(PLAIN_READER, text), text });
 
 function errorCodeOf(error: unknown): string {
   if (typeof error === 'object' && error !== null && 'code' in error && typeof error.code === 'string')

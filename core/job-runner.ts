@@ -2,6 +2,7 @@ import { Worker } from 'node:worker_threads';
 import type { Progress } from './contract/define-request.ts';
 import { BookError, toError, type Failure } from './errors.ts';
 import { forgetThread } from './store/open-files.ts';
+import { fact } from './text/say.ts';
 
 /** The first screen comes first. */
 const SPARE_AFTER_MS = 1500;
@@ -51,7 +52,7 @@ export class JobRunner {
   ): Promise<unknown> {
     const cancelFlag = new Int32Array(new SharedArrayBuffer(4));
     return new Promise((resolve, reject) => {
-      if (signal?.aborted) throw new BookError('cancelled', 'Cancelled before it began. Nothing was changed.');
+      if (signal?.aborted) throw new BookError('cancelled', fact('errors.cancelledBefore'));
       const worker = this.spare ?? this.newWorker();
       this.spare = null;
       worker.ref();
@@ -86,11 +87,8 @@ export class JobRunner {
         finish(() =>
           reject(
             this.closed
-              ? new BookError(
-                  'cancelled',
-                  'The book was closed before this task had ended, so it was broken off. Open the book again and start it once more.',
-                )
-              : new BookError('internal', 'The task stopped before it was done. Nothing was changed.'),
+              ? new BookError('cancelled', fact('errors.brokenOff'))
+              : new BookError('internal', fact('errors.taskStopped')),
           ),
         ),
       );

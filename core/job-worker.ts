@@ -8,6 +8,7 @@ import { innerJobs } from './inner-jobs.ts';
 import type { FromWorker } from './job-runner.ts';
 import { openForReading } from './store/migrate.ts';
 import { connect, fileFindings, inTransaction } from './store/sqlite.ts';
+import { fact } from './text/say.ts';
 
 // A job's own thread: its own connection, progress out, a shared flag in for cancelling.
 
@@ -47,7 +48,7 @@ try {
         parentPort!.postMessage({ progress: { done, total, label } });
       },
       checkCancelled() {
-        if (Atomics.load(cancelFlag, 0) === 1) throw new BookError('cancelled', 'Cancelled. Nothing was changed.');
+        if (Atomics.load(cancelFlag, 0) === 1) throw new BookError('cancelled', fact('errors.cancelled'));
       },
       transaction: (work) => inTransaction(connection, work),
       async copyBookTo(path) {
@@ -59,8 +60,7 @@ try {
           : seconds.run<string[]>({ name: 'file.look', input: {}, today }),
     };
     const result = await ({ ...jobHandlers, ...innerJobs } as any)[name](context, input);
-    if (!connection.unchanged())
-      throw new BookError('book-busy', 'Another program changed this book meanwhile. Try again.', 'book');
+    if (!connection.unchanged()) throw new BookError('book-busy', fact('errors.changedMeanwhile'), 'book');
     outcome = { result };
   } finally {
     await connection.close();

@@ -7,6 +7,7 @@ import { lockBook } from './store/book-lock.ts';
 import { watchBook, type LostPart } from './store/book-watch.ts';
 import { openForReading, openForWriting, type Upgrading } from './store/migrate.ts';
 import type { Connection } from './store/sqlite.ts';
+import { fact } from './text/say.ts';
 
 /** A book's file as the desk holds it: its lock, one connection that writes, one that reads, and a watch on its files. */
 export class OpenBook {
@@ -90,12 +91,9 @@ export class OpenBook {
         this.unopened =
           error instanceof BookError
             ? error
-            : new BookError(
-                'book-unreadable',
-                `The book ${basename(this.path)} could not be opened again. Start Valvebook anew; if it still cannot be opened, restore a backup.`,
-                'book',
-                { cause: error },
-              );
+            : new BookError('book-unreadable', fact('errors.notReopened', { book: basename(this.path) }), 'book', {
+                cause: error,
+              });
       });
     }
   }

@@ -1,6 +1,7 @@
 import { win32 } from 'node:path';
 import * as path from 'node:path';
 import { BookError } from './errors.ts';
+import { fact, type Fact } from './text/say.ts';
 
 // Which names a system lets a file have. Windows answers some of them with a device, another file or silence, so they
 // are refused here, in words, before anything is opened.
@@ -41,9 +42,7 @@ export function fullPlaceOf(named: string, field: string, system: NodeJS.Platfor
   if (!full)
     throw new BookError(
       'bad-input',
-      system === 'win32'
-        ? `${named} does not say on which drive. Give the full path, with its drive (C:\\…) or its share (\\\\server\\share\\…).`
-        : `${named} is not a full path on this system. Give one that begins with /.`,
+      system === 'win32' ? fact('errors.needsDrive', { path: named }) : fact('errors.needsSlash', { path: named }),
       field,
     );
   return fit(named, field, system, ASIDE);
@@ -62,13 +61,9 @@ function fit(named: string, field: string, system: NodeJS.Platform, room: number
   const fault = windows ? windowsFault(place) : null;
   if (fault !== null) throw new BookError('bad-input', fault, field);
   if ((windows ? name.length : Buffer.byteLength(name)) + room > LONGEST_NAME)
-    throw new BookError('bad-input', `The file name “${name.slice(0, 30)}…” is too long. Choose a shorter one.`, field);
+    throw new BookError('bad-input', fact('errors.longName', { name: name.slice(0, 30) }), field);
   if (Buffer.byteLength(place) + room > (windows ? LONGEST_PLACE.windows : LONGEST_PLACE.elsewhere))
-    throw new BookError(
-      'bad-input',
-      `${rules.dirname(place)} is too deep for a book: with its folders the name is too long. Choose a folder nearer to the root of the disk.`,
-      field,
-    );
+    throw new BookError('bad-input', fact('errors.tooDeep', { folder: rules.dirname(place) }), field);
   return place;
 }
 
@@ -78,21 +73,18 @@ export function isDeviceName(name: string): boolean {
 }
 
 /** What is wrong with a resolved Windows path, as a sentence; null where nothing is. */
-function windowsFault(place: string): string | null {
-  if (place.startsWith('\\\\.\\'))
-    return `${place} is a device of this computer and not a file. Choose a file in a folder.`;
+function windowsFault(place: string): Fact | null {
+  if (place.startsWith('\\\\.\\')) return fact('errors.isDevice', { place });
   const below = place.replace(/^\\\\\?\\(UNC\\)?/, '').replace(/^[A-Za-z]:/, '');
   const names = below.split('\\').filter((name) => name !== '');
   for (const name of names) {
-    if (isDeviceName(name))
-      return `Windows keeps the name ${name.split(/[ .:]/)[0]!} for a device, so no file or folder can be called “${name}”. Choose another name.`;
-    if (/[. ]$/.test(name))
-      return `Windows drops a dot or a blank at the end of a name, so “${name}” would be another file than it says. Choose a name that ends with a letter or a digit.`;
+    if (isDeviceName(name)) return fact('errors.deviceName', { device: name.split(/[ .:]/)[0]!, name });
+    if (/[. ]$/.test(name)) return fact('errors.dropsEnd', { name });
     const character = /[<>:"|?*\u0000-\u001f]/.exec(name)?.[0];
     if (character !== undefined)
       return character < ' '
-        ? `“${name.replace(/[\u0000-\u001f]/g, '·')}” holds a control character, which Windows does not allow in a name. Choose another name.`
-        : `Windows does not allow the character ${character} in a name, and “${name}” holds it. Choose a name without it.`;
+        ? fact('errors.controlCharacter', { name: name.replace(/[\u0000-\u001f]/g, '·') })
+        : fact('errors.badCharacter', { character, name });
   }
   return null;
 }

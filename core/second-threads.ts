@@ -1,6 +1,7 @@
 import { Worker } from 'node:worker_threads';
 import { BookError, toError } from './errors.ts';
 import type { FromWorker } from './job-runner.ts';
+import { fact } from './text/say.ts';
 
 /** Threads that a job starts beside its own, each for one inner job, from the same code and told the same of the book. */
 export class SecondThreads {
@@ -38,7 +39,7 @@ export class SecondThreads {
       // An answer counts once the thread has let go of the book.
       worker.on('exit', () => {
         if (result) resolve(result.is);
-        else reject(new BookError('internal', 'A part of the task stopped before it was done. Nothing was changed.'));
+        else reject(new BookError('internal', fact('errors.partStopped')));
       });
     });
     // Who cancels does not wait for it.

@@ -10,6 +10,7 @@ import { daysWithoutBackup, isBackupDue, toKeep, type Moments } from './backup-p
 import { assertSound, copyWhole } from './backup.ts';
 import { diskError, inTime, writeWhole } from './files.ts';
 import { sealPathOf, writeSealBeside } from './seal-file.ts';
+import { fact } from '../text/say.ts';
 
 /** A backup by itself did what it should, or says why not. */
 export interface AutomaticBackup {
@@ -154,10 +155,7 @@ export const listBackups: Handler<'book.backups'> = async ({ db, bookPath }) => 
 };
 
 function notThere(folder: string): BookError {
-  return new BookError(
-    'disk',
-    `The second place ${folder} is not there now. Connect the disk or share, or choose another place.`,
-  );
+  return new BookError('disk', fact('errors.secondGone', { folder }));
 }
 
 /** What stood in the way, for an office worker. */

@@ -7,6 +7,7 @@ import { lookIntoBook } from '../store/closed-book.ts';
 import { backupName, BOOK_EXTENSION } from './backup-files.ts';
 import { pathsBeside, stampOf, writeWhole } from './files.ts';
 import { writeSealBeside } from './seal-file.ts';
+import { fact } from '../text/say.ts';
 
 /** Copies the open book, consistent while in use, into the backups folder or to a path. */
 export const backupBook: JobHandler<'book.backup'> = async (context, input) => {
@@ -39,10 +40,6 @@ export async function copyWhole(
 export async function assertSound(copy: string): Promise<void> {
   const { findings } = await lookIntoBook(copy);
   if (findings.length > 0) {
-    throw new BookError(
-      'book-unreadable',
-      `The copy did not pass its check, so no backup was kept: ${findings[0]} Run the check of the book itself.`,
-      'book',
-    );
+    throw new BookError('book-unreadable', fact('errors.copyNotSound', { finding: findings[0]! }), 'book');
   }
 }

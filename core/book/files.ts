@@ -4,6 +4,7 @@ import { basename, dirname, extname, join } from 'node:path';
 import { BookError } from '../errors.ts';
 import { OWNER_ONLY_FOLDER } from '../owner-only.ts';
 import { createFile, syncFile, syncFolder } from '../store/book-file.ts';
+import { fact, type Fact } from '../text/say.ts';
 
 // What backup, restore and export share: names beside the book, temporary files, sentences for what disks refuse.
 
@@ -65,11 +66,7 @@ export function assertFree(path: string, field: string): void {
 }
 
 function taken(path: string, field: string): BookError {
-  return new BookError(
-    'disk',
-    `${path} exists already and is not written over. Choose another name, or move that file away first.`,
-    field,
-  );
+  return new BookError('disk', fact('errors.existsAlready', { path }), field);
 }
 
 /**
@@ -91,7 +88,7 @@ export async function writeWhole(
   try {
     if (!asked) mkdirSync(dirname(first), { recursive: true, mode: OWNER_ONLY_FOLDER });
     else if (!existsSync(dirname(first)))
-      throw new BookError('disk', `There is no folder ${dirname(first)}. Make it first, or choose another.`, field);
+      throw new BookError('disk', fact('errors.noFolder', { folder: dirname(first) }), field);
     await write(temporary);
     syncFile(temporary);
     let path = first;
@@ -153,23 +150,13 @@ function removeQuietly(path: string): void {
 export function diskError(error: unknown, path: string, field: string): unknown {
   if (error instanceof BookError) return error;
   const code = typeof error === 'object' && error !== null && 'code' in error ? String(error.code) : '';
-  const say = (message: string) => new BookError('disk', message, field, { cause: error });
-  if (code === 'ENOSPC' || code === 'SQLITE_FULL')
-    return say(
-      `The disk is full, so ${path} could not be written. Nothing was left behind; free some space and try again.`,
-    );
-  if (code === 'EDQUOT')
-    return say(
-      `Your share of the disk is used up, so ${path} could not be written. Nothing was left behind; free some space and try again.`,
-    );
-  if (code === 'EFBIG')
-    return say(
-      `${path} would be larger than its disk allows a file to be. Nothing was left behind; choose another disk.`,
-    );
-  if (code === 'EROFS')
-    return say(`The disk of ${dirname(path)} is read-only, so that folder cannot be written to. Choose another.`);
+  const say = (what: Fact) => new BookError('disk', what, field, { cause: error });
+  if (code === 'ENOSPC' || code === 'SQLITE_FULL') return say(fact('errors.fullOf', { path }));
+  if (code === 'EDQUOT') return say(fact('errors.quotaOf', { path }));
+  if (code === 'EFBIG') return say(fact('errors.tooBig', { path }));
+  if (code === 'EROFS') return say(fact('errors.diskReadOnly', { folder: dirname(path) }));
   if (code === 'EACCES' || code === 'EPERM' || code.startsWith('SQLITE_READONLY'))
-    return say(`The folder ${dirname(path)} cannot be written to. Choose another folder, or change its permissions.`);
+    return say(fact('errors.folderReadOnly', { folder: dirname(path) }));
   if (code.startsWith('SQLITE_CANTOPEN')) {
     // SQLite does not say why; the system does.
     try {
@@ -177,15 +164,12 @@ export function diskError(error: unknown, path: string, field: string): unknown 
     } catch (cause) {
       return diskError(cause, path, field);
     }
-    return say(`${path} cannot be made or opened. Choose another name or folder, or look at what is there.`);
+    return say(fact('errors.cannotOpen', { path }));
   }
-  if (code === 'ENOENT')
-    return say(`The folder ${dirname(path)} is not there any more. Make it again, or choose another.`);
-  if (code === 'ENOTDIR' || code === 'EEXIST')
-    return say(`${dirname(path)} is not a folder that files can be put in. Choose another.`);
-  if (code === 'ENAMETOOLONG') return say('That file name is too long. Choose a shorter one.');
-  if (code === 'EISDIR') return say(`${path} is a folder. Give a file name as well.`);
-  if (code.startsWith('SQLITE_IOERR') || code === 'EIO')
-    return say(`The disk would not take ${path}. Nothing was left behind; check the disk and try again.`);
+  if (code === 'ENOENT') return say(fact('errors.folderGone', { folder: dirname(path) }));
+  if (code === 'ENOTDIR' || code === 'EEXIST') return say(fact('errors.noPlaceForFiles', { folder: dirname(path) }));
+  if (code === 'ENAMETOOLONG') return say(fact('errors.nameTooLong'));
+  if (code === 'EISDIR') return say(fact('errors.isFolder', { path }));
+  if (code.startsWith('SQLITE_IOERR') || code === 'EIO') return say(fact('errors.notTaken', { path }));
   return error;
 }

@@ -4,6 +4,7 @@ import { bringUpToDate, lookIntoBook, withClosedBook } from '../store/closed-boo
 import { SCHEMA_VERSION } from '../store/migrate.ts';
 import { checkBook } from './check/check-book.ts';
 import { firstUnansweredRead } from './screen-reads.ts';
+import { fact } from '../text/say.ts';
 
 /** What a look needs of the job it is part of. */
 export type Looking = Pick<JobContext, 'today' | 'now' | 'progress' | 'checkCancelled'>;
@@ -58,7 +59,7 @@ function assertKnownLayout(version: number, from: string): void {
   if (version > SCHEMA_VERSION) {
     throw new BookError(
       'book-unreadable',
-      `The backup ${from} was made by a newer Valvebook (version ${version} of its layout; this one knows ${SCHEMA_VERSION}). Nothing was changed. Install the newer Valvebook to restore it.`,
+      fact('errors.newerBackup', { path: from, version, known: SCHEMA_VERSION }),
       'fromPath',
     );
   }
@@ -70,12 +71,9 @@ function assertKnownLayout(version: number, from: string): void {
 function refusal(from: string, finding: string, cause?: unknown): BookError {
   // What a file says of itself may hold anything.
   const said = finding.replaceAll(/[\u0000-\u001f\u007f]+/g, ' ').slice(0, 300);
-  return new BookError(
-    'book-unreadable',
-    `The backup ${from} is damaged (${said}) Nothing was changed. Choose another backup.`,
-    'fromPath',
-    { cause },
-  );
+  return new BookError('book-unreadable', fact('errors.backupDamaged', { path: from, finding: said }), 'fromPath', {
+    cause,
+  });
 }
 
 /** Whether a failure comes from what the file holds, and not from the disk or the system around it. */

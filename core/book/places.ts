@@ -6,6 +6,7 @@ import type { Handler } from '../context.ts';
 import type { OutputOf } from '../contract/index.ts';
 import { LONGEST_LISTING } from '../contract/places.ts';
 import { BookError } from '../errors.ts';
+import { fact, type Fact } from '../text/say.ts';
 
 // What there is to choose from on this machine, one folder at a time: names, sizes, dates; never a content.
 
@@ -63,12 +64,7 @@ export async function listFolder(
   machine: Machine,
 ): Promise<Listing> {
   const asked = input.path ?? path.dirname(bookPath);
-  if (!path.isAbsolute(asked))
-    throw new BookError(
-      'bad-input',
-      `${asked} is not a full path on this machine. Choose a folder from the list.`,
-      'path',
-    );
+  if (!path.isAbsolute(asked)) throw new BookError('bad-input', fact('errors.notFullHere', { path: asked }), 'path');
   const [folder, places] = await Promise.all([
     inTime(() => folderOf(path.resolve(asked), machine), machine, asked),
     usualPlaces(bookPath, machine),
@@ -225,8 +221,7 @@ const silent = new Map<string, number>();
 
 /** A share whose server is gone may never answer. */
 async function inTime<T>(work: () => Promise<T>, machine: Machine, what: string): Promise<T> {
-  const late = () =>
-    new BookError('disk', `${what} does not answer. Choose another place, or try again in a minute.`, 'path');
+  const late = () => new BookError('disk', fact('errors.noAnswerFrom', { place: what }), 'path');
   if (Date.now() - (silent.get(what) ?? -Infinity) < SILENT_MS) throw late();
   let timer: NodeJS.Timeout | undefined;
   const patience = new Promise<never>((_resolve, reject) => {
@@ -245,15 +240,12 @@ async function inTime<T>(work: () => Promise<T>, machine: Machine, what: string)
 function refuse(error: unknown, folder: string): never {
   if (error instanceof BookError) throw error;
   const code = error instanceof Error && 'code' in error ? String(error.code) : '';
-  const say = (kind: 'not-found' | 'disk', message: string): never => {
-    throw new BookError(kind, message, 'path', { cause: error });
+  const say = (kind: 'not-found' | 'disk', what: Fact): never => {
+    throw new BookError(kind, what, 'path', { cause: error });
   };
-  if (code === 'ENOENT' || code === 'ENOTDIR')
-    say('not-found', `There is no folder ${folder}. Choose another, or make it first.`);
-  if (code === 'EACCES' || code === 'EPERM')
-    say('disk', `${folder} may not be looked into by this account. Choose another folder.`);
-  if (code === 'ELOOP') say('disk', `${folder} is a link that leads to itself. Choose another folder.`);
-  if (code === 'ENAMETOOLONG')
-    say('not-found', 'That path is too long for this machine. Choose a folder from the list.');
-  return say('disk', `${folder} cannot be looked into (${code || 'no reason given'}). Choose another folder.`);
+  if (code === 'ENOENT' || code === 'ENOTDIR') say('not-found', fact('errors.noFolderThere', { folder }));
+  if (code === 'EACCES' || code === 'EPERM') say('disk', fact('errors.mayNotLook', { folder }));
+  if (code === 'ELOOP') say('disk', fact('errors.linkToItself', { path: folder }));
+  if (code === 'ENAMETOOLONG') say('not-found', fact('errors.pathTooLong'));
+  return say('disk', fact('errors.cannotLook', { folder, code }));
 }

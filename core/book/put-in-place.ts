@@ -1,5 +1,6 @@
 import { existsSync, renameSync } from 'node:fs';
 import { BookError } from '../errors.ts';
+import { fact } from '../text/say.ts';
 
 /** Windows refuses a rename while any program has one of the two files open; a virus scanner lets go within a moment. */
 const TRIES = 10;
@@ -23,12 +24,7 @@ export function putInPlace(from: string, to: string, field: string, rename: type
         continue;
       }
       if (!existsSync(to)) throw error;
-      throw new BookError(
-        'book-busy',
-        `Another program has ${to} open, so nothing can take its place and nothing was changed. Close it there (or wait until a virus scanner or a sync program is done) and try again.`,
-        field,
-        { cause: error },
-      );
+      throw new BookError('book-busy', fact('errors.takesPlace', { path: to }), field, { cause: error });
     }
   }
 }

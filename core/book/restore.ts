@@ -17,6 +17,7 @@ import {
   token,
   writeWhole,
 } from './files.ts';
+import { fact } from '../text/say.ts';
 
 /** A backup that was looked at in full and stands ready beside the book. */
 export interface PreparedRestore {
@@ -35,8 +36,7 @@ export async function prepareRestore(
 ): Promise<PreparedRestore> {
   const from = fullPlaceOf(fromPath, 'fromPath');
   // By what the file is, before anything of it is opened.
-  if (isSameFile(from, bookPath))
-    throw new BookError('conflict', 'This is the open book itself. Choose one of its backups.', 'fromPath');
+  if (isSameFile(from, bookPath)) throw new BookError('conflict', fact('errors.openBookItself'), 'fromPath');
   assertLooksLikeBook(from);
   const temporary = join(dirname(bookPath), `.${basename(bookPath)}.${process.pid}-${token()}.restoring`);
   try {
@@ -75,12 +75,9 @@ export async function takePlace(
       await assertAnswers(bookPath);
     } catch (error) {
       if (previousSavedAs !== '') putBack(previousSavedAs, bookPath);
-      throw new BookError(
-        'book-unreadable',
-        `The backup ${from} could not be opened in the place of the book, so the book is as it was before. Try again, or choose another backup.`,
-        'fromPath',
-        { cause: error },
-      );
+      throw new BookError('book-unreadable', fact('errors.backupNotOpened', { path: from }), 'fromPath', {
+        cause: error,
+      });
     }
     return { restoredFrom: from, previousSavedAs };
   } catch (error) {

@@ -16,14 +16,15 @@ import {
 import { readSettings, writeSettings } from '../store/setting-queries.ts';
 import { SCHEMA_VERSION } from '../store/migrate.ts';
 import { DEFAULT_THUMB_RULES } from '../programs/thumb-rules.ts';
+import { fact, type Fact } from '../text/say.ts';
 
 const settingsGet: Handler<'settings.get'> = ({ db }) => readSettings(db);
 
 const settingsSave: Handler<'settings.save'> = async ({ db }, { settings }) => {
   if (settings.startUpTo < settings.startUpFrom)
-    throw new BookError('bad-input', 'The start-up window must end after it begins.', 'settings.startUpTo');
+    throw new BookError('bad-input', fact('errors.startUpWindow'), 'settings.startUpTo');
   if (settings.winterizationTo < settings.winterizationFrom)
-    throw new BookError('bad-input', 'The winterization window must end after it begins.', 'settings.winterizationTo');
+    throw new BookError('bad-input', fact('errors.winterWindow'), 'settings.winterizationTo');
   await writeSettings(db, settings);
   return settings;
 };
@@ -40,14 +41,14 @@ export const defaultThumbRules = (): ThumbRule[] =>
 /** Refuses a list in which one key stands twice, at the later place. */
 function assertNoneTwice(
   keys: readonly string[],
-  refusal: (index: number, first: number) => readonly [field: string, message: string],
+  refusal: (index: number, first: number) => readonly [field: string, what: Fact],
 ): void {
   const seen = new Map<string, number>();
   for (const [index, key] of keys.entries()) {
     const first = seen.get(key);
     if (first !== undefined) {
-      const [field, message] = refusal(index, first);
-      throw new BookError('bad-input', message, field);
+      const [field, what] = refusal(index, first);
+      throw new BookError('bad-input', what, field);
     }
     seen.set(key, index);
   }
@@ -58,15 +59,12 @@ const rulesSave: Handler<'rules.save'> = async ({ db }, { restrictions, thumbRul
     restrictions.map(({ id }) => id),
     (index, first) => [
       `restrictions.${index}.id`,
-      `Restrictions ${first + 1} and ${index + 1} have the same id. Leave one of them out, or give it an id of its own.`,
+      fact('errors.sameRestriction', { first: first + 1, second: index + 1 }),
     ],
   );
   assertNoneTwice(
     (thumbRules ?? []).map(({ id }) => id),
-    (index, first) => [
-      `thumbRules.${index}.id`,
-      `Rules of thumb ${first + 1} and ${index + 1} have the same id. Leave one of them out, or give it an id of its own.`,
-    ],
+    (index, first) => [`thumbRules.${index}.id`, fact('errors.sameThumbId', { first: first + 1, second: index + 1 })],
   );
   assertNoneTwice(
     (thumbRules ?? []).map(({ emissionDevice, plantKind, betweenHouses }) =>
@@ -74,14 +72,14 @@ const rulesSave: Handler<'rules.save'> = async ({ db }, { restrictions, thumbRul
     ),
     (index, first) => [
       `thumbRules.${index}.emissionDevice`,
-      `Rules of thumb ${first + 1} and ${index + 1} are for the same device, plants and place, so only one of them would ever count. Change or remove one.`,
+      fact('errors.sameThumb', { first: first + 1, second: index + 1 }),
     ],
   );
   for (const [index, restriction] of restrictions.entries()) {
     if (restriction.currentStage >= restriction.stages.length)
       throw new BookError(
         'bad-input',
-        `The current stage must be one of the ${restriction.stages.length} stages listed.`,
+        fact('errors.currentStage', { stages: restriction.stages.length }),
         `restrictions.${index}.currentStage`,
       );
     for (const [stage, { forbiddenHours }] of restriction.stages.entries()) {
@@ -89,7 +87,7 @@ const rulesSave: Handler<'rules.save'> = async ({ db }, { restrictions, thumbRul
         if (minutesOfClock(from) === minutesOfClock(to))
           throw new BookError(
             'bad-input',
-            'A forbidden spell must end at another time than it begins; to forbid whole days, use the day rule.',
+            fact('errors.spell'),
             `restrictions.${index}.stages.${stage}.forbiddenHours.${spell}.to`,
           );
       }
@@ -97,11 +95,7 @@ const rulesSave: Handler<'rules.save'> = async ({ db }, { restrictions, thumbRul
   }
   for (const [index, rule] of (thumbRules ?? []).entries()) {
     if (rule.minutesTo < rule.minutesFrom)
-      throw new BookError(
-        'bad-input',
-        'The upper minutes must not be below the lower ones.',
-        `thumbRules.${index}.minutesTo`,
-      );
+      throw new BookError('bad-input', fact('errors.upperMinutes'), `thumbRules.${index}.minutesTo`);
   }
   await saveRestrictions(db, restrictions);
   if (thumbRules) await replaceThumbRules(db, thumbRules);
@@ -115,7 +109,10 @@ const stationSave: Handler<'station.save'> = async ({ db }, { station }) => {
     if (normal.tminF > normal.tmaxF)
       throw new BookError(
         'bad-input',
-        `The mean minimum (${normal.tminF} °F) must not be above the mean maximum (${normal.tmaxF} °F).`,
+        fact('errors.meanMinimum', {
+          lowest: { quantity: 'temperature', value: normal.tminF },
+          highest: { quantity: 'temperature', value: normal.tmaxF },
+        }),
         `station.normals.${month}.tminF`,
       );
   }

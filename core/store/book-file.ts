@@ -17,6 +17,7 @@ import { dirname, resolve } from 'node:path';
 import { BookError } from '../errors.ts';
 import { OWNER_ONLY_FILE } from '../owner-only.ts';
 import { claimForUs, identityOf, isOpenHere, sameFile } from './open-files.ts';
+import { fact } from '../text/say.ts';
 
 // The one place in core that opens files by itself instead of through SQLite (tests/lint/book-file.test.ts sees to it).
 // Each function here refuses a file that SQLite has open in this process: see open-files.ts for why.
@@ -30,7 +31,7 @@ export const APPLICATION_ID = 0x564c5642;
  */
 export function withFile<T>(path: string, flags: 'r' | 'r+', work: (file: number) => T): T {
   const identity = identityOf(path);
-  if (identity === null) throw new BookError('not-found', `There is no file at ${path}.`, 'book');
+  if (identity === null) throw new BookError('not-found', fact('errors.noFileAt', { path }), 'book');
   const release = claimForUs(path, identity);
   try {
     const file = openOrSay(path, flags);
@@ -38,7 +39,7 @@ export function withFile<T>(path: string, flags: 'r' | 'r+', work: (file: number
     const opened = { device: BigInt.asIntN(64, stat.dev), inode: BigInt.asIntN(64, stat.ino) };
     // Exchanged between the look and the opening. Closing what may be the open book would drop its locks, so it stays open.
     if (!sameFile(opened, identity) && isOpenHere(opened))
-      throw new BookError('conflict', `${path} was exchanged just now. Nothing was changed; try again.`, 'book');
+      throw new BookError('conflict', fact('errors.exchanged', { path }), 'book');
     try {
       return work(file);
     } finally {
@@ -54,7 +55,7 @@ function openOrSay(path: string, flags: string): number {
     return openSync(path, flags);
   } catch (error) {
     if (flags !== 'r' || !['EACCES', 'EPERM'].includes((error as NodeJS.ErrnoException).code ?? '')) throw error;
-    throw new BookError('disk', `You may not read ${path}. Ask its owner, or choose another file.`, 'book', {
+    throw new BookError('disk', fact('errors.mayNotRead', { path }), 'book', {
       cause: error,
     });
   }
@@ -122,16 +123,12 @@ export function behindLinks(path: string): string {
   for (let links = 0; links < 40; links++) {
     if (lstatSync(at, { throwIfNoEntry: false })?.isSymbolicLink() !== true) {
       if (links > 0 && !existsSync(at))
-        throw new BookError(
-          'not-found',
-          `${path} is a link to ${at}, and there is no file. Put it back, or choose another book.`,
-          'book',
-        );
+        throw new BookError('not-found', fact('errors.linkToNothing', { path, to: at }), 'book');
       return at;
     }
     at = resolve(dirname(at), readlinkSync(at));
   }
-  throw new BookError('book-unreadable', `${path} is a link that leads to itself. Choose another book.`, 'book');
+  throw new BookError('book-unreadable', fact('errors.bookLinkToItself', { path }), 'book');
 }
 
 /** Whether two paths are one file, by whatever links. */
@@ -152,26 +149,17 @@ export function isAbsent(path: string): boolean {
  */
 export function assertLooksLikeBook(path: string): void {
   const stat = statSync(path, { throwIfNoEntry: false });
-  if (stat === undefined) throw new BookError('not-found', `There is no book at ${path}.`, 'book');
-  if (!stat.isFile()) throw new BookError('book-unreadable', `${path} is not a file, so it cannot be a book.`, 'book');
+  if (stat === undefined) throw new BookError('not-found', fact('errors.noBookAt', { path }), 'book');
+  if (!stat.isFile()) throw new BookError('book-unreadable', fact('errors.notAFile', { path }), 'book');
   if (isOpenHere(identityOf(path))) return;
-  if (isAbsent(path))
-    throw new BookError('not-found', `${path} is an empty file: there is no book in it. Choose another file.`, 'book');
+  if (isAbsent(path)) throw new BookError('not-found', fact('errors.emptyFile', { path }), 'book');
   const head = Buffer.alloc(72);
   const read = withFile(path, 'r', (file) => readSync(file, head, 0, 72, 0));
   if (read < 72 || head.toString('latin1', 0, 16) !== 'SQLite format 3\u0000') {
-    throw new BookError(
-      'book-unreadable',
-      `${path} is not a Valvebook book (it is not an SQLite file, or it was cut short). Nothing was changed. Choose another file, or restore a backup.`,
-      'book',
-    );
+    throw new BookError('book-unreadable', fact('errors.notABook', { path }), 'book');
   }
   if (head.readUInt32BE(68) !== APPLICATION_ID) {
-    throw new BookError(
-      'book-unreadable',
-      `${path} is an SQLite file, but not a Valvebook book. Nothing was changed. Choose another file.`,
-      'book',
-    );
+    throw new BookError('book-unreadable', fact('errors.otherSqlite', { path }), 'book');
   }
   const headerPageSize = head.readUInt16BE(16);
   const pageSize = headerPageSize === 1 ? 65536 : headerPageSize;
@@ -180,7 +168,7 @@ export function assertLooksLikeBook(path: string): void {
   if (pages > 0 && stat.size < pages * pageSize && !existsSync(`${path}-wal`)) {
     throw new BookError(
       'book-unreadable',
-      `${path} has been cut short: it should hold ${pages * pageSize} bytes and holds ${stat.size}. Nothing was changed. Restore a backup.`,
+      fact('errors.cutShort', { path, wantedBytes: pages * pageSize, bytes: stat.size }),
       'book',
     );
   }

@@ -5,6 +5,7 @@ import { BookError } from '../errors.ts';
 import { sqlitePlace } from '../paths.ts';
 import { createFile } from './book-file.ts';
 import { claimForSqlite, identityOf, isOpenHere } from './open-files.ts';
+import { fact } from '../text/say.ts';
 
 // One Valvebook at a time may write to a book. Two locks of the operating system say so; both end with the process,
 // however it ends.
@@ -35,11 +36,7 @@ export function lockBook(path: string): { release(): void } {
     // Left there, it would vouch for the next start.
     if (!hadLock) rmSync(lockPath, { force: true });
     lock.close();
-    throw new BookError(
-      'book-busy',
-      `The book ${path} is already open in another Valvebook or another program${oneName ? '' : ', perhaps under another name'}. Use that window, or close it first.`,
-      'book',
-    );
+    throw new BookError('book-busy', fact('errors.openElsewhere', { path, oneName }), 'book');
   }
   return { release: () => void lock.close() };
 }
@@ -67,19 +64,9 @@ function takeLock(path: string, lockPath: string): Database.Database {
     lock?.close();
     const code = codeOf(error);
     if (code.startsWith('SQLITE_BUSY'))
-      throw new BookError(
-        'book-busy',
-        `The book ${path} is already open in another Valvebook. Use that window, or close it first.`,
-        'book',
-        { cause: error },
-      );
+      throw new BookError('book-busy', fact('errors.openInOther', { path }), 'book', { cause: error });
     if (code.startsWith('SQLITE_CANTOPEN') || code.startsWith('SQLITE_READONLY'))
-      throw new BookError(
-        'disk',
-        `The folder ${dirname(path)} is read-only for you, so a book in it can be looked at but not changed. Nothing was changed. Move the book to a folder you may write in, or change the folder's permissions.`,
-        'book',
-        { cause: error },
-      );
+      throw new BookError('disk', fact('errors.folderForLooking', { folder: dirname(path) }), 'book', { cause: error });
     throw error;
   }
 }

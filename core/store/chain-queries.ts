@@ -9,6 +9,7 @@ import {
 import { BookError } from '../errors.ts';
 import { listOf } from './sqlite.ts';
 import type { BookTables, Db } from './tables.ts';
+import { fact } from '../text/say.ts';
 
 // Where the chains end, for whoever adds to them, and the seal over all of them.
 
@@ -26,11 +27,7 @@ export async function chainEndOf(db: Db, propertyIds: readonly string[]): Promis
 
 function countOf([row]: readonly { links: number }[]): number {
   if (row && Number.isSafeInteger(row.links)) return row.links;
-  throw new BookError(
-    'book-unreadable',
-    'The book has lost count of its ledger: somebody changed its file past Valvebook. Check the book (Company, Book), and restore a backup.',
-    'book',
-  );
+  throw new BookError('book-unreadable', fact('errors.lostCount'), 'book');
 }
 
 function headsOf(rows: readonly { propertyId: string | null; place: number | null; hash: string | null }[]) {

@@ -5,6 +5,7 @@ import { BookError } from '../errors.ts';
 import { clientSearchText, digitsOf, fold, sortName } from './search-text.ts';
 import { listOf } from './sqlite.ts';
 import { toEntity, toRow, type Db } from './tables.ts';
+import { fact } from '../text/say.ts';
 
 export interface ListRow {
   clientId: string;
@@ -145,7 +146,7 @@ function escapeLike(word: string): string {
 
 export async function readClient(db: Db, clientId: string): Promise<{ client: Client; version: number }> {
   const row = await db.selectFrom('client').selectAll().where('id', '=', clientId).executeTakeFirst();
-  if (!row) throw new BookError('not-found', 'This client is not in the book.', 'clientId');
+  if (!row) throw new BookError('not-found', fact('errors.noClient'), 'clientId');
   const version = row.version;
   return { client: toEntity<Client>('client', row), version };
 }
@@ -168,21 +169,10 @@ export async function saveClient(db: Db, client: Client, version: number | undef
 /** The version a save makes, or a refusal. */
 export function nextVersion(present: number | undefined, seen: number | undefined, what: string): number {
   if (present === undefined) {
-    if (seen !== undefined)
-      throw new BookError('not-found', `This ${what} is not in the book, so it cannot be changed.`, 'version');
+    if (seen !== undefined) throw new BookError('not-found', fact('errors.notThereToChange', { what }), 'version');
     return 1;
   }
-  if (seen === undefined)
-    throw new BookError(
-      'conflict',
-      `This ${what} is in the book already. Send the version you read to change it.`,
-      'version',
-    );
-  if (seen !== present)
-    throw new BookError(
-      'stale',
-      `Somebody saved this ${what} after you opened it. Open it again, then make your change.`,
-      'version',
-    );
+  if (seen === undefined) throw new BookError('conflict', fact('errors.sendVersion', { what }), 'version');
+  if (seen !== present) throw new BookError('stale', fact('errors.savedMeanwhile', { what }), 'version');
   return present + 1;
 }

@@ -6,6 +6,7 @@ import type { Link } from '../ledger/chain.ts';
 import { summarize } from '../ledger/summarize.ts';
 import { chainEndOf } from './chain-queries.ts';
 import { toEntity, type BookTables, type Db } from './tables.ts';
+import { fact } from '../text/say.ts';
 
 type Entries = SelectQueryBuilder<BookTables & { e: BookTables['ledgerEntry'] }, 'e', object>;
 
@@ -26,12 +27,7 @@ export interface NewEntry {
 /** Appends one entry at the next place of its property's chain. There is no other way to write a single entry. */
 export async function appendEntry(db: Db, entry: NewEntry, field: string): Promise<void> {
   const present = await db.selectFrom('ledgerEntry').select('id').where('id', '=', entry.id).executeTakeFirst();
-  if (present)
-    throw new BookError(
-      'conflict',
-      'The ledger holds an entry with this id already. Make a new id for every entry.',
-      field,
-    );
+  if (present) throw new BookError('conflict', fact('errors.entryIdTaken'), field);
   const detail = entry.detail as { sensorId?: string; zoneId?: string | null };
   const end = await chainEndOf(db, [entry.propertyId]);
   const row = end.entry({
@@ -218,7 +214,7 @@ async function history(db: Db, id: string): Promise<{ entries: LedgerEntry[]; to
   const rows = (await dressed(db.selectFrom('ledgerEntry as e') as unknown as Entries)
     .where('e.id', 'in', ids)
     .execute()) as unknown as Row[];
-  if (rows.length === 0) throw new BookError('not-found', 'This ledger entry is not in the book.', 'historyOfId');
+  if (rows.length === 0) throw new BookError('not-found', fact('errors.noEntry'), 'historyOfId');
   rows.sort((a, b) => ids.indexOf(b.id) - ids.indexOf(a.id));
   return { entries: await dress(db, rows), total: rows.length };
 }

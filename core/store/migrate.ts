@@ -10,6 +10,7 @@ import { makeNewBook } from './new-book.ts';
 import { projectDaysWithSeveral } from './projections.ts';
 import { assertLooksLikeBook, isAbsent } from './book-file.ts';
 import { connect, connectWithoutLocks, fileFindings, hasJournal, inTransaction, type Connection } from './sqlite.ts';
+import { fact } from '../text/say.ts';
 
 /** Listed by hand, so that packaging cannot lose one. */
 export const MIGRATIONS: readonly Migration[] = [m0001, m0002, m0003];
@@ -84,11 +85,7 @@ export async function openForWriting(
     await looking.close();
   }
   if (version > SCHEMA_VERSION) {
-    throw new BookError(
-      'book-unreadable',
-      `The book ${path} was made by a newer Valvebook (version ${version} of its layout; this one knows ${SCHEMA_VERSION}). Nothing was changed. Install the newer Valvebook to open it.`,
-      'book',
-    );
+    throw new BookError('book-unreadable', fact('errors.newerBook', { path, version, known: SCHEMA_VERSION }), 'book');
   }
   const connection = connect(path, 'write');
   try {
@@ -140,7 +137,7 @@ export async function openForReading(path: string): Promise<Connection> {
     throw new BookError(
       'book-unreadable',
       version > SCHEMA_VERSION
-        ? `The book ${path} was made by a newer Valvebook (version ${version} of its layout; this one knows ${SCHEMA_VERSION}). Nothing was changed. Install the newer Valvebook to open it.`
+        ? fact('errors.newerBook', { path, version, known: SCHEMA_VERSION })
         : `The book ${path} is from an older Valvebook. Open it once for writing (start the app with it) to bring it up to date; it is backed up first.`,
       'book',
     );
@@ -185,11 +182,6 @@ function readVersion(connection: Connection, path: string): number {
     return schemaVersionOf(connection);
   } catch (error) {
     if (isCannotOpen(error)) throw error;
-    throw new BookError(
-      'book-unreadable',
-      `The book ${path} is damaged and cannot be read. Nothing was changed. Restore a backup.`,
-      'book',
-      { cause: error },
-    );
+    throw new BookError('book-unreadable', fact('errors.bookDamaged', { path }), 'book', { cause: error });
   }
 }

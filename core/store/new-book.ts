@@ -4,6 +4,7 @@ import { basename, dirname, join } from 'node:path';
 import { BookError } from '../errors.ts';
 import { createFile, isAbsent, syncFile, syncFolder } from './book-file.ts';
 import { createBookFile, type Connection } from './sqlite.ts';
+import { fact } from '../text/say.ts';
 
 /**
  * Makes a new, empty book: whole under another name, then put in place, so that a start that is broken off leaves either no
@@ -13,11 +14,7 @@ import { createBookFile, type Connection } from './sqlite.ts';
  */
 export async function makeNewBook(path: string, fill: (connection: Connection) => Promise<unknown>): Promise<void> {
   if ((statSync(`${path}-wal`, { throwIfNoEntry: false })?.size ?? 0) > 0)
-    throw new BookError(
-      'book-unreadable',
-      `There is no book at ${path}, but the journal of one (${path}-wal) with changes in it. Put the book back beside its journal, restore a backup under another name, or move the journal away to start a new book.`,
-      'book',
-    );
+    throw new BookError('book-unreadable', fact('errors.journalAlone', { path }), 'book');
   const folder = dirname(path);
   // Always the same, and short: the book's own name may have no room for more. Nobody else makes this book: its lock is held.
   const aside = join(folder, `.${createHash('sha256').update(basename(path)).digest('hex').slice(0, 6)}.new`);
@@ -49,11 +46,6 @@ function takeName(path: string): void {
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error;
     if (isAbsent(path)) return;
-    throw new BookError(
-      'conflict',
-      `Somebody else has just put a file at ${path}. It was left as it is; open it, or choose another name.`,
-      'book',
-      { cause: error },
-    );
+    throw new BookError('conflict', fact('errors.justPut', { path }), 'book', { cause: error });
   }
 }

@@ -1,6 +1,7 @@
 import { statSync } from 'node:fs';
 import { getEnvironmentData, setEnvironmentData, threadId } from 'node:worker_threads';
 import { BookError } from '../errors.ts';
+import { fact } from '../text/say.ts';
 
 // Which files this process has open, and how. On POSIX systems any close of a file by a process drops every lock the
 // process holds on it, whoever took it: a book's file that is opened and closed beside SQLite stands there without its
@@ -73,7 +74,7 @@ function claim(identity: FileIdentity, kind: number, against: number, refusal: (
       slots[at + 2] = identity.inode;
       return at;
     }
-    throw new BookError('internal', 'Too many files are open at once.');
+    throw new BookError('internal', fact('errors.tooManyFiles'));
   });
   let held = true;
   return () => {
@@ -85,28 +86,13 @@ function claim(identity: FileIdentity, kind: number, against: number, refusal: (
 /** Notes a connection of SQLite; to be asked before it is opened. Returns what to call once it is closed. */
 export function claimForSqlite(path: string): () => void {
   const identity = identityOf(path);
-  if (identity === null) throw new BookError('not-found', `There is no book at ${path}.`, 'book');
-  return claim(
-    identity,
-    SQLITE,
-    OURS,
-    () => new BookError('book-busy', `The file ${path} is just being copied. Try again in a moment.`, 'book'),
-  );
+  if (identity === null) throw new BookError('not-found', fact('errors.noBookAt', { path }), 'book');
+  return claim(identity, SQLITE, OURS, () => new BookError('book-busy', fact('errors.justCopied', { path }), 'book'));
 }
 
 /** Notes that we are about to open a file ourselves; refused while SQLite has it open in this process, under any name. */
 export function claimForUs(path: string, identity: FileIdentity): () => void {
-  return claim(
-    identity,
-    OURS,
-    SQLITE,
-    () =>
-      new BookError(
-        'conflict',
-        `${path} is a book that is open here, so its file is left alone. Choose another file, or close the book first.`,
-        'book',
-      ),
-  );
+  return claim(identity, OURS, SQLITE, () => new BookError('conflict', fact('errors.openHere', { path }), 'book'));
 }
 
 /** Whether SQLite has the file open in this process, under whatever name. */

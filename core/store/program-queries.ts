@@ -3,6 +3,7 @@ import { BookError } from '../errors.ts';
 import { chainEndOf } from './chain-queries.ts';
 import { listOf } from './sqlite.ts';
 import { toEntity, type Db } from './tables.ts';
+import { fact } from '../text/say.ts';
 
 type RevisionHead = Omit<ProgramRevision, 'runs'>;
 
@@ -112,7 +113,7 @@ export async function readHistory(
   programId: string,
 ): Promise<{ programName: string; revisions: ProgramRevision[] }> {
   const program = await db.selectFrom('program').select('name').where('id', '=', programId).executeTakeFirst();
-  if (!program) throw new BookError('not-found', 'This program is not in the book.', 'programId');
+  if (!program) throw new BookError('not-found', fact('errors.noProgram'), 'programId');
   const rows = await db
     .selectFrom('programRevision')
     .selectAll()
@@ -194,7 +195,7 @@ export async function addRevision(db: Db, revision: NewRevision, fieldPrefix: st
     .select(['controllerId', 'propertyId'])
     .where('id', '=', revision.programId)
     .executeTakeFirst();
-  if (!program) throw new BookError('not-found', 'This program is not in the book.', 'programId');
+  if (!program) throw new BookError('not-found', fact('errors.noProgram'), 'programId');
   const zones = await db
     .selectFrom('zone')
     .select(['id', 'name', 'retired'])
@@ -203,22 +204,16 @@ export async function addRevision(db: Db, revision: NewRevision, fieldPrefix: st
   const known = new Map(zones.map((zone) => [zone.id, zone]));
   for (const [index, run] of settings.runs.entries()) {
     const zone = known.get(run.zoneId);
-    if (!zone)
+    if (!zone) throw new BookError('bad-input', fact('errors.ownZones'), `${fieldPrefix}.${index}.zoneId`);
+    if (zone.retired === 1 && run.runMinutes > 0)
       throw new BookError(
         'bad-input',
-        'A program can only run zones of its own controller.',
+        fact('errors.retiredZone', { zone: zone.name }),
         `${fieldPrefix}.${index}.zoneId`,
       );
-    if (zone.retired === 1 && run.runMinutes > 0)
-      throw new BookError('bad-input', `${zone.name} is retired and cannot run.`, `${fieldPrefix}.${index}.zoneId`);
   }
   const taken = await db.selectFrom('programRevision').select('id').where('id', '=', revision.id).executeTakeFirst();
-  if (taken)
-    throw new BookError(
-      'conflict',
-      'There is a program revision with this id already. Make a new id for every revision.',
-      'revisionId',
-    );
+  if (taken) throw new BookError('conflict', fact('errors.revisionIdTaken'), 'revisionId');
   const last = await db
     .selectFrom('programRevision')
     .select((eb) => eb.fn.max('revisionNumber').as('n'))

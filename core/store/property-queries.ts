@@ -5,10 +5,11 @@ import { nextVersion } from './client-queries.ts';
 import { project } from './projections.ts';
 import { propertySearchText } from './search-text.ts';
 import { newSensorBase, newZoneBase, toEntity, toRow, type Db } from './tables.ts';
+import { fact } from '../text/say.ts';
 
 export async function readProperty(db: Db, propertyId: string): Promise<{ property: Property; version: number }> {
   const row = await db.selectFrom('property').selectAll().where('id', '=', propertyId).executeTakeFirst();
-  if (!row) throw new BookError('not-found', 'This property is not in the book.', 'propertyId');
+  if (!row) throw new BookError('not-found', fact('errors.noProperty'), 'propertyId');
   const version = row.version;
   return { property: toEntity<Property>('property', row), version };
 }
@@ -119,15 +120,11 @@ export async function saveProperty(db: Db, input: ParsedInputOf<'property.save'>
       .where('id', '=', zone.controllerId)
       .executeTakeFirst();
     if (owner?.propertyId !== property.id)
-      throw new BookError(
-        'bad-input',
-        'A zone must be on a controller of its own property.',
-        `zones.${index}.controllerId`,
-      );
+      throw new BookError('bad-input', fact('errors.zoneController'), `zones.${index}.controllerId`);
     if (!zone.retired && zone.station > owner.stationCount)
       throw new BookError(
         'bad-input',
-        `${owner.name} has ${owner.stationCount} stations; station ${zone.station} does not exist.`,
+        fact('errors.stationMissing', { controller: owner.name, stations: owner.stationCount, station: zone.station }),
         `zones.${index}.station`,
       );
     await saveZone(db, zone, today, `zones.${index}.id`);
@@ -146,7 +143,7 @@ export async function saveProperty(db: Db, input: ParsedInputOf<'property.save'>
         const index = input.zones.findIndex((one) => one.id === zone.id || one.id === taken.get(key));
         throw new BookError(
           'bad-input',
-          `Two zones are on station ${zone.station} of one controller. Give one another station, or retire it.`,
+          fact('errors.stationTwice', { station: zone.station }),
           `zones.${index}.station`,
         );
       }
@@ -174,7 +171,7 @@ async function saveSensor(db: Db, sensor: Sensor, today: string, field: string):
     .where('id', '=', sensor.id)
     .executeTakeFirst();
   if (present && present.propertyId !== sensor.propertyId)
-    throw new BookError('bad-input', 'This sensor belongs to another property.', `${field}.id`);
+    throw new BookError('bad-input', fact('errors.sensorElsewhere'), `${field}.id`);
   if (sensor.controllerId) {
     const owner = await db
       .selectFrom('controller')
@@ -182,11 +179,7 @@ async function saveSensor(db: Db, sensor: Sensor, today: string, field: string):
       .where('id', '=', sensor.controllerId)
       .executeTakeFirst();
     if (owner?.propertyId !== sensor.propertyId)
-      throw new BookError(
-        'bad-input',
-        'A sensor must be on a controller of its own property.',
-        `${field}.controllerId`,
-      );
+      throw new BookError('bad-input', fact('errors.sensorController'), `${field}.controllerId`);
   }
   // What follows from the ledger is worked out below, whatever the form sent.
   const {
@@ -227,7 +220,7 @@ async function saveZone(db: Db, zone: Zone, today: string, field: string): Promi
     .where('id', '=', zone.id)
     .executeTakeFirst();
   if (present && present.propertyId !== zone.propertyId)
-    throw new BookError('bad-input', 'This zone belongs to another property.', field);
+    throw new BookError('bad-input', fact('errors.zoneElsewhere'), field);
   const row: any = toRow('zone', zone);
   const base = newZoneBase(zone);
   if (!present) {
@@ -256,15 +249,14 @@ async function saveController(db: Db, controller: Controller, propertyId: string
     .where('id', '=', controller.id)
     .executeTakeFirst();
   if (present && present.propertyId !== propertyId)
-    throw new BookError('bad-input', 'This controller belongs to another property.', field);
+    throw new BookError('bad-input', fact('errors.controllerElsewhere'), field);
   const row: any = toRow('controller', controller);
   if (present) await db.updateTable('controller').set(row).where('id', '=', controller.id).execute();
   else await db.insertInto('controller').values(row).execute();
 }
 
 function belongs(given: string, propertyId: string, field: string): void {
-  if (given !== propertyId)
-    throw new BookError('bad-input', "Every part saved with a property must carry that property's id.", field);
+  if (given !== propertyId) throw new BookError('bad-input', fact('errors.partsId'), field);
 }
 
 export async function mustExist(
@@ -275,7 +267,7 @@ export async function mustExist(
   what: string,
 ): Promise<void> {
   const row = await db.selectFrom(table).select('id').where('id', '=', id).executeTakeFirst();
-  if (!row) throw new BookError('not-found', `This ${what} is not in the book.`, field);
+  if (!row) throw new BookError('not-found', fact('errors.notInBook', { what }), field);
 }
 
 export async function propertiesOfClient(

@@ -32,7 +32,7 @@ export async function readVisit(db: Db, visitId: string): Promise<Visit | null> 
 
 export async function mustReadVisit(db: Db, visitId: string): Promise<Visit> {
   const visit = await readVisit(db, visitId);
-  if (!visit) throw new BookError('not-found', 'This visit is not in the book.', 'visitId');
+  if (!visit) throw new BookError('not-found', fact('errors.noVisit'), 'visitId');
   return visit;
 }
 

@@ -29,8 +29,7 @@ import { fact, type Fact } from '../text/say.ts';
 const visitBook: Handler<'visit.book'> = async (context, input) => {
   const { db } = context;
   await mustExist(db, 'property', input.propertyId, 'propertyId', 'property');
-  if (await readVisit(db, input.visitId))
-    throw new BookError('conflict', 'There is a visit with this id already. Make a new id for every visit.', 'visitId');
+  if (await readVisit(db, input.visitId)) throw new BookError('conflict', fact('errors.visitIdTaken'), 'visitId');
   checkWindow(input.windowFrom, input.windowTo);
   const visit: Visit = {
     id: input.visitId,
@@ -58,10 +57,10 @@ const visitMove: Handler<'visit.move'> = async (context, input) => {
   const { db } = context;
   const before = await mustReadVisit(db, input.visitId);
   if (before.state !== 'planned')
-    throw new BookError('conflict', `This visit is ${before.state}, so it cannot be moved.`, 'visitId');
+    throw new BookError('conflict', fact('errors.visitNotMoved', { state: before.state }), 'visitId');
   const changesPlace = before.date !== input.date || before.technicianId !== input.technicianId;
   if (before.locked && input.locked !== false && changesPlace)
-    throw new BookError('conflict', 'This visit is locked in its day. Unlock it first.', 'locked');
+    throw new BookError('conflict', fact('errors.locked'), 'locked');
   checkWindow(input.windowFrom, input.windowTo);
   const visit: Visit = {
     ...before,
@@ -84,14 +83,14 @@ const visitCancel: Handler<'visit.cancel'> = async ({ db }, input) => {
   const visit = await mustReadVisit(db, input.visitId);
   if (input.restore) {
     if (visit.state !== 'cancelled')
-      throw new BookError('conflict', `This visit is ${visit.state}, so there is nothing to bring back.`, 'visitId');
+      throw new BookError('conflict', fact('errors.nothingToBringBack', { state: visit.state }), 'visitId');
     const restored: Visit = { ...visit, state: 'planned', cancelReason: '' };
     restored.orderInDay = await placeInDay(db, restored, visit.orderInDay);
     await updateVisit(db, restored);
     return { visit: restored };
   }
   if (visit.state !== 'planned')
-    throw new BookError('conflict', `This visit is ${visit.state} already, so it cannot be cancelled.`, 'visitId');
+    throw new BookError('conflict', fact('errors.visitNotCancelled', { state: visit.state }), 'visitId');
   const cancelled: Visit = { ...visit, state: 'cancelled', cancelReason: input.reason };
   await updateVisit(db, cancelled);
   await renumberDay(db, visit.date, visit.technicianId);
@@ -100,7 +99,7 @@ const visitCancel: Handler<'visit.cancel'> = async ({ db }, input) => {
 
 function checkWindow(from: string | null, to: string | null): void {
   if (from !== null && to !== null && to <= from)
-    throw new BookError('bad-input', `The window must end after it begins: ${from} to ${to} does not.`, 'windowTo');
+    throw new BookError('bad-input', fact('errors.visitWindow', { from, to }), 'windowTo');
 }
 
 /** What the office should know before it relies on this slot. Never a refusal: the office decides. */
@@ -109,7 +108,7 @@ async function warningsFor({ db, today }: Context, visit: Visit): Promise<Fact[]
   if (visit.date < today) warnings.push(fact('calendar.warn.past', { date: visit.date }));
   if (visit.technicianId === null) return warnings;
   const technician = await readTechnician(db, visit.technicianId);
-  if (!technician) throw new BookError('not-found', 'This technician is not in the book.', 'technicianId');
+  if (!technician) throw new BookError('not-found', fact('errors.noTechnician'), 'technicianId');
   if (!technician.active) warnings.push(fact('calendar.warn.left', { name: technician.name }));
   if (!technician.workWeekdays.includes(weekdayOf(visit.date)))
     warnings.push(fact('calendar.warn.weekday', { name: technician.name }));
@@ -128,8 +127,7 @@ const minutesOf = (technician: Technician) =>
   Math.max(0, minutesOfClock(technician.dayEnd) - minutesOfClock(technician.dayStart));
 
 const visitList: Handler<'visit.list'> = async ({ db }, input) => {
-  if (input.toDate < input.fromDate)
-    throw new BookError('bad-input', 'The last date must not be before the first.', 'toDate');
+  if (input.toDate < input.fromDate) throw new BookError('bad-input', fact('errors.lastBeforeFirst'), 'toDate');
   const technicians = await readTechnicians(db);
   const dates = datesFrom(
     input.fromDate,
@@ -163,7 +161,7 @@ const addYear = (date: string) =>
 
 const dayOpen: Handler<'day.open'> = async ({ db }, { technicianId, date }) => {
   const technician = await readTechnician(db, technicianId);
-  if (!technician) throw new BookError('not-found', 'This technician is not in the book.', 'technicianId');
+  if (!technician) throw new BookError('not-found', fact('errors.noTechnician'), 'technicianId');
   const visits = await visitsOfDay(db, date, technicianId);
   const propertyIds = [...new Set(visits.map((visit) => visit.propertyId))];
   const facts = await readDueFacts(db, propertyIds);

@@ -1,5 +1,6 @@
 import iconv from 'iconv-lite';
 import { BookError } from '../../errors.ts';
+import { fact } from '../../text/say.ts';
 
 export interface DecodedText {
   text: string;
@@ -8,13 +9,16 @@ export interface DecodedText {
   warnings: string[];
 }
 
-const NOT_A_LIST: readonly (readonly [magic: string, what: string])[] = [
-  ['PK\u0003\u0004', 'a spreadsheet workbook or a zip'],
-  ['\u00d0\u00cf\u0011\u00e0', 'an old spreadsheet workbook'],
-  ['%PDF', 'a PDF'],
-  ['SQLite format 3', 'a database'],
-  ['\u0089PNG', 'a picture'],
-  ['\u00ff\u00d8\u00ff', 'a picture'],
+const NOT_A_LIST: readonly (readonly [
+  magic: string,
+  what: 'workbook' | 'old-workbook' | 'pdf' | 'database' | 'picture',
+])[] = [
+  ['PK\u0003\u0004', 'workbook'],
+  ['\u00d0\u00cf\u0011\u00e0', 'old-workbook'],
+  ['%PDF', 'pdf'],
+  ['SQLite format 3', 'database'],
+  ['\u0089PNG', 'picture'],
+  ['\u00ff\u00d8\u00ff', 'picture'],
 ];
 
 /** Turns a file's bytes into text: by its byte-order mark, else UTF-8 where it is valid, else Windows-1252. */
@@ -22,11 +26,7 @@ export function decodeText(bytes: Buffer, asked?: 'utf-8' | 'windows-1252'): Dec
   const head = bytes.toString('latin1', 0, 16);
   for (const [magic, what] of NOT_A_LIST) {
     if (head.startsWith(magic)) {
-      throw new BookError(
-        'bad-input',
-        `This file is ${what}, not a CSV. Open it in its own program, save the list as CSV, and choose that file.`,
-        'bytesBase64',
-      );
+      throw new BookError('bad-input', fact('errors.notCsv', { what }), 'bytesBase64');
     }
   }
   const warnings: string[] = [];

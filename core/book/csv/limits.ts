@@ -1,4 +1,5 @@
 import { BookError } from '../../errors.ts';
+import { fact, type Fact } from '../../text/say.ts';
 
 // What is no list is refused before it is split: one line of 34 MB took two minutes and 3 GB. Each limit is far above what a
 // list of clients, zones, work or weather needs, and below what would make the machine slow.
@@ -39,16 +40,10 @@ export function assertIsList(text: string, delimiter: string): void {
       if (quoted) cells = withQuoted;
       if (cells > MOST_COLUMNS) throw tooWide(line, cells);
       allCells += cells;
-      if (allCells > MOST_CELLS)
-        throw refusal(
-          `The list holds more than ${MOST_CELLS.toLocaleString('en')} cells. Save only the columns that are needed, or split it into several files.`,
-        );
+      if (allCells > MOST_CELLS) throw refusal(fact('errors.tooManyCells', { most: MOST_CELLS }));
       if (code === RETURN && text.charCodeAt(at + 1) === FEED) at += 1;
       line += 1;
-      if (line > MOST_LINES && at + 1 < text.length)
-        throw refusal(
-          `The list has more than ${MOST_LINES.toLocaleString('en')} lines. Split it into several files, each with the header, and import one after the other.`,
-        );
+      if (line > MOST_LINES && at + 1 < text.length) throw refusal(fact('errors.tooManyLines', { most: MOST_LINES }));
       start = at + 1;
       cells = 1;
       withQuoted = 1;
@@ -58,15 +53,11 @@ export function assertIsList(text: string, delimiter: string): void {
 }
 
 function tooLong(line: number, characters: number): BookError {
-  return refusal(
-    `Line ${line.toLocaleString('en')} of the file is ${characters.toLocaleString('en')} characters long; a line of a list has at most ${LONGEST_LINE.toLocaleString('en')}. Its line breaks may have been lost: open it where it was made, save it as CSV with one row a line, and choose that file.`,
-  );
+  return refusal(fact('errors.longLine', { line, characters, most: LONGEST_LINE }));
 }
 
 function tooWide(line: number, cells: number): BookError {
-  return refusal(
-    `Line ${line.toLocaleString('en')} of the file has ${cells.toLocaleString('en')} columns; a list has at most ${MOST_COLUMNS.toLocaleString('en')}. Save only the columns that are needed as CSV (clients or zones go down, one a row), or choose another delimiter.`,
-  );
+  return refusal(fact('errors.wideLine', { line, columns: cells, most: MOST_COLUMNS }));
 }
 
-const refusal = (sentence: string): BookError => new BookError('bad-input', sentence, 'bytesBase64');
+const refusal = (what: Fact): BookError => new BookError('bad-input', what, 'bytesBase64');

@@ -3,6 +3,7 @@ import { BookError } from '../../errors.ts';
 import { contentGuess } from './content-guess.ts';
 import { fieldsOf, labelOf, type Field, type ImportTarget } from './fields.ts';
 import { wordsOf } from './values.ts';
+import { fact } from '../../text/say.ts';
 
 export type MatchHow = 'remembered' | 'guessed' | 'given' | 'none';
 export interface ColumnMatch {
@@ -87,7 +88,7 @@ export function matchColumns(
     if (!match)
       throw new BookError(
         'bad-input',
-        `The file has no column ${Number(key) + 1}; it has ${headers.length}.`,
+        fact('errors.noColumn', { column: Number(key) + 1, count: headers.length }),
         `mapping.${key}`,
       );
     if (field !== '' && !known.has(field))

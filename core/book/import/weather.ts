@@ -5,6 +5,7 @@ import { dateOf, type Planning } from './plan.ts';
 import { isTotalsRow } from './source.ts';
 import { readNumber } from './values.ts';
 import { MM_PER_INCH, toFahrenheit, toMph } from '../../units.ts';
+import { fact } from '../../text/say.ts';
 
 type Day = BookTables['weatherDay'];
 type Figure = Exclude<keyof Day, 'stationId' | 'date'>;
@@ -71,10 +72,9 @@ const MISSING = new Set([
 /** Plans daily records of one station: new dates are added, changed ones replaced, equal ones skipped. */
 export async function planWeather(planning: Planning): Promise<void> {
   const { plan, reader, source, findings, stationId } = planning;
-  if (stationId === null)
-    throw new BookError('bad-input', 'Choose the weather station these records belong to.', 'stationId');
+  if (stationId === null) throw new BookError('bad-input', fact('errors.stationNeeded'), 'stationId');
   if (!(await stationExists(planning.db, stationId)))
-    throw new BookError('not-found', 'This weather station is not in the book.', 'stationId');
+    throw new BookError('not-found', fact('errors.noStation'), 'stationId');
   const inBook = new Map((await weatherDaysOf(planning.db, stationId)).map((day) => [day.date, day]));
   const inList = new Map<string, number>();
   const days: Day[] = [];
