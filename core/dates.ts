@@ -2,6 +2,10 @@ import { Temporal } from 'temporal-polyfill';
 
 // Plain ISO dates (YYYY-MM-DD) and clock times (HH:MM) as text: they sort as they are, and no time zone moves them.
 
+/** The first and the last day that a book takes. */
+export const FIRST_DAY = '1900-01-01';
+export const LAST_DAY = '2199-12-31';
+
 /** The date so many days later (or earlier). */
 export function addDays(date: string, days: number): string {
   return Temporal.PlainDate.from(date).add({ days }).toString();

@@ -1,6 +1,6 @@
-import { Temporal } from 'temporal-polyfill';
 import type { z } from 'zod';
 import type { backflowTestSchema, batterySwapSchema, sensorCheckSchema } from '../contract/ledger-entries.ts';
+import { addMonths, LAST_DAY } from '../dates.ts';
 
 // What follows from ledger entries: pure rules, used when work is recorded, corrected, imported and checked.
 
@@ -49,14 +49,18 @@ export function checkPassed(check: z.infer<typeof sensorCheckSchema>): boolean |
   return check.rainTrip === 'pass' || check.freezeTrip === 'pass' ? true : null;
 }
 
-/** When the backflow assembly must be tested next: a passed test sets it (a year on where it names no date; local code rules), a failed one makes it due at once. */
+/**
+ * When the backflow assembly must be tested next: a passed test sets it (a year on where it names no date, and no later than
+ * the last day a book takes; local code rules), a failed one makes it due at once.
+ */
 export function backflowDue(
   base: string | null,
   test: Dated<z.infer<typeof backflowTestSchema>> | null,
 ): string | null {
   if (test === null) return base;
   if (!test.detail.passed) return test.doneOn;
-  return later(base, test.detail.nextDue ?? Temporal.PlainDate.from(test.doneOn).add({ years: 1 }).toString());
+  const yearOn = addMonths(test.doneOn, 12);
+  return later(base, test.detail.nextDue ?? (yearOn > LAST_DAY ? LAST_DAY : yearOn));
 }
 
 /**

@@ -1,5 +1,6 @@
 import { runBounds } from '../agronomy/index.ts';
 import type { WateringDays } from '../contract/entities.ts';
+import { LAST_DAY } from '../dates.ts';
 import { ALL_DAYS, type AdviceDays } from './advice-days.ts';
 import { dayNumberOf, dayNumberOfCivil, isoDateOf, weekdayOfDay } from './day-number.ts';
 import { chooseDays } from './day-choice.ts';
@@ -25,7 +26,7 @@ export interface ZoneGroup {
 export interface DayWishes {
   /** Weekdays the property waters on now. */
   prefer: readonly number[];
-  /** Intervals of weeks count from the first fitting day on or after this date. */
+  /** Intervals of weeks count from the first fitting day on or after this date, 1900-01-01 to 2199-12-31. */
   fromDate: string;
 }
 
@@ -178,7 +179,9 @@ function once(compute: () => number): () => number {
   return () => (value ??= compute());
 }
 
+/** The first such weekday from a date on; the last one before it where a book takes none so late. */
 function firstOnOrAfter(date: string, weekday: number): string {
   const day = dayNumberOf(date, 'fromDate');
-  return isoDateOf(day + ((weekday - weekdayOfDay(day) + 7) % 7));
+  const first = day + ((weekday - weekdayOfDay(day) + 7) % 7);
+  return isoDateOf(first > dayNumberOf(LAST_DAY) ? first - 7 : first);
 }

@@ -1,4 +1,5 @@
 import { sql, type Kysely, type RawBuilder } from 'kysely';
+import { FIRST_DAY, LAST_DAY } from '../dates.ts';
 import { TABLE_KEYS, type TableName } from './export-queries.ts';
 import { SENSOR_BASE, ZONE_BASE } from './projections.ts';
 import type { Db } from './tables.ts';
@@ -154,7 +155,7 @@ export async function* oddTexts(
   // SQLite moves a 30 February on to March, so a date is real only where it comes back as it went in.
   for (const [table, column] of DAYS) {
     const value = sql.ref(column);
-    const odd = sql<boolean>`typeof(${value}) != 'text' OR date(${value}) IS NOT ${value} OR ${value} NOT BETWEEN '1900-01-01' AND '2199-12-31'`;
+    const odd = sql<boolean>`typeof(${value}) != 'text' OR date(${value}) IS NOT ${value} OR ${value} NOT BETWEEN ${FIRST_DAY} AND ${LAST_DAY}`;
     yield { what: 'day', ...(await oddOf(db, table, column, sql<boolean>`${value} IS NOT NULL AND (${odd})`)) };
   }
   for (const [table, column] of MOMENTS) {

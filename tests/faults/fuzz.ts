@@ -136,10 +136,11 @@ class FuzzRun {
       for (let card = this.deck.pop(); card; card = this.deck.pop()) {
         if (this.ended) return this.fault('the host', 'ended by itself');
         await this.play(card);
-        this.result.sent += 1;
-        if (this.result.sent % 500 === 0) await this.lookAround([first]);
-        if (this.result.sent % 5000 === 0)
-          this.options.say?.(`fuzz: ${this.result.sent} of ${total} requests, ${this.result.faults.length} faults`);
+        // The other lanes count on while this one looks around.
+        const sent = (this.result.sent += 1);
+        if (sent % 5000 === 0)
+          this.options.say?.(`fuzz: ${sent} of ${total} requests, ${this.result.faults.length} faults`);
+        if (sent % 500 === 0) await this.lookAround([first]);
       }
     };
     await Promise.all(Array.from({ length: this.options.lanes ?? 4 }, lane));
