@@ -24,6 +24,7 @@ import { inTransaction } from './store/sqlite.ts';
 import { readSettings } from './store/setting-queries.ts';
 import { writeOutcome } from './store/backup-queries.ts';
 import { findWrite, keepWrite } from './store/write-log.ts';
+import { ReadThread } from './read-thread.ts';
 import { UseGate } from './use-gate.ts';
 import { fact } from './text/say.ts';
 
@@ -51,6 +52,8 @@ export interface DeskOptions {
   today?: () => string;
   /** Makes backups by itself while the book is open; left out: it does not, as in tests and on the command line. */
   automaticBackups?: true | BackupTimes;
+  /** Long reads run in a thread of their own, so that a window never waits for one. Left out: they do not, as on the command line. */
+  readsInThread?: boolean;
   /** Told how far it is while an older book is brought up to date, which may take minutes; may stop it. */
   upgrading?: Upgrading;
   /** Where causes of internal faults go; never shown to users. */
@@ -84,6 +87,7 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
   const assertOpen = () => {
     if (closed) throw new BookError('conflict', fact('errors.bookClosed'));
   };
+  const slowReads = options.readsInThread && access === 'write' ? new ReadThread(book.path, log) : null;
   const jobs = new JobRunner({ bookPath: book.path, access, automaticBackups }, log);
   // Writes and book-changing jobs run strictly one after another.
   let lastWrite: Promise<unknown> = Promise.resolve();
@@ -117,6 +121,8 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
       );
     const parsed = parseInput(definition.input, input);
     if (definition.kind === 'read') {
+      // By its path a thread would find another file, once the book's is gone.
+      if (definition.slow && slowReads?.isReady && !book.isLost) return readInThread(slowReads, name, parsed);
       return read(async (db) => (handlers as any)[name](await context(db), parsed));
     }
     if (access === 'read' && (definition.kind === 'write' || definition.changesBook)) {
@@ -192,6 +198,14 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
     throw new BookError('book-busy', fact('errors.keepsChanging'), 'book');
   }
 
+  const readInThread = (thread: ReadThread, name: string, parsed: unknown): Promise<unknown> =>
+    readers.use(async () => {
+      assertOpen();
+      const { db, ...about } = await context(book.reader.db);
+      // While it waited a restore may have taken the thread away.
+      return thread.isReady ? thread.read(name, parsed, about) : (handlers as any)[name]({ ...about, db }, parsed);
+    });
+
   async function restore(input: unknown, callOptions: CallOptions): Promise<unknown> {
     const { signal } = callOptions;
     // The long look at the backup needs nothing of the book, so everybody goes on working.
@@ -199,7 +213,18 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
     try {
       // Tasks first: one that runs still reads.
       return await oneAtATime(() =>
-        tasks.alone(() => readers.alone(() => book.exchange(() => takePlace(book.path, prepared))), signal),
+        tasks.alone(
+          () =>
+            readers.alone(async () => {
+              await slowReads?.letGo();
+              try {
+                return await book.exchange(() => takePlace(book.path, prepared));
+              } finally {
+                slowReads?.start();
+              }
+            }),
+          signal,
+        ),
       );
     } catch (error) {
       if (!signal?.aborted || error !== signal.reason) throw error;
@@ -250,7 +275,10 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
       stopBackups();
       await lastWrite;
       await jobs.close();
-      await readers.alone(() => book.close());
+      await readers.alone(async () => {
+        await slowReads?.letGo();
+        await book.close();
+      });
     },
   };
 }

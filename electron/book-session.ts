@@ -33,7 +33,7 @@ export class BookSession {
     if (before?.bookPath === bookPath) return;
     if (create) makeFolderFor(bookPath);
     const desk = await this.whileUpgrading(bookPath, (upgrading) =>
-      openDesk({ bookPath, create, log: writeLog, automaticBackups: true, upgrading }),
+      openDesk({ bookPath, create, log: writeLog, automaticBackups: true, readsInThread: true, upgrading }),
     );
     desk.onChange((topics) => this.announce(topics));
     this.desk = desk;

@@ -46,7 +46,11 @@ const shell: Part = {
       nodeBundle(
         root,
         outDir,
-        { main: path.join(root, 'electron/main.ts'), 'job-worker': path.join(root, 'core/job-worker.ts') },
+        {
+          main: path.join(root, 'electron/main.ts'),
+          'job-worker': path.join(root, 'core/job-worker.ts'),
+          'read-worker': path.join(root, 'core/read-worker.ts'),
+        },
         'es',
       ),
     );

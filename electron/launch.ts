@@ -109,6 +109,7 @@ async function runLoopback(choice: Choice, display: boolean): Promise<number> {
     create: true,
     log: writeLog,
     automaticBackups: true,
+    readsInThread: true,
     upgrading: { progress: sayingHowFar((text) => console.log(text)), signal: stopping.signal },
   });
   let page: { file: string; remove: () => void } | undefined;

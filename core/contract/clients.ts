@@ -177,6 +177,7 @@ export const dueList = defineRequest({
   kind: 'read',
   title:
     'What is due: batteries, sensor checks, backflow tests, start-ups and winterizations not booked, overdue visits.',
+  slow: true,
   topics: ['client', 'property', 'visit', 'ledger', 'people', 'settings'],
   input: z.object({
     onDate: plainDateSchema.optional(),

@@ -18,6 +18,8 @@ export interface RequestDefinition<
   readonly output: Output;
   /** What a read shows or a write (or writing job) touches. */
   readonly topics: readonly Topic[];
+  /** A read that takes long in a large book: where a window waits, it is read in a thread of its own. */
+  readonly slow?: boolean;
   /** A job that changes the book holds the one write lock while it runs. */
   readonly changesBook?: boolean;
 }

@@ -360,6 +360,7 @@ export const zoneTrace = defineRequest({
   kind: 'read',
   title:
     "A zone's soil moisture by day: rain, irrigation by the program in force, evapotranspiration and the refill point.",
+  slow: true,
   topics: ['program', 'client', 'property', 'ledger', 'rules', 'weather', 'settings'],
   input: z.object({
     zoneId: ulidSchema,

@@ -127,6 +127,7 @@ export const visitList = defineRequest({
   name: 'visit.list',
   kind: 'read',
   title: 'Visits between two dates, with who and where, by day, technician and order.',
+  slow: true,
   topics: ['visit', 'client', 'property', 'people'],
   input: z.object({
     fromDate: plainDateSchema,
@@ -190,6 +191,7 @@ export const ledgerList = defineRequest({
   name: 'ledger.list',
   kind: 'read',
   title: "Ledger entries as the corrected truth, newest first; with one entry's id, its whole history.",
+  slow: true,
   topics: ['ledger', 'people', 'client', 'property'],
   input: z.object({
     propertyId: ulidSchema.nullable().default(null),
@@ -264,6 +266,7 @@ export const workSummary = defineRequest({
   name: 'work.summary',
   kind: 'read',
   title: 'Counts for the owner: season progress, and work by kind, month and technician, corrections counted once.',
+  slow: true,
   topics: ['visit', 'ledger', 'property', 'people', 'settings'],
   input: z.object({ year: z.int().min(1990).max(2199), onDate: plainDateSchema.optional() }),
   output: z.object({

@@ -34,7 +34,7 @@ export async function serveBook(today: string, make?: (bookPath: string) => Prom
   const folder = mkdtempSync(join(tmpdir(), 'valvebook-browser-'));
   const bookPath = join(folder, 'book.valvebook');
   await make?.(bookPath);
-  const desk = await openDesk({ bookPath, create: true, today: () => today });
+  const desk = await openDesk({ bookPath, create: true, today: () => today, readsInThread: true });
   const draftKey = randomBytes(32).toString('base64url');
   const host = await startLoopback({
     desk,

@@ -19,6 +19,7 @@ const desk = await openDesk({
   bookPath,
   create: true,
   today: () => '2026-06-15',
+  readsInThread: true,
   log: (text) => process.stderr.write(`${text}\n`),
 });
 const host = await startLoopback({ desk, rendererDir });

@@ -54,7 +54,7 @@ describe('the build', () => {
 
   it('needs nothing at run time but Node, Electron and better-sqlite3', () => {
     const names = readdirSync(shell());
-    expect(names).toEqual(expect.arrayContaining(['main.js', 'preload.cjs', 'job-worker.js']));
+    expect(names).toEqual(expect.arrayContaining(['main.js', 'preload.cjs', 'job-worker.js', 'read-worker.js']));
     const wanted = new Set<string>();
     for (const name of names) {
       for (const line of readFileSync(path.join(shell(), name), 'utf8').split('\n')) {
