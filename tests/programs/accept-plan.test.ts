@@ -177,6 +177,26 @@ describe('accepting rows of a review', () => {
     });
     expect(some.carried).toMatchObject([{ minutesADay: 12, startsMerged: true }]);
   });
+
+  it('several starts that stay several are not merged, nor is a zone at no minutes', () => {
+    const two = ['04:00', '21:00'];
+    const twice = [program(100, 'A', settings({ minutes: { 1: 20, 2: 6, 3: 0 }, startTimes: two }))];
+    const kept = (startTimes: string[]) => {
+      const advised = [propose(A, 'A', settings({ minutes: { 1: 12 }, startTimes }))];
+      const { programs } = plan({ programs: twice, proposed: advised }, [1, 2, 3], [1]);
+      return programs[0]!.settings.runs.map(({ runMinutes, cycleMinutes }) => [runMinutes, cycleMinutes]);
+    };
+    expect(kept(two)).toEqual([
+      [12, null],
+      [6, null],
+      [0, null],
+    ]);
+    expect(kept(['05:00'])).toEqual([
+      [12, null],
+      [12, 6],
+      [0, null],
+    ]);
+  });
 });
 
 describe('whatever is chosen', () => {
