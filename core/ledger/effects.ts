@@ -75,6 +75,15 @@ const BEGIN: { [T in Thing]: () => States[T] } = {
 };
 export const THINGS = Object.keys(BEGIN) as Thing[];
 
+/** Of which the office's form of a property shows a value that it can say anew; the others are told by work alone. */
+export const IN_FORM: Readonly<Record<Thing, boolean>> = {
+  sensor: true,
+  zone: true,
+  backflow: true,
+  seasons: false,
+  findings: false,
+};
+
 interface Effect<K extends LedgerKind, T extends Thing> {
   thing: T;
   /** Which of them; null = this entry decides nothing. */

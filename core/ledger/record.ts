@@ -15,11 +15,11 @@ import { findingOf } from '../store/finding-queries.ts';
 import { fact } from '../text/say.ts';
 import { appendEntry } from '../store/ledger-queries.ts';
 import { addProgram, addRevision, placeOfProgram, readProgram, revisionOfEntry } from '../store/program-queries.ts';
-import { readController, touchProperty } from '../store/property-queries.ts';
-import { project } from '../store/projections.ts';
+import { readController } from '../store/property-queries.ts';
+import { projectWork } from '../store/projections.ts';
 import type { Db } from '../store/tables.ts';
 import { readZone, sensorProperty } from '../store/zone-queries.ts';
-import { targetsOf, type Target } from './effects.ts';
+import { targetsOf } from './effects.ts';
 import { STORED } from '../text/stored.ts';
 
 // Turning what a technician says into entries and what follows from them. Recording and correcting both come through here.
@@ -61,7 +61,7 @@ export async function recordWork(context: Context, work: Work, field: string): P
     `${field}.id`,
   );
   // What the entry before it decided is worked out again as well: it may have been about another sensor or zone.
-  await projectWork(db, work.propertyId, [
+  await projectWork(db, [
     ...targetsOf({ propertyId: work.propertyId, detail: planned.detail }),
     ...(work.corrects ? targetsOf({ propertyId: work.propertyId, detail: work.corrects.detail }) : []),
   ]);
@@ -83,15 +83,6 @@ export async function recordWork(context: Context, work: Work, field: string): P
     return planned.revision.id;
   }
   return null;
-}
-
-/**
- * Works out again what work decides. Where that is a sensor or zone, the property has a new version: a form that was opened
- * before shows what is no longer so, and saving it would pass for the office's word.
- */
-export async function projectWork(db: Db, propertyId: string, targets: readonly Target[]): Promise<void> {
-  await project(db, targets);
-  if (targets.some(({ thing }) => thing === 'sensor' || thing === 'zone')) await touchProperty(db, propertyId);
 }
 
 interface Planned {

@@ -18,8 +18,9 @@ import {
   updateVisit,
   USUAL_MINUTES,
 } from '../store/visit-queries.ts';
+import { projectWork } from '../store/projections.ts';
 import { targetsOf } from './effects.ts';
-import { cautionsFor, projectWork, recordWork } from './record.ts';
+import { cautionsFor, recordWork } from './record.ts';
 import { STORED } from '../text/stored.ts';
 
 const visitRecord: Handler<'visit.record'> = async (context, input) => {
@@ -138,7 +139,7 @@ const ledgerCorrect: Handler<'ledger.correct'> = async (context, input) => {
       'id',
     );
     await voidRevisionsOf(db, old.id, input.id);
-    await projectWork(db, old.propertyId, targetsOf(old));
+    await projectWork(db, targetsOf(old));
     if (old.visitId !== null) await reopenVisit(context, old.visitId);
   } else {
     const detail = input.detail!;

@@ -1,12 +1,12 @@
 import type { LedgerDetail } from '../contract/ledger-entries.ts';
 import { fact, type Fact } from '../text/say.ts';
-import type { Measured } from '../text/words.ts';
+import type { Measured, ZoneSaid } from '../text/words.ts';
 
 const measured = (quantity: Measured['quantity'], value: number | null): Measured | null =>
   value === null ? null : { quantity, value };
 
-/** What an entry says, as a fact. */
-export function summarize(detail: LedgerDetail): Fact {
+/** What an entry says, as a fact. `zone` = the one it is about, as it is called now. */
+export function summarize(detail: LedgerDetail, zone: ZoneSaid | null): Fact {
   switch (detail.kind) {
     case 'battery-swap':
       return fact('ledger.battery-swap', detail);
@@ -33,7 +33,7 @@ export function summarize(detail: LedgerDetail): Fact {
     case 'winterization':
       return fact('ledger.winterization', { ...detail, airPressure: measured('pressure', detail.airPressurePsi) });
     case 'repair':
-      return fact('ledger.repair', detail);
+      return fact('ledger.repair', { ...detail, zone });
     case 'part-used':
       return fact('ledger.part-used', detail);
     case 'meter-read':
@@ -50,11 +50,12 @@ export function summarize(detail: LedgerDetail): Fact {
         rate: { quantity: 'rate', value: detail.precipitationRateInPerHour },
         uniformityPercent: Math.round(detail.distributionUniformity * 100),
         cans: detail.volumesMl.length,
+        zone,
       });
     case 'manual-run':
-      return fact('log.told.manualRun', { runMinutes: detail.runMinutes, why: detail.why });
+      return fact('log.told.manualRun', { runMinutes: detail.runMinutes, why: detail.why, zone });
     case 'finding':
-      return fact('log.told.finding', { what: detail.what, place: detail.place, urgency: detail.urgency });
+      return fact('log.told.finding', { what: detail.what, place: detail.place, urgency: detail.urgency, zone });
     case 'decision':
       return fact('log.told.decision', { what: detail.what, decidedBy: detail.decidedBy });
     case 'not-done':

@@ -4,6 +4,7 @@ import type { ParsedInputOf } from '../contract/index.ts';
 import { BookError } from '../errors.ts';
 import type { Link } from '../ledger/chain.ts';
 import { summarize } from '../ledger/summarize.ts';
+import type { ZoneSaid } from '../text/words.ts';
 import { chainEndOf } from './chain-queries.ts';
 import { toEntity, type BookTables, type Db } from './tables.ts';
 import { fact } from '../text/say.ts';
@@ -63,17 +64,19 @@ type Row = BookTables['ledgerEntry'] & {
   clientName: string;
   street: string;
   supersededById: string | null;
+  zoneStation: number | null;
+  zoneName: string | null;
 };
 
 async function dress(db: Db, rows: Row[]): Promise<LedgerEntry[]> {
   const entries: LedgerEntry[] = [];
-  for (const row of rows) {
+  for (const { zoneStation, zoneName, ...row } of rows) {
     const detail = JSON.parse(row.detail) as LedgerDetail;
     entries.push({
-      ...toEntity<Omit<Row, 'sensorId' | 'zoneId' | keyof Link>>('ledgerEntry', row),
+      ...toEntity<Omit<typeof row, 'sensorId' | 'zoneId' | keyof Link>>('ledgerEntry', row),
       detail,
       historyLength: row.correctsId === null ? 0 : (await chainBefore(db, row.id)).length,
-      summary: summarize(detail),
+      summary: summarize(detail, zoneSaid({ zoneStation, zoneName })),
       ...(await linksOf(db, row.id, detail)),
     });
   }
@@ -108,29 +111,37 @@ async function linksOf(
 async function linkTo(db: Db, entryId: string | null | undefined): Promise<FindingLink | null> {
   if (!entryId) return null;
   const row = await db
-    .selectFrom('ledgerEntry')
-    .select(['kind', 'doneOn', 'detail'])
-    .where('id', '=', entryId)
+    .selectFrom('ledgerEntry as e')
+    .leftJoin('zone as z', 'z.id', 'e.zoneId')
+    .select(['e.kind', 'e.doneOn', 'e.detail', 'z.station as zoneStation', 'z.name as zoneName'])
+    .where('e.id', '=', entryId)
     .executeTakeFirst();
   if (!row) return null;
   return {
     entryId,
     kind: row.kind,
     doneOn: row.doneOn,
-    summary: summarize(JSON.parse(row.detail) as LedgerDetail),
+    summary: summarize(JSON.parse(row.detail) as LedgerDetail, zoneSaid(row)),
   };
 }
+
+/** The zone an entry names, if it names one. */
+const zoneSaid = ({ zoneStation, zoneName }: Pick<Row, 'zoneStation' | 'zoneName'>): ZoneSaid | null =>
+  zoneStation === null || zoneName === null ? null : { station: zoneStation, name: zoneName };
 
 const dressed = (query: Entries) =>
   query
     .innerJoin('property as p', 'p.id', 'e.propertyId')
     .innerJoin('client as k', 'k.id', 'p.clientId')
     .leftJoin('technician as t', 't.id', 'e.technicianId')
+    .leftJoin('zone as z', 'z.id', 'e.zoneId')
     .selectAll('e')
     .select([
       't.name as technicianName',
       'k.name as clientName',
       'p.street',
+      'z.station as zoneStation',
+      'z.name as zoneName',
       sql<string | null>`(select s.id from ledgerEntry s where s.correctsId = e.id)`.as('supersededById'),
     ]);
 

@@ -1,6 +1,7 @@
 import { sql } from 'kysely';
 import type { LedgerDetail } from '../contract/ledger-entries.ts';
 import {
+  IN_FORM,
   kindsAbout,
   Recount,
   THINGS,
@@ -24,6 +25,28 @@ export async function project(db: Db, targets: Iterable<Target>): Promise<void> 
     else ids.set(thing, new Set([id]));
   }
   for (const [thing, some] of ids) await BRING[thing](db, [...some]);
+}
+
+/**
+ * Works out again what work decides, recorded, corrected or imported. Where the office's form shows that too, the property
+ * has a new version: a form that was opened before shows what is no longer so, and saving it would pass for the office's word.
+ */
+export async function projectWork(db: Db, targets: readonly Target[]): Promise<void> {
+  await project(db, targets);
+  const ids = (of: Thing) => targets.flatMap(({ thing, id }) => (IN_FORM[thing] && thing === of ? [id] : []));
+  const [sensors, zones, properties] = [ids('sensor'), ids('zone'), ids('backflow')];
+  if (sensors.length + zones.length + properties.length === 0) return;
+  await db
+    .updateTable('property')
+    .set((eb) => ({ version: eb('version', '+', 1) }))
+    .where((eb) =>
+      eb.or([
+        eb('id', 'in', properties),
+        eb('id', 'in', eb.selectFrom('sensor').select('propertyId').where('id', 'in', sensors)),
+        eb('id', 'in', eb.selectFrom('zone').select('propertyId').where('id', 'in', zones)),
+      ]),
+    )
+    .execute();
 }
 
 const BRING: Record<Thing, (db: Db, ids: readonly string[]) => Promise<void>> = {

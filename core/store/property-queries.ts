@@ -374,15 +374,6 @@ export async function stopFacts(db: Db, propertyIds: readonly string[]): Promise
   );
 }
 
-/** Makes what was read of a property before now old: who saves it is asked to look again. */
-export async function touchProperty(db: Db, id: string): Promise<void> {
-  await db
-    .updateTable('property')
-    .set((eb) => ({ version: eb('version', '+', 1) }))
-    .where('id', '=', id)
-    .execute();
-}
-
 export async function readController(db: Db, id: string): Promise<Controller | null> {
   const row = await db.selectFrom('controller').selectAll().where('id', '=', id).executeTakeFirst();
   return row ? toEntity<Controller>('controller', row) : null;

@@ -10,6 +10,12 @@ export interface Measured {
   value: number;
 }
 
+/** A zone by the station it is wired to and its name. */
+export interface ZoneSaid {
+  station: number;
+  name: string;
+}
+
 export type Language = 'en' | 'es';
 export const LANGUAGES: readonly Language[] = ['en', 'es'];
 /** Both as they are read in the United States: a decimal point, a twelve-hour clock, dollars. */
@@ -92,6 +98,14 @@ export class Words {
   /** A figure to three significant digits. */
   significant(value: number, digits = 3): string {
     return this.#number({ maximumSignificantDigits: digits }).format(value);
+  }
+
+  /** “zone 3 Front lawn”, and “zone 3” where its name says no more than that; empty where there is none. */
+  zone(zone: ZoneSaid | null): string {
+    if (zone === null) return '';
+    const short = `${this.language === 'es' ? 'zona' : 'zone'} ${zone.station}`;
+    const says = zone.name.trim().toLowerCase();
+    return says === '' || says === `zone ${zone.station}` || says === short ? short : `${short} ${zone.name}`;
   }
 
   /** The sign of the reader's unit. */

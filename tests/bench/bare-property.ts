@@ -14,6 +14,7 @@ export function bareProperty(
   const client = one('SELECT * FROM client WHERE id = ?');
   const controllers = one('SELECT * FROM controller WHERE propertyId = ? ORDER BY retired, name, id');
   const zones = one('SELECT * FROM zone WHERE propertyId = ? ORDER BY retired, controllerId, station, id');
+  const zoneById = one('SELECT station, name FROM zone WHERE id = ?');
   const sensors = one('SELECT * FROM sensor WHERE propertyId = ? ORDER BY retired, id');
   const programs = one('SELECT * FROM program WHERE propertyId = ? ORDER BY controllerId, name');
   const revisions = one(
@@ -63,7 +64,15 @@ export function bareProperty(
       const detail = JSON.parse(row.detail) as LedgerDetail;
       let historyLength = 0;
       for (let at = row.correctsId; at !== null; at = corrects.get(at) ?? null) historyLength += 1;
-      return { ...row, detail, clientName: payer.name, street: site.street, historyLength, summary: summarize(detail) };
+      const zone = row.zoneId === null ? null : (zoneById.get(row.zoneId) as any);
+      return {
+        ...row,
+        detail,
+        clientName: payer.name,
+        street: site.street,
+        historyLength,
+        summary: summarize(detail, zone && { station: zone.station, name: zone.name }),
+      };
     });
     return {
       property: site,

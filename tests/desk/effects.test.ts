@@ -3,6 +3,7 @@ import { ulid } from 'ulid';
 import { beforeEach, describe, expect, it } from 'vitest';
 import type { InputOf } from '../../core/contract/index.ts';
 import { MAX_VISITS_A_DAY } from '../../core/contract/entities.ts';
+import { PLAIN_READER, sayFact, type Fact } from '../../core/text/say.ts';
 import { makeBook, makeSite, TODAY, type Site, type TestBook } from './make-book.ts';
 
 // What the ledger decides follows from the entries that stand: one by one here, any history of them in effects-model.test.ts.
@@ -135,6 +136,7 @@ describe('a zone’s rate', () => {
     await correct(audited);
     expect((await page()).version).toBeGreaterThan(version);
   });
+
   it('stays the audit’s when the form saves it as it was shown', async () => {
     const audited = await record('2026-06-10', audit(40));
     const { property, version } = await page();
@@ -147,6 +149,40 @@ describe('a zone’s rate', () => {
     await correct(audited);
     expect(await zone()).toMatchObject({ name: 'By the gate', prMethod: 'table', precipitationRateInPerHour: null });
     await expectClean();
+  });
+});
+
+describe('a form that was opened before', () => {
+  it('does not bring back the date of a backflow test that was declared void, nor what a list told meanwhile', async () => {
+    const { client } = await page();
+    const test = await record('2026-06-10', { kind: 'backflow-test', passed: true, nextDue: '2027-06-10' });
+    const opened = await page();
+    expect(opened.property.backflowTestDue).toBe('2027-06-10');
+    const save = () => ({ writeId: ulid(), property: opened.property, version: opened.version });
+    await correct(test);
+    expect(await book.fails('property.save', save())).toMatchObject({ code: 'stale' });
+    expect((await page()).property.backflowTestDue).toBeNull();
+
+    const before = await page();
+    const csv = `client,street,date,work\n${client.name},${before.property.street},6/11/2026,battery\n`;
+    const imported = await book.call('import.apply', {
+      target: 'work',
+      fileName: 'work.csv',
+      bytesBase64: Buffer.from(csv).toString('base64'),
+    });
+    expect(imported.added).toEqual({ ledgerEntries: 1 });
+    expect((await sensor()).batteryDate).toBe('2026-06-11');
+    const late = { writeId: ulid(), property: before.property, version: before.version, sensors: before.sensors };
+    expect(await book.fails('property.save', late)).toMatchObject({ code: 'stale' });
+    expect((await sensor()).batteryDate).toBe('2026-06-11');
+    await expectClean();
+  });
+
+  it('is taken after work that shows nothing in it', async () => {
+    const { version } = await page();
+    await record(TODAY, { kind: 'start-up' });
+    await record(TODAY, { kind: 'finding', zoneId: site.zoneIds[0]!, what: 'a leak' });
+    expect((await page()).version).toBe(version);
   });
 });
 
@@ -247,6 +283,39 @@ describe('findings', () => {
     const nowhere = { ...closing(gone), entries: [{ id: ulid(), detail: { kind: 'finding', what: 'a leak' } }] };
     expect((await book.fails('visit.record', nowhere)).message).toMatch(/must say where, or name a zone/);
     await expectClean();
+  });
+});
+
+describe('the zone of an entry', () => {
+  it('is told with it, as it is called now, in both languages', async () => {
+    const [first, second] = site.zoneIds;
+    const { property, version } = await page();
+    await record('2026-06-01', { kind: 'finding', zoneId: first!, what: 'a leaning head' });
+    await record('2026-06-02', { kind: 'manual-run', zoneId: second!, runMinutes: 4, why: 'to look at it' });
+    await record('2026-06-03', { kind: 'repair', zoneId: first!, what: 'set it upright' });
+    await record('2026-06-04', { kind: 'finding', place: 'by the gate', what: 'a wet spot', urgency: 'at-once' });
+    await book.call('property.save', {
+      writeId: ulid(),
+      property,
+      version,
+      zones: [{ ...(await zone()), name: 'Front lawn' }],
+    });
+    const said = async (language: 'en' | 'es') =>
+      (await page()).ledger.slice(0, 4).map(({ summary }) => sayFact({ language, units: 'us' }, summary as Fact));
+    expect(await said('en')).toEqual([
+      'Found: a wet spot, by the gate, to be seen to at once',
+      'Repaired: set it upright, zone 1 Front lawn',
+      'Run by hand: zone 2, 4 min, to look at it',
+      'Found: a leaning head, zone 1 Front lawn, to be seen to soon',
+    ]);
+    expect(await said('es')).toEqual([
+      'Hallazgo: a wet spot, by the gate, hay que atenderlo de inmediato',
+      'Reparado: set it upright, zona 1 Front lawn',
+      'Riego manual: zona 2, 4 min, to look at it',
+      'Hallazgo: a leaning head, zona 1 Front lawn, hay que atenderlo pronto',
+    ]);
+    await record('2026-06-05', audit(40));
+    expect(sayFact(PLAIN_READER, (await page()).ledger[0]!.summary as Fact)).toMatch(/from 4 cans, zone 1 Front lawn$/);
   });
 });
 

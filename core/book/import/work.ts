@@ -1,6 +1,6 @@
 import { ledgerDetailSchema, type LedgerDetail, type LedgerKind } from '../../contract/ledger-entries.ts';
 import { targetsOf, type Target } from '../../ledger/effects.ts';
-import { project } from '../../store/projections.ts';
+import { projectWork } from '../../store/projections.ts';
 import { entriesToMatch, sensorsToMatch, techniciansToMatch } from '../../store/import-queries.ts';
 import { nameKey } from './client-index.ts';
 import { loadClientIndex } from './clients.ts';
@@ -133,7 +133,7 @@ async function fileDrafts(planning: Planning, drafts: readonly Draft[]): Promise
     const targets = [...touched.values()];
     for (let at = 0; at < targets.length; at += STEP) {
       await before();
-      await project(db, targets.slice(at, at + STEP));
+      await projectWork(db, targets.slice(at, at + STEP));
     }
   });
 }

@@ -1,7 +1,7 @@
 import type { LedgerDetail } from '../../contract/ledger-entries.ts';
 import type { PipeMaterial, VisitKind } from '../../contract/entities.ts';
 import type { Room } from '../room.ts';
-import type { Measured, Words } from '../words.ts';
+import type { Measured, Words, ZoneSaid } from '../words.ts';
 
 // What the ledger says: an entry in one line, why something is due, cautions, and what cannot be recorded.
 
@@ -85,8 +85,8 @@ export const ledger = {
     `Started up${withList([given.staticPressure !== null && `static ${words.measure(given.staticPressure)}`, given.zonesRun !== null && words.plural(given.zonesRun, { one: '# zone run', other: '# zones run' }), given.backflowOpened && 'backflow assembly opened', given.sensorsTested && 'sensors tested'])}`,
   'ledger.winterization': (words, given: Detail<'winterization'> & { airPressure: Measured | null }) =>
     `Winterized by ${METHODS[given.method]}${withList([given.airPressure !== null && words.measure(given.airPressure), given.zonesBlown !== null && zones(words, given.zonesBlown), given.backflowDrained && 'backflow assembly drained', given.controllerOff && 'controller off'])}`,
-  'ledger.repair': (words, given: Detail<'repair'>) =>
-    `Repaired: ${given.what}${given.minutesSpent === null ? '' : ` (${words.count(given.minutesSpent)} min)`}`,
+  'ledger.repair': (words, given: Detail<'repair'> & { zone: ZoneSaid | null }) =>
+    `Repaired: ${list([given.what, words.zone(given.zone)])}${given.minutesSpent === null ? '' : ` (${words.count(given.minutesSpent)} min)`}`,
   'ledger.part-used': (words, given: Detail<'part-used'>) =>
     `Part used: ${words.number(given.quantity, 2)} × ${given.part}${given.unitPriceCents === null ? '' : ` at ${words.cents(given.unitPriceCents)}${given.quantity === 1 ? '' : ' each'}`}`,
   'ledger.meter-read': (words, given: { meter: string; reading: Measured }) =>
@@ -95,8 +95,11 @@ export const ledger = {
     `Backflow test ${given.passed ? 'passed' : 'failed'}${withList([given.tester !== '' && `by ${given.tester}`, given.nextDue !== null && `next due ${words.date(given.nextDue)}`])}`,
   'ledger.walk-through': (_words, given: Detail<'walk-through'>) =>
     `Walk-through${given.clientPresent ? ' with the client' : ''}${given.topics === '' ? '' : `: ${given.topics}`}`,
-  'ledger.zone-audit': (words, given: { rate: Measured; uniformityPercent: number; cans: number }) =>
-    `Catch-can test: ${words.measure(given.rate)}, uniformity ${words.count(given.uniformityPercent)} % from ${words.plural(given.cans, { one: '# can', other: '# cans' })}`,
+  'ledger.zone-audit': (
+    words,
+    given: { rate: Measured; uniformityPercent: number; cans: number; zone: ZoneSaid | null },
+  ) =>
+    `Catch-can test: ${words.measure(given.rate)}, uniformity ${words.count(given.uniformityPercent)} % from ${words.plural(given.cans, { one: '# can', other: '# cans' })}${given.zone === null ? '' : `, ${words.zone(given.zone)}`}`,
   'ledger.photo': (_words, given: Detail<'photo'>) =>
     `Photo ${given.fileName}${given.caption === '' ? '' : `: ${given.caption}`}`,
   'ledger.note': (_words, given: Detail<'note'>) => given.text,

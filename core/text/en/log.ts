@@ -1,4 +1,5 @@
 import type { Room } from '../room.ts';
+import type { ZoneSaid } from '../words.ts';
 
 /** Findings and what closed them, runs by hand, visits without work. */
 export const log = {
@@ -50,15 +51,15 @@ export const log = {
   'log.sayWhat': 'Say what was found.',
   'log.sayDecided': 'Say what was decided.',
   'log.sayWhyNot': 'Say why the work could not be done.',
-  'log.told.manualRun': (words, given: { runMinutes: number; why: string }) =>
-    `Run by hand: ${words.minutes(given.runMinutes)}${given.why === '' ? '' : `, ${given.why}`}`,
-  'log.told.finding': (_words, given: { what: string; place: string; urgency: string }) => {
+  'log.told.manualRun': (words, given: { runMinutes: number; why: string; zone: ZoneSaid | null }) =>
+    `Run by hand: ${[words.zone(given.zone), words.minutes(given.runMinutes), given.why].filter((part) => part !== '').join(', ')}`,
+  'log.told.finding': (words, given: { what: string; place: string; urgency: string; zone: ZoneSaid | null }) => {
     const soon = {
       'at-once': 'to be seen to at once',
       soon: 'to be seen to soon',
       'when-convenient': 'when convenient',
     }[given.urgency];
-    return `Found: ${[given.what, given.place, soon].filter((part) => part !== undefined && part !== '').join(', ')}`;
+    return `Found: ${[given.what, words.zone(given.zone), given.place, soon].filter((part) => part !== undefined && part !== '').join(', ')}`;
   },
   'log.told.decision': (_words, given: { what: string; decidedBy: string }) => {
     const who = { client: 'the client', office: 'the office', technician: 'the technician' }[given.decidedBy];

@@ -101,7 +101,7 @@ export const ledger: SameAs<typeof english> = {
   'ledger.winterization': (words, given) =>
     `Preparado para el invierno ${METHODS[given.method]}${withList([given.airPressure !== null && words.measure(given.airPressure), given.zonesBlown !== null && zones(words, given.zonesBlown), given.backflowDrained && 'dispositivo antirreflujo drenado', given.controllerOff && 'controlador apagado'])}`,
   'ledger.repair': (words, given) =>
-    `Reparado: ${given.what}${given.minutesSpent === null ? '' : ` (${words.count(given.minutesSpent)} min)`}`,
+    `Reparado: ${list([given.what, words.zone(given.zone)])}${given.minutesSpent === null ? '' : ` (${words.count(given.minutesSpent)} min)`}`,
   'ledger.part-used': (words, given) =>
     `Pieza usada: ${words.number(given.quantity, 2)} × ${given.part}${given.unitPriceCents === null ? '' : ` a ${words.cents(given.unitPriceCents)}${given.quantity === 1 ? '' : ' cada una'}`}`,
   'ledger.meter-read': (words, given) => `Medidor «${given.meter}» leído: ${words.measure(given.reading, 2)}`,
@@ -110,7 +110,7 @@ export const ledger: SameAs<typeof english> = {
   'ledger.walk-through': (_words, given) =>
     `Recorrido${given.clientPresent ? ' con el cliente' : ''}${given.topics === '' ? '' : `: ${given.topics}`}`,
   'ledger.zone-audit': (words, given) =>
-    `Prueba con recipientes: ${words.measure(given.rate)}, uniformidad ${words.count(given.uniformityPercent)} % con ${words.plural(given.cans, { one: '# recipiente', other: '# recipientes' })}`,
+    `Prueba con recipientes: ${words.measure(given.rate)}, uniformidad ${words.count(given.uniformityPercent)} % con ${words.plural(given.cans, { one: '# recipiente', other: '# recipientes' })}${given.zone === null ? '' : `, ${words.zone(given.zone)}`}`,
   'ledger.photo': (_words, given) => `Foto ${given.fileName}${given.caption === '' ? '' : `: ${given.caption}`}`,
   'ledger.note': (_words, given) => given.text,
 

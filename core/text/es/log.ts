@@ -51,14 +51,14 @@ export const log: SameAs<typeof english> = {
   'log.sayDecided': 'Diga qué se decidió.',
   'log.sayWhyNot': 'Diga por qué no se pudo hacer el trabajo.',
   'log.told.manualRun': (words, given) =>
-    `Riego manual: ${words.minutes(given.runMinutes)}${given.why === '' ? '' : `, ${given.why}`}`,
-  'log.told.finding': (_words, given) => {
+    `Riego manual: ${[words.zone(given.zone), words.minutes(given.runMinutes), given.why].filter((part) => part !== '').join(', ')}`,
+  'log.told.finding': (words, given) => {
     const soon = {
       'at-once': 'hay que atenderlo de inmediato',
       soon: 'hay que atenderlo pronto',
       'when-convenient': 'cuando se pueda',
     }[given.urgency];
-    return `Hallazgo: ${[given.what, given.place, soon].filter((part) => part !== undefined && part !== '').join(', ')}`;
+    return `Hallazgo: ${[given.what, words.zone(given.zone), given.place, soon].filter((part) => part !== undefined && part !== '').join(', ')}`;
   },
   'log.told.decision': (_words, given) => {
     const who = { client: 'el cliente', office: 'la oficina', technician: 'el técnico' }[given.decidedBy];

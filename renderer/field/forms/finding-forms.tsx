@@ -3,7 +3,7 @@ import { say } from '../../state/say.ts';
 import { Caution } from '../caution.tsx';
 import { Choice, Stepper } from '../choice.tsx';
 import { FindingPick } from './finding-pick.tsx';
-import { defineForm, type DetailOf } from './form-spec.ts';
+import { defineForm, type DetailOf, type LogContext } from './form-spec.ts';
 import { LineField } from './line-field.tsx';
 import { ZonePick } from './zone-pick.tsx';
 
@@ -117,6 +117,13 @@ export const decisionForm = defineForm<'decision', DecisionValues>({
         },
 });
 
+/** What the zone runs by its programs, to begin from; a few minutes where that is not known. */
+function usualMinutes({ page }: LogContext, zoneId: string): number {
+  const runs = page?.programs.flatMap((program) => program.revision.runs) ?? [];
+  const longest = Math.max(0, ...runs.filter((run) => run.zoneId === zoneId).map((run) => run.runMinutes));
+  return longest >= 0.5 ? longest : 5;
+}
+
 interface ManualRunValues {
   zoneId: string;
   runMinutes: number | null;
@@ -144,6 +151,7 @@ export const manualRunForm = defineForm<'manual-run', ManualRunValues>({
         max={720}
         step={1}
         digits={1}
+        startAt={usualMinutes(context, value.zoneId)}
         unit="min"
         onChange={(runMinutes) => change({ runMinutes })}
       />
