@@ -65,7 +65,6 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
   const bookPath = placeOf(options.bookPath, 'book');
   const access = options.access ?? 'write';
   const log = options.log ?? ((text) => console.error(text));
-  const automaticBackups = access === 'write' && options.automaticBackups !== undefined;
   let book: OpenBook;
   try {
     if (options.create && access === 'write') makeFolder(dirname(bookPath));
@@ -73,43 +72,102 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
   } catch (error) {
     throw asBookError(error, log, bookPath);
   }
-  /** Who reads or runs a job waits while a restore exchanges the book, and the restore waits for them. */
-  const readers = new UseGate();
-  const tasks = new UseGate();
-
   if (access === 'write') sweepLeftovers(book.path);
+  return new BookDesk(bookPath, book, access, options, log);
+}
 
-  const listeners = new Set<(topics: Topic[]) => void>();
-  const announce = (topics: readonly Topic[]) => {
-    if (topics.length > 0) for (const listener of listeners) listener([...topics]);
-  };
-  let closed = false;
-  const assertOpen = () => {
-    if (closed) throw new BookError('conflict', fact('errors.bookClosed'));
-  };
-  const slowReads = options.readsInThread && access === 'write' ? new ReadThread(book.path, log) : null;
-  const jobs = new JobRunner({ bookPath: book.path, access, automaticBackups }, log);
-  // Writes and book-changing jobs run strictly one after another.
-  let lastWrite: Promise<unknown> = Promise.resolve();
-  const oneAtATime = <T>(work: () => Promise<T>): Promise<T> => {
-    const mine = lastWrite.then(work, work);
-    lastWrite = mine.catch(() => undefined);
+type Definition = NonNullable<ReturnType<typeof findRequest>>;
+
+/** The desk of one open book: who may read, write or run a task when, and who is told of it. */
+class BookDesk implements Desk {
+  readonly bookPath: string;
+  private readonly book: OpenBook;
+  private readonly access: 'read' | 'write';
+  private readonly options: DeskOptions;
+  private readonly log: (text: string) => void;
+  private readonly automaticBackups: boolean;
+  /** Who reads or runs a job waits while a restore exchanges the book, and the restore waits for them. */
+  private readonly readers = new UseGate();
+  private readonly tasks = new UseGate();
+  private readonly listeners = new Set<(topics: Topic[]) => void>();
+  private readonly slowReads: ReadThread | null;
+  private readonly jobs: JobRunner;
+  private readonly stopBackups: () => void;
+  /** Writes and book-changing jobs run strictly one after another. */
+  private lastWrite: Promise<unknown> = Promise.resolve();
+  private timeZone: string | null = null;
+  private closed = false;
+
+  constructor(
+    bookPath: string,
+    book: OpenBook,
+    access: 'read' | 'write',
+    options: DeskOptions,
+    log: (text: string) => void,
+  ) {
+    this.bookPath = bookPath;
+    this.book = book;
+    this.access = access;
+    this.options = options;
+    this.log = log;
+    this.automaticBackups = access === 'write' && options.automaticBackups !== undefined;
+    this.slowReads = options.readsInThread && access === 'write' ? new ReadThread(book.path, log) : null;
+    this.jobs = new JobRunner({ bookPath: book.path, access, automaticBackups: this.automaticBackups }, log);
+    this.stopBackups = this.automaticBackups ? this.keepBackups() : () => undefined;
+  }
+
+  async call(name: string, input: unknown, callOptions: CallOptions = {}): Promise<Reply> {
+    try {
+      this.assertOpen();
+      return { ok: true, data: await this.serve(name, input, callOptions) };
+    } catch (error) {
+      return { ok: false, error: asFailure(error, this.log) };
+    }
+  }
+
+  onChange(listener: (topics: Topic[]) => void): () => void {
+    this.listeners.add(listener);
+    return () => this.listeners.delete(listener);
+  }
+
+  async close(): Promise<void> {
+    if (this.closed) return;
+    this.closed = true;
+    this.stopBackups();
+    await this.lastWrite;
+    await this.jobs.close();
+    await this.readers.alone(async () => {
+      await this.slowReads?.letGo();
+      await this.book.close();
+    });
+  }
+
+  private assertOpen(): void {
+    if (this.closed) throw new BookError('conflict', fact('errors.bookClosed'));
+  }
+
+  private announce(topics: readonly Topic[]): void {
+    if (topics.length > 0) for (const listener of this.listeners) listener([...topics]);
+  }
+
+  private oneAtATime<T>(work: () => Promise<T>): Promise<T> {
+    const mine = this.lastWrite.then(work, work);
+    this.lastWrite = mine.catch(() => undefined);
     return mine;
-  };
+  }
 
-  let timeZone: string | null = null;
-  const context = async (db: Context['db']): Promise<Context> => {
-    timeZone ??= (await readSettings(book.reader.db)).timeZone;
+  private async context(db: Context['db']): Promise<Context> {
+    this.timeZone ??= (await readSettings(this.book.reader.db)).timeZone;
     return {
       db,
-      today: options.today?.() ?? Temporal.Now.plainDateISO(timeZone).toString(),
+      today: this.options.today?.() ?? Temporal.Now.plainDateISO(this.timeZone).toString(),
       now: new Date().toISOString(),
-      bookPath: book.path,
-      automaticBackups,
+      bookPath: this.book.path,
+      automaticBackups: this.automaticBackups,
     };
-  };
+  }
 
-  async function serve(name: string, input: unknown, callOptions: CallOptions): Promise<unknown> {
+  private async serve(name: string, input: unknown, callOptions: CallOptions): Promise<unknown> {
     const definition = findRequest(name);
     if (!definition)
       throw new BookError(
@@ -120,111 +178,116 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
         'name',
       );
     const parsed = parseInput(definition.input, input);
-    if (definition.kind === 'read') {
-      // By its path a thread would find another file, once the book's is gone.
-      if (definition.slow && slowReads?.isReady && !book.isLost) return readInThread(slowReads, name, parsed);
-      return read(async (db) => (handlers as any)[name](await context(db), parsed));
-    }
-    if (access === 'read' && (definition.kind === 'write' || definition.changesBook)) {
+    if (definition.kind === 'read') return this.serveRead(definition, parsed);
+    if (this.access === 'read' && (definition.kind === 'write' || definition.changesBook))
       throw new BookError('conflict', fact('errors.readingOnly'));
+    return definition.kind === 'write'
+      ? this.serveWrite(definition, parsed)
+      : this.serveJob(definition, parsed, callOptions);
+  }
+
+  private serveRead({ name, slow }: Definition, parsed: unknown): Promise<unknown> {
+    // By its path a thread would find another file, once the book's is gone.
+    if (slow && this.slowReads?.isReady && !this.book.isLost) return this.readInThread(this.slowReads, name, parsed);
+    return this.read(async (db) => (handlers as any)[name](await this.context(db), parsed));
+  }
+
+  private async serveWrite({ name, topics }: Definition, parsed: unknown): Promise<unknown> {
+    const { writeId } = parsed as { writeId: string };
+    const inputHash = createHash('sha256')
+      .update(JSON.stringify([name, parsed]))
+      .digest('base64');
+    const { result, repeated } = await this.writing(() =>
+      inTransaction(this.book.writer!, async (db) => {
+        const before = await findWrite(db, writeId);
+        if (before) {
+          if (before.inputHash !== inputHash) throw new BookError('conflict', fact('errors.writeIdUsed'), 'writeId');
+          return { result: JSON.parse(before.result) as unknown, repeated: true };
+        }
+        const context = await this.context(db);
+        const answer = await (handlers as any)[name](context, parsed);
+        await keepWrite(db, { writeId, request: name, inputHash, result: JSON.stringify(answer), at: context.now });
+        return { result: answer as unknown, repeated: false };
+      }),
+    );
+    if (!repeated) {
+      if (topics.includes('settings')) this.timeZone = null;
+      this.announce(topics);
     }
-    if (definition.kind === 'write') {
-      const { writeId } = parsed as { writeId: string };
-      const inputHash = createHash('sha256')
-        .update(JSON.stringify([name, parsed]))
-        .digest('base64');
-      const { result, repeated } = await writing(() =>
-        inTransaction(book.writer!, async (db) => {
-          const before = await findWrite(db, writeId);
-          if (before) {
-            if (before.inputHash !== inputHash) throw new BookError('conflict', fact('errors.writeIdUsed'), 'writeId');
-            return { result: JSON.parse(before.result) as unknown, repeated: true };
-          }
-          const context_ = await context(db);
-          const answer = await (handlers as any)[name](context_, parsed);
-          await keepWrite(db, { writeId, request: name, inputHash, result: JSON.stringify(answer), at: context_.now });
-          return { result: answer as unknown, repeated: false };
-        }),
-      );
-      if (!repeated) {
-        if (definition.topics.includes('settings')) timeZone = null;
-        announce(definition.topics);
-      }
-      return result;
-    }
-    if (!definition.changesBook) {
+    return result;
+  }
+
+  private async serveJob(
+    { name, topics, changesBook }: Definition,
+    parsed: unknown,
+    callOptions: CallOptions,
+  ): Promise<unknown> {
+    if (!changesBook) {
       // By its path a task would find another file, or a journal that is nobody's.
-      if (book.isLost) await oneAtATime(() => book.assertHeld());
-      return tasks.use(() => runJob(name, parsed, callOptions));
+      if (this.book.isLost) await this.oneAtATime(() => this.book.assertHeld());
+      return this.tasks.use(() => this.runJob(name, parsed, callOptions));
     }
     const result =
       name === 'book.restore'
-        ? await restore(parsed, callOptions)
-        : await writing(() => tasks.use(() => runJob(name, parsed, callOptions)));
-    timeZone = null;
-    announce(definition.topics);
+        ? await this.restore(parsed, callOptions)
+        : await this.writing(() => this.tasks.use(() => this.runJob(name, parsed, callOptions)));
+    this.timeZone = null;
+    this.announce(topics);
     return result;
   }
 
   /** A write, after all before it; acknowledged only while the files it went to are still the book's. */
-  const writing = <T>(work: () => Promise<T>): Promise<T> =>
-    oneAtATime(async () => {
-      await book.assertHeld();
+  private writing<T>(work: () => Promise<T>): Promise<T> {
+    return this.oneAtATime(async () => {
+      await this.book.assertHeld();
       const result = await work();
-      await book.assertHeld();
+      await this.book.assertHeld();
       return result;
     });
+  }
 
   /** A read; once more where the book is read without locks and somebody changed it meanwhile. */
-  async function read<T>(work: (db: Context['db']) => Promise<T>): Promise<T> {
+  private async read<T>(work: (db: Context['db']) => Promise<T>): Promise<T> {
     for (let attempt = 0; attempt < READ_ATTEMPTS; attempt++) {
-      const { answer, whole } = await readers.use(async () => {
-        assertOpen();
-        const { reader } = book;
+      const { answer, whole } = await this.readers.use(async () => {
+        this.assertOpen();
+        const { reader } = this.book;
         if (!reader.unchanged()) return { answer: undefined, whole: false };
         try {
-          const answer_ = await work(reader.db);
-          return { answer: answer_, whole: reader.unchanged() };
+          const read = await work(reader.db);
+          return { answer: read, whole: reader.unchanged() };
         } catch (error) {
           if (reader.unchanged()) throw error;
           return { answer: undefined, whole: false };
         }
       });
       if (whole) return answer as T;
-      await readers.alone(async () => {
-        if (!book.reader.unchanged()) await book.reread();
+      await this.readers.alone(async () => {
+        if (!this.book.reader.unchanged()) await this.book.reread();
       });
     }
     throw new BookError('book-busy', fact('errors.keepsChanging'), 'book');
   }
 
-  const readInThread = (thread: ReadThread, name: string, parsed: unknown): Promise<unknown> =>
-    readers.use(async () => {
-      assertOpen();
-      const { db, ...about } = await context(book.reader.db);
+  private readInThread(thread: ReadThread, name: string, parsed: unknown): Promise<unknown> {
+    return this.readers.use(async () => {
+      this.assertOpen();
+      const { db, ...about } = await this.context(this.book.reader.db);
       // While it waited a restore may have taken the thread away.
       return thread.isReady ? thread.read(name, parsed, about) : (handlers as any)[name]({ ...about, db }, parsed);
     });
+  }
 
-  async function restore(input: unknown, callOptions: CallOptions): Promise<unknown> {
+  private async restore(input: unknown, callOptions: CallOptions): Promise<unknown> {
     const { signal } = callOptions;
     // The long look at the backup needs nothing of the book, so everybody goes on working.
-    const prepared = (await tasks.use(() => runJob('restore.prepare', input, callOptions))) as PreparedRestore;
+    const prepared = (await this.tasks.use(() =>
+      this.runJob('restore.prepare', input, callOptions),
+    )) as PreparedRestore;
     try {
       // Tasks first: one that runs still reads.
-      return await oneAtATime(() =>
-        tasks.alone(
-          () =>
-            readers.alone(async () => {
-              await slowReads?.letGo();
-              try {
-                return await book.exchange(() => takePlace(book.path, prepared));
-              } finally {
-                slowReads?.start();
-              }
-            }),
-          signal,
-        ),
+      return await this.oneAtATime(() =>
+        this.tasks.alone(() => this.readers.alone(() => this.exchange(prepared)), signal),
       );
     } catch (error) {
       if (!signal?.aborted || error !== signal.reason) throw error;
@@ -234,53 +297,35 @@ export async function openDesk(options: DeskOptions): Promise<Desk> {
     }
   }
 
-  async function runJob(name: string, input: unknown, callOptions: CallOptions): Promise<unknown> {
-    const { today } = await context(book.reader.db);
-    assertOpen();
-    return jobs.run(name, input, today, callOptions, (until) => tasks.linger(until));
+  private async exchange(prepared: PreparedRestore): Promise<unknown> {
+    await this.slowReads?.letGo();
+    try {
+      return await this.book.exchange(() => takePlace(this.book.path, prepared));
+    } finally {
+      this.slowReads?.start();
+    }
   }
 
-  const stopBackups = !automaticBackups
-    ? () => undefined
-    : keepBackups(options.automaticBackups!, {
-        run: async () => {
-          // By its path it would copy another file.
-          if (book.isLost) return null;
-          return (await tasks.use(() => runJob('backup.auto', {}, {}))) as AutomaticBackup;
-        },
-        async settle({ changed, outcome }) {
-          if (changed) await writing(() => inTransaction(book.writer!, (db) => writeOutcome(db, outcome)));
-          announce(['book']);
-        },
-        log,
-      });
+  private async runJob(name: string, input: unknown, callOptions: CallOptions): Promise<unknown> {
+    const { today } = await this.context(this.book.reader.db);
+    this.assertOpen();
+    return this.jobs.run(name, input, today, callOptions, (until) => this.tasks.linger(until));
+  }
 
-  return {
-    bookPath,
-    async call(name, input, callOptions = {}) {
-      try {
-        assertOpen();
-        return { ok: true, data: await serve(name, input, callOptions) };
-      } catch (error) {
-        return { ok: false, error: asFailure(error, log) };
-      }
-    },
-    onChange(listener) {
-      listeners.add(listener);
-      return () => listeners.delete(listener);
-    },
-    async close() {
-      if (closed) return;
-      closed = true;
-      stopBackups();
-      await lastWrite;
-      await jobs.close();
-      await readers.alone(async () => {
-        await slowReads?.letGo();
-        await book.close();
-      });
-    },
-  };
+  private keepBackups(): () => void {
+    return keepBackups(this.options.automaticBackups!, {
+      run: async () => {
+        // By its path it would copy another file.
+        if (this.book.isLost) return null;
+        return (await this.tasks.use(() => this.runJob('backup.auto', {}, {}))) as AutomaticBackup;
+      },
+      settle: async ({ changed, outcome }) => {
+        if (changed) await this.writing(() => inTransaction(this.book.writer!, (db) => writeOutcome(db, outcome)));
+        this.announce(['book']);
+      },
+      log: this.log,
+    });
+  }
 }
 
 /** Checks an input against its schema; the first finding becomes a sentence with the field it belongs to. */
