@@ -1,5 +1,6 @@
 import type { OutputOf, ParsedInputOf, RequestName } from './contract/index.ts';
 import type { Db } from './store/tables.ts';
+import { type Fact } from './text/say.ts';
 
 /** What every handler is given. In a write, `db` is the open transaction: nothing else may be used inside it. */
 export interface Context {
@@ -16,7 +17,7 @@ export interface Context {
 /** What a job is given on top: it runs in a worker with its own connection. */
 export interface JobContext extends Context {
   /** Reports progress; cheap to call often, sent on at most every 100 ms. */
-  progress(done: number, total: number, label: string): void;
+  progress(done: number, total: number, label: Fact): void;
   /** Throws BookError('cancelled') once the user has cancelled. */
   checkCancelled(): void;
   /** One transaction for a job that changes the book. */

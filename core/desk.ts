@@ -5,7 +5,7 @@ import { Temporal } from 'temporal-polyfill';
 import type { z } from 'zod';
 import { findRequest } from './contract/index.ts';
 import type { Reply } from './contract/define-request.ts';
-import { sentenceOf } from './contract/input-sentence.ts';
+import { unfitOf } from './contract/input-sentence.ts';
 import type { Topic } from './contract/parts.ts';
 import type { Context } from './context.ts';
 import { BookError, toFailure, type Failure } from './errors.ts';
@@ -333,8 +333,8 @@ export function parseInput(schema: z.ZodType, input: unknown): unknown {
   const outcome = schema.safeParse(input ?? {});
   if (outcome.success) return outcome.data;
   const { issues } = outcome.error;
-  const { sentence, field } = sentenceOf(issues[0]!, issues.length - 1);
-  throw new BookError('bad-input', sentence, field);
+  const { told, field } = unfitOf(issues[0]!, issues.length - 1);
+  throw new BookError('bad-input', fact('input.unfit', told), field);
 }
 
 function makeFolder(folder: string): void {

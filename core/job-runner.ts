@@ -3,6 +3,7 @@ import type { Progress } from './contract/define-request.ts';
 import { BookError, toError, type Failure } from './errors.ts';
 import { forgetThread } from './store/open-files.ts';
 import { fact } from './text/say.ts';
+import { howFar } from './contract/define-request.ts';
 
 /** The first screen comes first. */
 const SPARE_AFTER_MS = 1500;
@@ -94,7 +95,7 @@ export class JobRunner {
       );
       // Only now: a caller may cancel on the first report.
       worker.postMessage({ name, input, today, cancelFlag });
-      onProgress?.({ done: 0, total: 0, label: 'Starting' });
+      onProgress?.(howFar(0, 0, fact('book.starting')));
     });
   }
 

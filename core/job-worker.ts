@@ -9,6 +9,7 @@ import type { FromWorker } from './job-runner.ts';
 import { openForReading } from './store/migrate.ts';
 import { connect, fileFindings, inTransaction } from './store/sqlite.ts';
 import { fact } from './text/say.ts';
+import { howFar } from './contract/define-request.ts';
 
 // A job's own thread: its own connection, progress out, a shared flag in for cancelling.
 
@@ -45,7 +46,7 @@ try {
         const at = Date.now();
         if (at - lastProgressAt < PROGRESS_EVERY_MS && done !== total) return;
         lastProgressAt = at;
-        parentPort!.postMessage({ progress: { done, total, label } });
+        parentPort!.postMessage({ progress: howFar(done, total, label) });
       },
       checkCancelled() {
         if (Atomics.load(cancelFlag, 0) === 1) throw new BookError('cancelled', fact('errors.cancelled'));

@@ -24,15 +24,15 @@ export async function copyWhole(
 ): Promise<{ path: string; sealPath: string | null }> {
   const name = backupName(context.bookPath, kind, stampOf(new Date(context.now)));
   const wanted = toPath ?? pathsBeside(context.bookPath, 'backups', name, BOOK_EXTENSION);
-  context.progress(0, 2, 'Copying the book');
+  context.progress(0, 2, fact('book.copying'));
   const path = await writeWhole(wanted, 'toPath', async (temporary) => {
     await context.copyBookTo(temporary);
     context.checkCancelled();
-    context.progress(1, 2, 'Checking the copy');
+    context.progress(1, 2, fact('book.checkingCopy'));
     await assertSound(temporary);
   });
   const sealPath = await writeSealBeside(path, context);
-  context.progress(2, 2, 'Backed up');
+  context.progress(2, 2, fact('book.backedUp'));
   return { path, sealPath };
 }
 

@@ -9,6 +9,7 @@ import { readSettings } from '../store/setting-queries.ts';
 import { BYTE_ORDER_MARK, csvOf } from './csv/write.ts';
 import { exportReadme } from './export-readme.ts';
 import { assertFree, pathsBeside, writeWhole } from './files.ts';
+import { fact } from '../text/say.ts';
 
 /** Writes every table as CSV into one zip: page by page, so that a book of any size fits in little memory. */
 export const exportBook: JobHandler<'export.book'> = async (context, input) =>
@@ -41,7 +42,7 @@ export const exportBook: JobHandler<'export.book'> = async (context, input) =>
           let rows = 0;
           for await (const page of pagesOf(db, table)) {
             context.checkCancelled();
-            context.progress(done, total, `Writing ${table}`);
+            context.progress(done, total, fact('book.writingTable', { table }));
             file.push(strToU8(csvOf(page.map((row) => names.map((column) => row[column])))));
             rows += page.length;
             done += page.length;
@@ -51,7 +52,7 @@ export const exportBook: JobHandler<'export.book'> = async (context, input) =>
           tables.push({ name: table, rows });
         }
         zip.end();
-        context.progress(total, total, 'Written');
+        context.progress(total, total, fact('book.written'));
       } finally {
         zip.close();
       }

@@ -16,14 +16,14 @@ export type Looking = Pick<JobContext, 'today' | 'now' | 'progress' | 'checkCanc
  * @throws BookError with a sentence that names the backup (`from`) and what is wrong with it.
  */
 export async function assertGoodBackup(copy: string, from: string, looking: Looking): Promise<void> {
-  looking.progress(0, 0, 'Looking at the backup');
+  looking.progress(0, 0, fact('book.lookingBackup'));
   try {
     const { version, findings } = await lookIntoBook(copy);
     assertKnownLayout(version, from);
     if (findings.length > 0) throw refusal(from, findings[0]!);
     looking.checkCancelled();
     if (version < SCHEMA_VERSION) {
-      looking.progress(0, 0, 'Bringing the copy up to date');
+      looking.progress(0, 0, fact('book.copyUpToDate'));
       await bringUpToDate(copy);
       looking.checkCancelled();
     }
@@ -41,7 +41,7 @@ export async function assertGoodBackup(copy: string, from: string, looking: Look
       if (bad) throw refusal(from, bad.findings[0]!);
       const unanswered = await firstUnansweredRead(context, (done, total) => {
         looking.checkCancelled();
-        looking.progress(done, total, 'Asking it what the screens ask');
+        looking.progress(done, total, fact('book.askingBackup'));
       });
       if (unanswered)
         throw refusal(from, `the screens that ask for “${unanswered.request}” would not open.`, unanswered.cause);

@@ -40,7 +40,7 @@ export async function prepareRestore(
   assertLooksLikeBook(from);
   const temporary = join(dirname(bookPath), `.${basename(bookPath)}.${process.pid}-${token()}.restoring`);
   try {
-    looking.progress(0, 0, 'Copying the backup');
+    looking.progress(0, 0, fact('book.copyingBackup'));
     copyBookFile(from, temporary);
     // A book that was not closed cleanly has its last writes beside it.
     for (const end of ['-wal', '-journal']) {

@@ -1,5 +1,6 @@
 import type { z } from 'zod';
 import type { Topic } from './parts.ts';
+import { PLAIN_READER, sayFact, type Fact } from '../text/say.ts';
 
 /** read: no change. write: one transaction or nothing. job: long, in a worker, with progress and cancel. */
 export type RequestKind = 'read' | 'write' | 'job';
@@ -38,8 +39,18 @@ export interface Progress {
   /** Units done of total; total 0 = not known yet. */
   done: number;
   total: number;
+  /** In English, for logs and terminals; a screen says `text` in its reader's language. */
   label: string;
+  text?: { key: string; given?: unknown };
 }
+
+/** How far a job is, told in both forms. */
+export const howFar = (done: number, total: number, text: Fact): Progress => ({
+  done,
+  total,
+  label: sayFact(PLAIN_READER, text),
+  text,
+});
 
 export type Reply<T = unknown> = { ok: true; data: T } | { ok: false; error: import('../errors.ts').Failure };
 

@@ -1,71 +1,63 @@
 import type { z } from 'zod';
+import type { Unfit, UnfitInput, Wanted } from '../text/input-facts.ts';
 
 type Issue = z.core.$ZodIssue;
 
-/** What a field should be, in a person's words. */
-const KINDS: Record<string, string> = {
+/** What a field should be, by the schema's name for it. */
+const KINDS: Record<string, Wanted> = {
   string: 'text',
-  number: 'a number',
-  int: 'a whole number',
-  boolean: 'true or false',
-  array: 'a list',
-  object: 'an object with named fields',
-  record: 'an object with named fields',
-  null: 'empty (null)',
-  date: 'a date',
+  number: 'number',
+  int: 'whole',
+  boolean: 'boolean',
+  array: 'list',
+  object: 'object',
+  record: 'object',
+  null: 'empty',
+  date: 'date',
 };
 
-/** A finding of a schema as one sentence: which field, what is wrong, what is allowed. */
-export function sentenceOf(issue: Issue, moreIssues: number): { sentence: string; field: string | undefined } {
+/** A finding of a schema as a fact: which field, what is wrong, what is allowed. */
+export function unfitOf(issue: Issue, moreIssues: number): { told: UnfitInput; field: string | undefined } {
   const field = issue.path.map(String).join('.').slice(0, 200);
-  const subject = field === '' ? 'The input' : `“${printable(field)}”`;
-  const more = moreIssues > 0 ? ` (And ${moreIssues} more.)` : '';
-  return { sentence: `${subject} ${predicate(issue)}.${more}`, field: field === '' ? undefined : field };
+  return {
+    told: { field: field === '' ? null : printable(field), unfit: predicate(issue), more: moreIssues },
+    field: field === '' ? undefined : field,
+  };
 }
 
-function predicate(issue: Issue): string {
+function predicate(issue: Issue): Unfit {
   switch (issue.code) {
     case 'invalid_type': {
-      const wanted = KINDS[issue.expected] ?? 'of another kind';
-      if (issue.input === undefined && /received undefined/.test(issue.message))
-        return `is missing: it must be ${wanted}`;
-      return `must be ${wanted}`;
+      const wanted = KINDS[issue.expected] ?? 'other';
+      return { is: issue.input === undefined && /received undefined/.test(issue.message) ? 'missing' : 'kind', wanted };
     }
     case 'too_small':
-      if (own(issue.message)) return own(issue.message)!;
-      if (issue.origin === 'string') return `must have at least ${count(issue.minimum, 'character')}`;
-      if (issue.origin === 'array' || issue.origin === 'set')
-        return `must hold at least ${count(issue.minimum, 'item')}`;
-      return `must be ${issue.inclusive === false ? 'above' : 'at least'} ${issue.minimum}`;
+      if (own(issue.message)) return { is: 'own', says: issue.message };
+      if (issue.origin === 'string') return { is: 'short', count: Number(issue.minimum) };
+      if (issue.origin === 'array' || issue.origin === 'set') return { is: 'few', count: Number(issue.minimum) };
+      return { is: issue.inclusive === false ? 'above' : 'at-least', value: String(issue.minimum) };
     case 'too_big':
-      if (own(issue.message)) return own(issue.message)!;
-      if (issue.origin === 'string') return `must have at most ${count(issue.maximum, 'character')}`;
-      if (issue.origin === 'array' || issue.origin === 'set')
-        return `must hold at most ${count(issue.maximum, 'item')}`;
-      return `must be ${issue.inclusive === false ? 'below' : 'at most'} ${issue.maximum}`;
+      if (own(issue.message)) return { is: 'own', says: issue.message };
+      if (issue.origin === 'string') return { is: 'long', count: Number(issue.maximum) };
+      if (issue.origin === 'array' || issue.origin === 'set') return { is: 'many', count: Number(issue.maximum) };
+      return { is: issue.inclusive === false ? 'below' : 'at-most', value: String(issue.maximum) };
     case 'invalid_value':
-      return `must be one of: ${issue.values.map(String).join(', ')}`;
+      return { is: 'one-of', names: issue.values.map(String) };
     case 'invalid_union': {
       const discriminator = (issue as { discriminator?: string }).discriminator;
-      return discriminator ? `must carry a known “${discriminator}”` : 'fits none of the forms it may have';
+      return discriminator ? { is: 'no-known', field: discriminator } : { is: 'no-form' };
     }
     case 'unrecognized_keys':
-      return `has fields nobody knows: ${issue.keys.map((key) => printable(key)).join(', ')}`;
+      return { is: 'unknown-fields', names: issue.keys.map((key) => printable(key)) };
     case 'invalid_key':
-      return 'has a field name that is not allowed';
+      return { is: 'bad-field-name' };
     default:
-      return own(issue.message) ?? 'is not of the form it must have';
+      return own(issue.message) ? { is: 'own', says: issue.message } : { is: 'malformed' };
   }
 }
 
 /** Our own messages are written as predicates; the library's are not shown. */
-function own(message: string): string | null {
-  return /^(must|may)\b/.test(message) ? message : null;
-}
-
-function count(n: number | bigint, noun: string): string {
-  return `${n} ${noun}${Number(n) === 1 ? '' : 's'}`;
-}
+const own = (message: string): boolean => /^(must|may)\b/.test(message);
 
 /** Names come from outside: control characters would break the one line a sentence is. */
 function printable(text: string): string {

@@ -164,7 +164,7 @@ const programReviewAll: JobHandler<'program.reviewAll'> = async (context: JobCon
   const rows: Awaited<ReturnType<typeof programReviewAll>>['rows'] = [];
   const notReviewed: Awaited<ReturnType<typeof programReviewAll>>['notReviewed'] = [];
   let reviewed = 0;
-  context.progress(0, ids.length, 'Programs reviewed');
+  context.progress(0, ids.length, fact('book.programsReviewed'));
   for (let at = 0; at < ids.length; at += CHUNK) {
     for (const site of await readReviewSites(db, ids.slice(at, at + CHUNK), today, lastMiddleOf(month, today))) {
       context.checkCancelled();
@@ -179,7 +179,7 @@ const programReviewAll: JobHandler<'program.reviewAll'> = async (context: JobCon
           why: error.text ?? fact('advice.notReviewed', { why: error.message }),
         });
       }
-      context.progress(reviewed, ids.length, 'Programs reviewed');
+      context.progress(reviewed, ids.length, fact('book.programsReviewed'));
     }
   }
   rows.sort((a, b) => b.distanceFromNeed - a.distanceFromNeed || (a.propertyId < b.propertyId ? -1 : 1));

@@ -10,7 +10,8 @@ import { makeNewBook } from './new-book.ts';
 import { projectDaysWithSeveral } from './projections.ts';
 import { assertLooksLikeBook, isAbsent } from './book-file.ts';
 import { connect, connectWithoutLocks, fileFindings, hasJournal, inTransaction, type Connection } from './sqlite.ts';
-import { fact } from '../text/say.ts';
+import { fact, type Fact } from '../text/say.ts';
+import { howFar } from '../contract/define-request.ts';
 
 /** Listed by hand, so that packaging cannot lose one. */
 export const MIGRATIONS: readonly Migration[] = [m0001, m0002, m0003];
@@ -38,7 +39,7 @@ export async function migrate(
   for (const migration of MIGRATIONS) {
     if (migration.number <= version || migration.number > upTo) continue;
     await inTransaction(connection, async (db) => {
-      await migration.up(db, (done, total) => tell(upgrading, done, total, 'Bringing the book up to date'));
+      await migration.up(db, (done, total) => tell(upgrading, done, total, fact('book.upToDate')));
       // With the code of today, so once its layout is there.
       if (toldById && migration.number === SCHEMA_VERSION) await projectDaysWithSeveral(db);
       connection.raw.pragma(`user_version = ${migration.number}`);
@@ -48,9 +49,9 @@ export async function migrate(
   return version;
 }
 
-async function tell(upgrading: Upgrading | null, done: number, total: number, label: string): Promise<void> {
+async function tell(upgrading: Upgrading | null, done: number, total: number, label: Fact): Promise<void> {
   if (upgrading === null) return;
-  upgrading.progress({ done, total, label });
+  upgrading.progress(howFar(done, total, label));
   // SQLite answers at once, so without this nobody else in this thread would get a turn until all is done.
   await nextTurn();
   assertGoesOn(upgrading);
@@ -104,13 +105,13 @@ export async function openForWriting(
 async function copyBefore(connection: Connection, path: string, upgrading: Upgrading | null): Promise<string> {
   const name = `${path}.before-${SCHEMA_VERSION}-${Date.now()}`;
   const names = { at: (attempt: number) => (attempt === 0 ? name : `${name}-${attempt + 1}`) };
-  const label = 'Copying the book before it is brought up to date';
+  const label = fact('book.copyingBefore');
   return writeWhole(names, 'book', async (temporary) => {
     await connection.copyTo(temporary, (done, total) => {
       assertGoesOn(upgrading);
-      upgrading?.progress({ done, total, label });
+      upgrading?.progress(howFar(done, total, label));
     });
-    await tell(upgrading, 0, 0, 'Looking at the copy');
+    await tell(upgrading, 0, 0, fact('book.lookingCopy'));
     const copy = connect(temporary, 'write');
     let found: string[];
     try {

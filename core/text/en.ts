@@ -11,6 +11,7 @@ import { work } from './en/work.ts';
 import { log } from './en/log.ts';
 import { calendar } from './en/calendar.ts';
 import { imports } from './en/import.ts';
+import { input } from './en/input.ts';
 import { reviewProgram } from './en/review-program.ts';
 import { field } from './en/field.ts';
 import { review } from './en/review.ts';
@@ -36,6 +37,7 @@ export const en = {
   ...log,
   ...calendar,
   ...imports,
+  ...input,
   ...reviewProgram,
   ...field,
   ...review,

@@ -11,6 +11,7 @@ import { work } from './es/work.ts';
 import { log } from './es/log.ts';
 import { calendar } from './es/calendar.ts';
 import { imports } from './es/import.ts';
+import { input } from './es/input.ts';
 import { reviewProgram } from './es/review-program.ts';
 import { field } from './es/field.ts';
 import { review } from './es/review.ts';
@@ -36,6 +37,7 @@ export const es = {
   ...log,
   ...calendar,
   ...imports,
+  ...input,
   ...reviewProgram,
   ...field,
   ...review,

@@ -228,3 +228,21 @@ export function wordsFor(language: Language, units: UnitSystem): Words {
   kept.set(key, words);
   return words;
 }
+
+/** Units of the schemas' ranges, by the quantity that each measures. */
+const RANGE_QUANTITIES: Readonly<Record<string, Quantity>> = {
+  '°F': 'temperature',
+  ft: 'length',
+  psi: 'pressure',
+  gpm: 'flow',
+  'ft²': 'area',
+  'in/h': 'rate',
+  in: 'depth',
+};
+
+/** A range of a schema in the reader's units: “0 to 2,068 kPa”; one whose unit measures nothing we convert stays as it is. */
+export function rangeIn(words: Words, range: { from: number; to: number; unit: string }, to: string): string {
+  const quantity = words.units === 'us' ? undefined : RANGE_QUANTITIES[range.unit];
+  if (quantity === undefined) return `${range.from} ${to} ${range.to}${range.unit === '' ? '' : ` ${range.unit}`}`;
+  return `${words.figure({ quantity, value: range.from })} ${to} ${words.measure({ quantity, value: range.to })}`;
+}

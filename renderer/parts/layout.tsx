@@ -5,7 +5,7 @@ import type { Progress as ProgressState } from '../../core/contract/index.ts';
 import type { Failure } from '../../core/errors.ts';
 import { Button } from './button.tsx';
 import { WarnIcon } from './icons.tsx';
-import { say, sayError } from '../state/say.ts';
+import { say, sayError, sayTold } from '../state/say.ts';
 
 /** A part of a page with its label at the side, as on a well-kept valve box. */
 export function Section({
@@ -78,6 +78,11 @@ export function ErrorNote({
   );
 }
 
+function sayProgress({ label, text }: ProgressState, usual: string): string {
+  if (text !== undefined) return sayTold(text);
+  return label === '' ? usual : label;
+}
+
 /** A caution where work can hurt. */
 export function Caution({ children }: { children: ReactNode }) {
   return (
@@ -110,7 +115,7 @@ export function Progress({
         {({ percentage }) => (
           <>
             <div className="progress-words">
-              <span>{progress?.label !== undefined && progress.label !== '' ? progress.label : label}</span>
+              <span>{progress === null ? label : sayProgress(progress, label)}</span>
               <span className="figure">
                 {known ? say('parts.progress', { done: progress.done, total: progress.total }) : ''}
               </span>

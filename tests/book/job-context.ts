@@ -7,6 +7,7 @@ import { findRequest, type InputOf, type OutputOf } from '../../core/contract/in
 import { TABLE_NAMES } from '../../core/store/export-queries.ts';
 import { openForWriting } from '../../core/store/migrate.ts';
 import { fileFindings, inTransaction, type Connection } from '../../core/store/sqlite.ts';
+import { PLAIN_READER, sayFact } from '../../core/text/say.ts';
 
 export const TODAY = '2026-03-02';
 
@@ -43,7 +44,7 @@ export async function makeBook(): Promise<TestBook> {
         today: TODAY,
         now: '2026-03-02T15:00:00.000Z',
         bookPath: path,
-        progress: (done, total, label) => void book.progress.push({ done, total, label }),
+        progress: (done, total, label) => void book.progress.push({ done, total, label: sayFact(PLAIN_READER, label) }),
         checkCancelled() {
           looks += 1;
           if (book.cancelAfter !== null && looks > book.cancelAfter) {

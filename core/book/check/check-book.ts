@@ -10,12 +10,13 @@ import { checkBackflow, checkFindings, checkSeasons, checkSensors, checkZones } 
 import { checkOddTexts } from './odd-texts.ts';
 import { checkPrograms, checkVisits } from './programs-visits.ts';
 import { checkValues } from './values.ts';
+import { fact } from '../../text/say.ts';
 
 /** Checks the file, and that everything the ledger decides agrees with it. Every finding is a sentence with the ids it is about. */
 export const checkBook: JobHandler<'book.check'> = async (context, { seals }) => {
   const file = new Check('The file is whole and nothing points at what does not exist');
   file.looked = 1;
-  context.progress(0, 0, 'Checking the file');
+  context.progress(0, 0, fact('book.checkingFile'));
   // Both at once: SQLite's own look at the file takes about as long as ours at what stands in it.
   const looking = Promise.resolve(context.fileFindings());
   const reading = inSnapshot(context.db, (db) => checkContents(context, db, seals));
@@ -47,7 +48,7 @@ async function heardOut(context: JobContext, looking: Promise<string[]>): Promis
     context.checkCancelled();
     const findings = await Promise.race([looking, pause(STILL_AT_IT_MS)]);
     if (findings) return findings;
-    context.progress(0, 0, 'Checking the file');
+    context.progress(0, 0, fact('book.checkingFile'));
   }
 }
 

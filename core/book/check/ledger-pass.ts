@@ -7,6 +7,7 @@ import type { Db } from '../../store/tables.ts';
 import { reasonOf } from '../import/plan.ts';
 import type { ChainCheck } from './chain.ts';
 import { Check } from './check.ts';
+import { fact } from '../../text/say.ts';
 
 /** What one reading of the whole ledger says. */
 export interface LedgerReading {
@@ -62,7 +63,7 @@ export async function readLedger(context: JobContext, db: Db, chain: ChainCheck)
       take(reading, details, link.row);
       details.looked += 1;
     }
-    context.progress(chain.check.looked, total, 'Reading the ledger');
+    context.progress(chain.check.looked, total, fact('book.readingLedger'));
   }
   return reading;
 }

@@ -25,6 +25,7 @@ import { lastDayFor } from '../../store/setting-queries.ts';
 import { toEntity, type Db } from '../../store/tables.ts';
 import { reasonOf } from '../import/plan.ts';
 import { Check } from './check.ts';
+import { fact } from '../../text/say.ts';
 
 const TEXTS: Partial<Record<TableName, z.ZodType>> = {
   client: clientSchema,
@@ -53,7 +54,7 @@ export async function checkValues(context: JobContext, db: Db): Promise<Check> {
     const schema = table === 'property' ? propertyCheck : TEXTS[table]!;
     for await (const page of pagesOf(db, table)) {
       context.checkCancelled();
-      context.progress(check.looked, 0, `Checking ${table}`);
+      context.progress(check.looked, 0, fact('book.checkingTable', { table }));
       for (const row of page) {
         check.looked += 1;
         checkRow(check, table, schema, row, timeZones);

@@ -16,6 +16,7 @@ import { columnCells, readSource, RowReader, type Source } from './source.ts';
 import { planWeather } from './weather.ts';
 import { planWork } from './work.ts';
 import { planZones } from './zones.ts';
+import { fact, type Fact } from '../../text/say.ts';
 
 type ImportInput = ParsedInputOf<'import.preview'>;
 
@@ -88,7 +89,7 @@ export const importApply: JobHandler<'import.apply'> = async (context, input) =>
       await write(context, db, plan);
       const mapping = Object.fromEntries(matches.map((match) => [String(match.index), match.field]));
       await rememberMapping(db, input.target, source.signature, mapping, context.now);
-      context.progress(source.rows.length, source.rows.length, 'Saving');
+      context.progress(source.rows.length, source.rows.length, fact('book.saving'));
     }
     return {
       ...planFields(prepared),
@@ -100,13 +101,13 @@ export const importApply: JobHandler<'import.apply'> = async (context, input) =>
     };
   });
   // Handing over what became of every row takes a moment too.
-  context.progress(source.rows.length, source.rows.length, 'Done');
+  context.progress(source.rows.length, source.rows.length, fact('book.done'));
   return result;
 };
 
 /** How many rows there are is not known yet. */
 function reading(context: JobContext): void {
-  context.progress(0, 0, 'Reading the list');
+  context.progress(0, 0, fact('book.readingList'));
   context.checkCancelled();
 }
 
@@ -117,7 +118,7 @@ async function prepare(
   source: Source,
   findings: Findings,
 ): Promise<Prepared> {
-  context.progress(0, source.rows.length, 'Reading the list');
+  context.progress(0, source.rows.length, fact('book.readingList'));
   const remembered = await rememberedMapping(db, input.target, source.signature);
   const samples = source.headers.map((_, index): (() => string[]) => {
     let cells: string[] | null = null;
@@ -167,14 +168,14 @@ async function prepare(
     tick: () => {
       seen += 1;
       if (seen % ROWS_A_TICK !== 0) return undefined;
-      return breathe(context, seen, source.rows.length, 'Checking rows');
+      return breathe(context, seen, source.rows.length, fact('book.checkingRows'));
     },
   });
   return { source, matches, findings, plan, missing };
 }
 
 /** Lets messages in (a cancel among them), reports, and stops when cancelled. */
-async function breathe(context: JobContext, done: number, total: number, label: string): Promise<void> {
+async function breathe(context: JobContext, done: number, total: number, label: Fact): Promise<void> {
   context.progress(done, total, label);
   await new Promise((resolve) => setImmediate(resolve));
   context.checkCancelled();
@@ -212,11 +213,10 @@ async function write(context: JobContext, db: Db, plan: Plan): Promise<void> {
   let done = 0;
   for (const { table, rows } of plan.inserts) {
     const ready = await linkRows(db, table, rows, plan.inserts.find((one) => one.table === 'programRun')?.rows ?? []);
-    await insertMany(db, table, ready, (inserted) => breathe(context, done + inserted, total, 'Writing'));
+    await insertMany(db, table, ready, (inserted) => breathe(context, done + inserted, total, fact('book.writing')));
     done += rows.length;
   }
-  for (const step of plan.afterwards)
-    await step(db, () => breathe(context, total, total, 'Bringing the book up to date'));
+  for (const step of plan.afterwards) await step(db, () => breathe(context, total, total, fact('book.upToDate')));
 }
 
 function planFields({

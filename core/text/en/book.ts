@@ -1,3 +1,27 @@
 import type { Room } from '../room.ts';
 
-export const book = {} satisfies Room;
+export const book = {
+  'book.copyingBackup': 'Copying the backup',
+  'book.lookingBackup': 'Looking at the backup',
+  'book.askingBackup': 'Asking it what the screens ask',
+  'book.saving': 'Saving',
+  'book.done': 'Done',
+  'book.readingList': 'Reading the list',
+  'book.checkingRows': 'Checking rows',
+  'book.writing': 'Writing',
+  'book.upToDate': 'Bringing the book up to date',
+  'book.copying': 'Copying the book',
+  'book.checkingCopy': 'Checking the copy',
+  'book.backedUp': 'Backed up',
+  'book.written': 'Written',
+  'book.checkingDates': 'Checking dates',
+  'book.readingLedger': 'Reading the ledger',
+  'book.checkingFile': 'Checking the file',
+  'book.programsReviewed': 'Programs reviewed',
+  'book.copyUpToDate': 'Bringing the copy up to date',
+  'book.copyingBefore': 'Copying the book before it is brought up to date',
+  'book.lookingCopy': 'Looking at the copy',
+  'book.starting': 'Starting',
+  'book.writingTable': (_words, given: { table: string }) => `Writing ${given.table}`,
+  'book.checkingTable': (_words, given: { table: string }) => `Checking ${given.table}`,
+} satisfies Room;
