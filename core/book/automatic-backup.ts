@@ -10,7 +10,7 @@ import { daysWithoutBackup, isBackupDue, toKeep, type Moments } from './backup-p
 import { assertSound, copyWhole } from './backup.ts';
 import { diskError, inTime, writeWhole } from './files.ts';
 import { sealPathOf, writeSealBeside } from './seal-file.ts';
-import { fact } from '../text/say.ts';
+import { fact, type Fact, factAround } from '../text/say.ts';
 
 /** A backup by itself did what it should, or says why not. */
 export interface AutomaticBackup {
@@ -55,13 +55,13 @@ export async function backUpIfDue(context: JobContext): Promise<AutomaticBackup>
 }
 
 /** Before an import of many rows. Returns why there is no backup, or none in the second place; or null. */
-export async function backUpBeforeImport(context: JobContext): Promise<string | null> {
+export async function backUpBeforeImport(context: JobContext): Promise<Fact | null> {
   let made: string;
   try {
     made = (await copyWhole(context, 'before-import')).path;
   } catch (error) {
     if (toFailure(error).code === 'cancelled') throw error;
-    return `The book could not be backed up before this import: ${sentenceOf(error)}`;
+    return factAround('import.notBackedUp', whyOf(error));
   }
   const { secondFolder } = (await readSettings(context.db)).backups;
   if (secondFolder === '') return null;
@@ -69,7 +69,7 @@ export async function backUpBeforeImport(context: JobContext): Promise<string | 
     await copyToSecond(made, secondFolder, context);
     return null;
   } catch (error) {
-    return `The backup before this import did not reach the second place: ${sentenceOf(error)}`;
+    return factAround('import.secondMissed', whyOf(error));
   }
 }
 
@@ -160,3 +160,9 @@ function notThere(folder: string): BookError {
 
 /** What stood in the way, for an office worker. */
 const sentenceOf = (error: unknown): string => toFailure(diskError(error, '', 'book')).message;
+
+/** Why a copy was not made, as a fact. */
+function whyOf(error: unknown): Fact {
+  const { text, message } = toFailure(diskError(error, '', 'book'));
+  return (text as Fact | undefined) ?? fact('import.did.plain', { what: message });
+}

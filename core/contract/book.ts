@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { defineRequest } from './define-request.ts';
-import { bytesBase64Schema, fullPathSchema, plainDateSchema, ulidSchema, TOPICS } from './parts.ts';
+import { bytesBase64Schema, fullPathSchema, plainDateSchema, ulidSchema, TOPICS, toldSchema } from './parts.ts';
 import { restrictionSchema, settingsSchema, thumbRuleSchema, weatherStationSchema } from './entities.ts';
 
 export const settingsGet = defineRequest({
@@ -222,7 +222,7 @@ export const importProblemSchema = z.object({
   row: z.int(),
   column: z.string(),
   value: z.string(),
-  reason: z.string(),
+  reason: toldSchema,
 });
 const importPlanFields = {
   target: z.enum(IMPORT_TARGETS),
@@ -235,8 +235,8 @@ const importPlanFields = {
   /** One per faulty cell, at most 2,000; the counts above are complete. */
   problems: z.array(importProblemSchema),
   /** Blank lines, totals rows, repeated headers, with row number and why. At most 500. */
-  ignored: z.array(z.object({ row: z.int(), why: z.string() })),
-  warnings: z.array(z.string()),
+  ignored: z.array(z.object({ row: z.int(), why: toldSchema })),
+  warnings: z.array(toldSchema),
 };
 export const importPreview = defineRequest({
   name: 'import.preview',
@@ -256,7 +256,7 @@ export const importPreview = defineRequest({
         how: z.enum(['remembered', 'guessed', 'given', 'none']),
       }),
     ),
-    fields: z.array(z.object({ name: z.string(), label: z.string(), required: z.boolean() })),
+    fields: z.array(z.object({ name: z.string(), label: toldSchema, required: z.boolean() })),
     /** The first rows as they would be saved. */
     sample: z.array(z.record(z.string(), z.string())),
     wouldAdd: z.record(z.string(), z.int()),
@@ -279,6 +279,6 @@ export const importApply = defineRequest({
     joined: z.int(),
     /** Rows that were in the book already. */
     skipped: z.int(),
-    outcomes: z.array(z.object({ row: z.int(), outcome: z.enum(['added', 'joined', 'skipped']), what: z.string() })),
+    outcomes: z.array(z.object({ row: z.int(), outcome: z.enum(['added', 'joined', 'skipped']), what: toldSchema })),
   }),
 });

@@ -63,11 +63,33 @@ export function fact<K extends TextKey>(
   return { key, given: given[0] } as Fact;
 }
 
+/** A fact that tells another (or several) as its `inner`: each is said to the same reader before the outer one is. */
+export function factAround<K extends TextKey>(
+  key: K,
+  inner: Fact | readonly Fact[],
+  ...given: GivenOf<K> extends { inner: unknown }
+    ? keyof GivenOf<K> extends 'inner'
+      ? []
+      : [given: Omit<GivenOf<K>, 'inner'>]
+    : [never]
+): Fact {
+  return { key, given: { ...given[0], inner } } as Fact;
+}
+
+function withInner(reader: Reader, given: unknown): unknown {
+  if (typeof given !== 'object' || given === null || !('inner' in given)) return given;
+  const { inner } = given;
+  return {
+    ...given,
+    inner: Array.isArray(inner) ? inner.map((one: Fact) => sayFact(reader, one)) : sayFact(reader, inner as Fact),
+  };
+}
+
 function sayLoose(reader: Reader, key: string, given: unknown): string {
   const text = catalogues[reader.language][key] ?? en[key as TextKey];
   if (text === undefined) return key;
   if (typeof text === 'string') return text;
-  const said = (text as Telling)(wordsFor(reader.language, reader.units), given ?? {});
+  const said = (text as Telling)(wordsFor(reader.language, reader.units), withInner(reader, given) ?? {});
   // The point of “a. m.” is the sentence's own where it ends one.
   return reader.language === 'es' ? said.replaceAll(/([ap]\. m\.)\./g, '$1') : said;
 }

@@ -6,6 +6,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { openDesk, type Desk, type DeskOptions } from '../../core/desk.ts';
 import { stampOf } from '../../core/book/files.ts';
 import { base64 } from './job-context.ts';
+import { english } from './english.ts';
 
 // Backups that nobody asked for, made by a real desk in its worker.
 
@@ -180,6 +181,6 @@ describe('backups by themselves', () => {
     rmSync(join(folder, 'backups'), { recursive: true });
     plant(folder, 'backups');
     const answer = await call('import.apply', { bytesBase64: list(201, 'Unsaved') });
-    expect(answer.warnings.join(' ')).toMatch(/could not be backed up before this import/);
+    expect(english(answer).warnings.join(' ')).toMatch(/could not be backed up before this import/);
   });
 });

@@ -1,15 +1,16 @@
 import iconv from 'iconv-lite';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { english } from './english.ts';
 import { base64, makeBook, type TestBook } from './job-context.ts';
 
 let book: TestBook;
 beforeEach(async () => void (book = await makeBook()));
 afterEach(() => book.close());
 
-const apply = (csv: string | Buffer, more: object = {}) =>
-  book.run('import.apply', { bytesBase64: base64(csv), ...more });
-const preview = (csv: string | Buffer, more: object = {}) =>
-  book.run('import.preview', { bytesBase64: base64(csv), ...more });
+const apply = async (csv: string | Buffer, more: object = {}) =>
+  english(await book.run('import.apply', { bytesBase64: base64(csv), ...more }));
+const preview = async (csv: string | Buffer, more: object = {}) =>
+  english(await book.run('import.preview', { bytesBase64: base64(csv), ...more }));
 const clients = () => book.connection.db.selectFrom('client').selectAll().orderBy('name').execute();
 const properties = () => book.connection.db.selectFrom('property').selectAll().orderBy('street').execute();
 

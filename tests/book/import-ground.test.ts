@@ -1,6 +1,7 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { english } from './english.ts';
 import { plantGround } from './ground.ts';
 import { base64, makeBook, type TestBook } from './job-context.ts';
 
@@ -13,8 +14,8 @@ beforeEach(async () => {
 afterEach(() => book.close());
 
 type Target = 'zones' | 'work' | 'weather';
-const apply = (target: Target, csv: string | Buffer, more: object = {}) =>
-  book.run('import.apply', { target, bytesBase64: base64(csv), ...more });
+const apply = async (target: Target, csv: string | Buffer, more: object = {}) =>
+  english(await book.run('import.apply', { target, bytesBase64: base64(csv), ...more }));
 const table = <
   T extends
     | 'zone'
@@ -273,7 +274,7 @@ at door"
 
   it('takes ambiguous dates month first and says so; the caller may choose', async () => {
     const csv = 'account,date,work\n1001,3/4/2025,repair\n';
-    const guessed = await book.run('import.preview', { target: 'work', bytesBase64: base64(csv) });
+    const guessed = english(await book.run('import.preview', { target: 'work', bytesBase64: base64(csv) }));
     expect(guessed.sample[0]!['Date of the work']).toBe('2025-03-04');
     expect(guessed.warnings.join('\n')).toMatch(/month first/);
     const chosen = await book.run('import.preview', {

@@ -50,9 +50,9 @@ describe('rows to mend', () => {
         encoding: 'utf-8',
         delimiter: ',',
         problems: [
-          { row: 4, column: 'Street', value: '7 Mill', reason: 'no such street' },
-          { row: 2, column: 'Street', value: '', reason: 'there is no street' },
-          { row: 4, column: 'Name', value: 'Ben, the second', reason: 'two of them' },
+          { row: 4, column: 'Street', value: '7 Mill', reason: { key: 'no such street' } },
+          { row: 2, column: 'Street', value: '', reason: { key: 'there is no street' } },
+          { row: 4, column: 'Name', value: 'Ben, the second', reason: { key: 'two of them' } },
         ],
       },
       headers,
@@ -68,7 +68,7 @@ describe('rows to mend', () => {
       {
         encoding: 'utf-8',
         delimiter: ',',
-        problems: [{ row: 3, column: 'Street', value: '2 Mill', reason: 'no such street' }],
+        problems: [{ row: 3, column: 'Street', value: '2 Mill', reason: { key: 'no such street' } }],
       },
       headers,
     );
@@ -83,7 +83,7 @@ describe('rows to mend', () => {
         {
           encoding: 'windows-1252',
           delimiter: ';',
-          problems: [{ row: 2, column: 'Street', value: '', reason: 'there is no street' }],
+          problems: [{ row: 2, column: 'Street', value: '', reason: { key: 'there is no street' } }],
         },
         headers,
       ),

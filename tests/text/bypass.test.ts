@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { en } from '../../core/text/en.ts';
 import { es } from '../../core/text/es.ts';
+import { say } from '../../core/text/say.ts';
 import { askedBy, findTexts, namedKeys } from './find-texts.ts';
 
 const root = join(import.meta.dirname, '../..');
@@ -104,6 +105,17 @@ describe('both languages', () => {
     expect([...english.keys()].sort()).toEqual(Object.keys(en).sort());
     const differing = [...english].filter(([key, one]) => JSON.stringify(one) !== JSON.stringify(spanish.get(key)));
     expect(differing.map(([key, one]) => ({ key, en: one, es: spanish.get(key) }))).toEqual([]);
+  });
+
+  it('both say every sentence that a schema of the contract has for a wrong value', () => {
+    const own = new Set(
+      sources('core/contract').flatMap((name) =>
+        [...namedKeys(read(name), false).keys].filter((text) => /^(?:must|may)\b/.test(text)),
+      ),
+    );
+    expect(own.size).toBeGreaterThan(20);
+    const reader = { language: 'es', units: 'us' } as const;
+    expect([...own].filter((says) => say(reader, 'input.own', { says }) === says)).toEqual([]);
   });
 
   it('differ wherever more than a word is said', () => {

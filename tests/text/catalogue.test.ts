@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { en } from '../../core/text/en.ts';
 import { es } from '../../core/text/es.ts';
-import { PLAIN_READER, fact, say, sayFact } from '../../core/text/say.ts';
+import { PLAIN_READER, fact, factAround, say, sayFact } from '../../core/text/say.ts';
 import { wordsFor } from '../../core/text/words.ts';
 import { keepStored, sayStored, STORED } from '../../core/text/stored.ts';
 import { BookError, sayFailure, toFailure } from '../../core/errors.ts';
@@ -25,6 +25,21 @@ describe('the catalogue', () => {
 
   it('ends a Spanish sentence that ends with a clock with one point', () => {
     expect(say(spanish, 'charts.titled', { title: 'x', caption: 'a las 5:00 p. m..' })).toBe('x: a las 5:00 p. m.');
+  });
+
+  // NIST Handbook 44, Appendix C: °C = (°F − 32) / 1.8, so −60 °F are −51.1 °C and 130 °F are 54.4 °C.
+  it('says a range that a schema allows in the reader’s units', () => {
+    const says = 'must be -60 to 130 °F';
+    expect(say(PLAIN_READER, 'input.own', { says })).toBe(says);
+    expect(say({ language: 'en', units: 'metric' }, 'input.own', { says })).toBe('must be -51.1 to 54.4 °C');
+    expect(say(spanish, 'input.own', { says })).toBe('debe ser de -51.1 a 54.4 °C');
+  });
+
+  it('says a fact inside a fact to the same reader', () => {
+    const inner = fact('import.why.notNumber');
+    const outer = factAround('import.rows', inner, { rows: [3, 4], count: 7 });
+    expect(sayFact(spanish, outer)).toBe('Filas 3, 4 y 5 más: no es un número');
+    expect(sayFact(PLAIN_READER, outer)).toBe('Rows 3, 4 and 5 more: is not a number');
   });
 
   it('shows a key it does not know rather than nothing', () => {

@@ -1,12 +1,12 @@
 import iconv from 'iconv-lite';
 import { BookError } from '../../errors.ts';
-import { fact } from '../../text/say.ts';
+import { fact, type Fact } from '../../text/say.ts';
 
 export interface DecodedText {
   text: string;
   /** As it is shown to the user. */
   encoding: string;
-  warnings: string[];
+  warnings: Fact[];
 }
 
 const NOT_A_LIST: readonly (readonly [
@@ -29,18 +29,17 @@ export function decodeText(bytes: Buffer, asked?: 'utf-8' | 'windows-1252'): Dec
       throw new BookError('bad-input', fact('errors.notCsv', { what }), 'bytesBase64');
     }
   }
-  const warnings: string[] = [];
+  const warnings: Fact[] = [];
   const { text, encoding } = decode(bytes, asked, warnings);
   const clean = text.includes('\u0000') ? text.replaceAll('\u0000', '') : text;
-  if (clean.length !== text.length)
-    warnings.push(`The file holds ${text.length - clean.length} zero bytes (NUL); they were left out.`);
+  if (clean.length !== text.length) warnings.push(fact('import.why.zeroBytes', { count: text.length - clean.length }));
   return { text: clean, encoding, warnings };
 }
 
 function decode(
   bytes: Buffer,
   asked: 'utf-8' | 'windows-1252' | undefined,
-  warnings: string[],
+  warnings: Fact[],
 ): { text: string; encoding: string } {
   if (asked === 'windows-1252') return { text: iconv.decode(bytes, 'windows-1252'), encoding: 'windows-1252' };
   const sixteen = sixteenBits(bytes);
@@ -50,9 +49,7 @@ function decode(
     return { text: new TextDecoder('utf-8', { fatal: true }).decode(bytes), encoding: 'utf-8' };
   } catch {
     if (asked === 'utf-8') {
-      warnings.push(
-        'Some bytes are not valid UTF-8; they are shown as \ufffd. If names look wrong, choose Windows-1252.',
-      );
+      warnings.push(fact('import.why.badBytes'));
       return { text: new TextDecoder('utf-8').decode(bytes), encoding: 'utf-8' };
     }
     return { text: iconv.decode(bytes, 'windows-1252'), encoding: 'windows-1252' };

@@ -4,6 +4,7 @@ import { dateOf, lookUp, numberOf, type Planning } from './plan.ts';
 import { BACKFLOW_WORDS, CLIENT_KIND_WORDS, PIPE_WORDS, WATER_SUPPLY_WORDS } from './synonyms.ts';
 import { isBlank, readEmail, readPhone, readPostcode, readYesNo, said, splitPhones, wordsOf } from './values.ts';
 import { toFeet } from '../../units.ts';
+import { fact } from '../../text/say.ts';
 
 // One row of a client list, read into the fields of a client, its property, controller and sensor.
 
@@ -44,11 +45,7 @@ export function readClient(planning: Planning, place: Pick<PlaceReading, 'street
   const mail = readEmail(said(reader.text('email')));
   if (mail.rest !== '') {
     leftovers.push(`E-mail as written: ${mail.rest}`);
-    reader.warn(
-      mail.email === ''
-        ? 'no e-mail address could be read; what was written is kept in the notes.'
-        : 'more than one e-mail address; the first one was taken, the rest is kept in the notes.',
-    );
+    reader.warn(mail.email === '' ? fact('import.why.unreadMail') : fact('import.why.manyMails'));
   }
   return {
     name,
@@ -67,8 +64,7 @@ function readKind(planning: Planning, name: string, isCompany: boolean): Client[
   const text = planning.reader.line('kind');
   const named = lookUp(wordsOf(text), CLIENT_KIND_WORDS);
   if (named) return named;
-  if (text !== '')
-    planning.reader.warn(`the kind of client “${text.slice(0, 40)}” is not known; it was judged by the name.`);
+  if (text !== '') planning.reader.warn(fact('import.why.kindUnknown', { kind: text.slice(0, 40) }));
   if (/\b(hoa|association|condos?|condominiums?|homeowners|townhomes?)\b/i.test(name)) return 'association';
   return isCompany ||
     /\b(llc|inc|incorporated|corp|ltd|company|church|school|bank|restaurant|dental|clinic|hotel|properties|district|city of|town of)\b/i.test(
@@ -97,8 +93,7 @@ export function readPlace(planning: Planning): PlaceReading {
     city ||= parts.city;
     region ||= parts.region;
     code ||= parts.postcode;
-    if (parts.city === '' && city === '')
-      reader.warn('the address could not be cut into street and city for certain; look it over.');
+    if (parts.city === '' && city === '') reader.warn(fact('import.why.badAddress'));
   }
   const unit = reader.line('unit');
   if (/^[A-Z]{2}$/i.test(region) && isRegion(region)) region = region.toUpperCase();
@@ -143,7 +138,7 @@ function serviceOf(planning: Planning, field: 'startUp' | 'winterize'): boolean 
   const text = planning.reader.text(field);
   const answer = readYesNo(text);
   if (answer === undefined)
-    planning.reader.warn(`“${planning.reader.column(field)}” is neither yes nor no; it was taken as yes.`);
+    planning.reader.warn(fact('import.why.neitherYesNo', { column: planning.reader.column(field) }));
   return answer ?? true;
 }
 
@@ -183,7 +178,7 @@ function readTimeZone(planning: Planning): string {
     if (zones.size < 1000) zones.set(zone, known);
   }
   if (known) return zone;
-  planning.reader.warn(`the time zone “${text.slice(0, 40)}” is not known; the company’s own was taken.`);
+  planning.reader.warn(fact('import.why.zoneUnknown', { zone: text.slice(0, 40) }));
   return planning.settings.timeZone;
 }
 
@@ -200,7 +195,11 @@ export function enumOf<T, const D>(
   if (found !== undefined) return found;
   if (!isBlank(text))
     planning.reader.warn(
-      `“${text.slice(0, 40)}” under “${planning.reader.column(field)}” is not known; it was left at “${String(otherwise)}”.`,
+      fact('import.why.wordUnknown', {
+        word: text.slice(0, 40),
+        column: planning.reader.column(field),
+        left: String(otherwise),
+      }),
     );
   return otherwise;
 }
@@ -217,7 +216,7 @@ export function readControllerAndSensor(planning: Planning): ExtrasReading {
   const location = reader.line('controllerLocation');
   const count = numberOf(reader, 'zoneCount');
   if (typeof count === 'number' && (!Number.isInteger(count) || count < 0 || count > 99))
-    reader.problem('zoneCount', 'must be a whole number from 0 to 99');
+    reader.problem('zoneCount', fact('import.why.zoneCount'));
   const controller =
     name !== '' || location !== '' || typeof count === 'number'
       ? {
@@ -238,7 +237,7 @@ function readSensor(planning: Planning): ExtrasReading['sensor'] {
   const batteryDate = dateOf(planning, 'batteryDate') ?? null;
   const battery = batteryType !== '' || batteryDate !== null;
   if (answer === false) {
-    if (battery) reader.warn('a sensor battery is named where the sensor column says no; no sensor was made.');
+    if (battery) reader.warn(fact('import.why.batteryNoSensor'));
     return null;
   }
   if (isBlank(text) && !battery) return null;

@@ -14,6 +14,7 @@ import { readClient, readControllerAndSensor, readPlace, type ClientReading, typ
 import { fitsClient, fitsProperty } from './fits.ts';
 import { checked, idMaker, type Planning } from './plan.ts';
 import { isTotalsRow } from './source.ts';
+import { fact } from '../../text/say.ts';
 
 const clientCheck = clientSchema;
 // The time zone is looked at once for each different one, not for every row: asking the machine for one is slow.
@@ -67,13 +68,14 @@ export async function planClients(planning: Planning): Promise<void> {
       isTotalsRow(record.cells) &&
       (place.street === '' || !/\d/.test(place.street) || (place.city === '' && reader.line('phone') === ''))
     ) {
-      findings.ignore(record.row, 'a line of totals or a report’s end');
+      findings.ignore(record.row, fact('import.why.totals'));
       continue;
     }
     const client = readClient(planning, place);
     const extras = readControllerAndSensor(planning);
-    if (client.name === '') reader.problem('clientName', 'there is no client name', '');
-    if (place.street === '') reader.problem(reader.has('street') ? 'street' : 'fullAddress', 'there is no street', '');
+    if (client.name === '') reader.problem('clientName', fact('import.why.noClientName'), '');
+    if (place.street === '')
+      reader.problem(reader.has('street') ? 'street' : 'fullAddress', fact('import.why.noStreet'), '');
     if (client.name === '' || place.street === '') continue;
 
     const identity = {
@@ -121,7 +123,9 @@ export async function planClients(planning: Planning): Promise<void> {
       plan.outcome(
         record.row,
         'skipped',
-        known.row === null ? `${what}: in the book already` : `${what}: the same property as row ${known.row}`,
+        known.row === null
+          ? fact('import.did.inBook', { what })
+          : fact('import.did.sameProperty', { what, row: known.row }),
       );
       if (
         match.by === 'place' &&
@@ -129,22 +133,14 @@ export async function planClients(planning: Planning): Promise<void> {
         match.client.account !== '' &&
         accountKey(client.accountNumber) !== match.client.account
       ) {
-        findings.warn(
-          record.row,
-          'the same client and property are there under another account number; the row was skipped.',
-        );
-      } else if (known.row !== null)
-        findings.warn(record.row, 'the same property stands further up in this list; the row was skipped.');
+        findings.warn(record.row, fact('import.why.otherAccount'));
+      } else if (known.row !== null) findings.warn(record.row, fact('import.why.propertyAbove'));
       continue;
     }
     if (match) tellOfJoin(planning, match, client);
     else tellOfNamesakes(planning, index, client);
     const elsewhere = index.findPlaceAnywhere(place);
-    if (elsewhere)
-      findings.warn(
-        record.row,
-        'the same address is also under another client (an owner before, or two clients at one place?).',
-      );
+    if (elsewhere) findings.warn(record.row, fact('import.why.addressOfOther'));
 
     const owner = match?.client ?? index.addClient(clientId, identity, record.row);
     if (clientEntity) {
@@ -189,7 +185,11 @@ export async function planClients(planning: Planning): Promise<void> {
       rows.sensor.push({ ...toRow('sensor', sensor), ...newSensorBase(sensor) });
       plan.count('sensors');
     }
-    plan.outcome(record.row, match ? 'joined' : 'added', match ? `${what}: joined to ${match.client.name}` : what);
+    plan.outcome(
+      record.row,
+      match ? 'joined' : 'added',
+      match ? fact('import.did.joinedTo', { what, client: match.client.name }) : fact('import.did.plain', { what }),
+    );
     plan.show(() => sampleOf(clientEntity, client, propertyEntity, place.route));
   }
 }
@@ -268,26 +268,16 @@ function tellOfJoin(
   client: ClientReading,
 ): void {
   const { findings, reader } = planning;
-  if (match.by === 'name')
-    findings.warn(
-      reader.row,
-      'joined to the client of the same name by the name alone: there is no phone, e-mail or account number to tell.',
-    );
+  if (match.by === 'name') findings.warn(reader.row, fact('import.why.nameAlone'));
   if (match.by === 'account' && fold(match.client.name) !== fold(client.name))
-    findings.warn(
-      reader.row,
-      `the account number is the one of “${match.client.name}”, so the row joined that client although the name differs.`,
-    );
+    findings.warn(reader.row, fact('import.why.accountOf', { client: match.client.name }));
   if (client.accountNumber !== '' && match.client.account !== '' && match.by === 'contact')
-    findings.warn(reader.row, 'the same client has another account number further up; this one was not kept.');
+    findings.warn(reader.row, fact('import.why.otherNumber'));
 }
 
 function tellOfNamesakes(planning: Planning, index: ClientIndex, client: ClientReading): void {
   if (index.hasName(client.name)) {
-    planning.findings.warn(
-      planning.reader.row,
-      'another client has the same name but no phone, e-mail or account number in common, so this is a second client.',
-    );
+    planning.findings.warn(planning.reader.row, fact('import.why.namesake'));
   }
 }
 

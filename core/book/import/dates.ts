@@ -1,8 +1,9 @@
 import { Temporal } from 'temporal-polyfill';
 import { isBlank } from './values.ts';
+import { fact, type Fact } from '../../text/say.ts';
 
 export type DateOrder = 'month-first' | 'day-first';
-export type DateReading = { ok: true; date: string | null; monthOnly?: boolean } | { ok: false; reason: string };
+export type DateReading = { ok: true; date: string | null; monthOnly?: boolean } | { ok: false; reason: Fact };
 
 const MONTHS: Record<string, number> = {
   jan: 1,
@@ -108,7 +109,7 @@ export function readDate(cell: string, order: DateOrder, today: string): DateRea
         .add({ days: Number(match[1]) })
         .toString(),
     };
-  return { ok: false, reason: 'is not a date that could be read (2024-03-14, 3/14/2024 and 14 Mar 2024 can)' };
+  return { ok: false, reason: fact('import.why.badDate') };
 }
 
 function monthOf(word: string): number | undefined {
@@ -128,9 +129,8 @@ function century(figures: string, today: string): number {
 }
 
 function real(year: number, month: number, day: number): DateReading {
-  if (year < 1900 || year > 2199)
-    return { ok: false, reason: `has the year ${year}; years from 1900 to 2199 are allowed` };
+  if (year < 1900 || year > 2199) return { ok: false, reason: fact('import.why.yearRange', { year }) };
   const days = month >= 1 && month <= 12 ? new Date(Date.UTC(year, month, 0)).getUTCDate() : 0;
-  if (day < 1 || day > days) return { ok: false, reason: 'is not a real calendar date' };
+  if (day < 1 || day > days) return { ok: false, reason: fact('import.why.notRealDate') };
   return { ok: true, date: `${year}-${String(month).padStart(2, '0')}-${String(day).padStart(2, '0')}` };
 }

@@ -1,11 +1,12 @@
 import type { Field } from './fields.ts';
+import { fact } from '../../text/say.ts';
 
 // One row of a client list: a client and one of its properties.
 
 export const CLIENT_FIELDS: readonly Field[] = [
   {
     name: 'clientName',
-    label: 'Client name',
+    label: fact('import.field.clientName'),
     required: true,
     words: [
       'client',
@@ -29,17 +30,17 @@ export const CLIENT_FIELDS: readonly Field[] = [
   },
   {
     name: 'firstName',
-    label: 'First name',
+    label: fact('import.field.firstName'),
     words: ['first', 'first name', 'firstname', 'given name', 'forename', '~first name'],
   },
   {
     name: 'lastName',
-    label: 'Last name',
+    label: fact('import.field.lastName'),
     words: ['last', 'last name', 'lastname', 'surname', 'family name', '~last name'],
   },
   {
     name: 'companyName',
-    label: 'Company name',
+    label: fact('import.field.companyName'),
     words: [
       'company',
       'company name',
@@ -54,7 +55,7 @@ export const CLIENT_FIELDS: readonly Field[] = [
   },
   {
     name: 'kind',
-    label: 'Kind of client',
+    label: fact('import.field.kindOfClient'),
     words: [
       'client type',
       'customer type',
@@ -71,7 +72,7 @@ export const CLIENT_FIELDS: readonly Field[] = [
   },
   {
     name: 'phone',
-    label: 'Phone',
+    label: fact('import.field.phone'),
     words: [
       'phone',
       'phone 1',
@@ -90,7 +91,7 @@ export const CLIENT_FIELDS: readonly Field[] = [
   },
   {
     name: 'phone2',
-    label: 'Second phone',
+    label: fact('import.field.secondPhone'),
     words: [
       'phone 2',
       'phone2',
@@ -111,12 +112,12 @@ export const CLIENT_FIELDS: readonly Field[] = [
   },
   {
     name: 'email',
-    label: 'E-mail',
+    label: fact('import.field.eMail'),
     words: ['email', 'e mail', 'mail', 'email address', 'e mail address', 'main email', '~email', '~e mail'],
   },
   {
     name: 'billingAddress',
-    label: 'Billing address',
+    label: fact('import.field.billingAddress'),
     join: ', ',
     words: [
       'billing address',
@@ -129,7 +130,7 @@ export const CLIENT_FIELDS: readonly Field[] = [
   },
   {
     name: 'accountNumber',
-    label: 'Account number',
+    label: fact('import.field.accountNumber'),
     words: [
       'account',
       'account number',
@@ -156,7 +157,7 @@ export const CLIENT_FIELDS: readonly Field[] = [
   },
   {
     name: 'clientNotes',
-    label: 'Notes about the client',
+    label: fact('import.field.notesAboutTheClient'),
     join: '\n',
     words: [
       'notes',
@@ -173,7 +174,7 @@ export const CLIENT_FIELDS: readonly Field[] = [
   },
   {
     name: 'propertyLabel',
-    label: 'Name of the property',
+    label: fact('import.field.nameOfTheProperty'),
     words: [
       'property',
       'property name',
@@ -188,12 +189,12 @@ export const CLIENT_FIELDS: readonly Field[] = [
   },
   {
     name: 'fullAddress',
-    label: 'Address in one column',
+    label: fact('import.field.addressInOneColumn'),
     words: ['full address', 'complete address', 'address full', '~full address'],
   },
   {
     name: 'street',
-    label: 'Street',
+    label: fact('import.field.street'),
     required: true,
     words: [
       'street',
@@ -222,7 +223,7 @@ export const CLIENT_FIELDS: readonly Field[] = [
   },
   {
     name: 'unit',
-    label: 'Unit',
+    label: fact('import.field.unit'),
     words: [
       'unit',
       'apt',
@@ -240,17 +241,17 @@ export const CLIENT_FIELDS: readonly Field[] = [
   },
   {
     name: 'city',
-    label: 'City',
+    label: fact('import.field.city'),
     words: ['city', 'town', 'municipality', 'suburb', 'service city', 'property city', '~city'],
   },
   {
     name: 'region',
-    label: 'State or region',
+    label: fact('import.field.stateOrRegion'),
     words: ['state', 'region', 'province', 'st', 'county', 'service state', '~state', '~province'],
   },
   {
     name: 'postcode',
-    label: 'Postcode',
+    label: fact('import.field.postcode'),
     words: [
       'zip',
       'zip code',
@@ -267,31 +268,35 @@ export const CLIENT_FIELDS: readonly Field[] = [
       '~postcode',
     ],
   },
-  { name: 'latitudeDeg', label: 'Latitude, degrees', words: ['latitude', 'lat', 'gps lat', 'y', '~latitude'] },
+  {
+    name: 'latitudeDeg',
+    label: fact('import.field.latitudeDegrees'),
+    words: ['latitude', 'lat', 'gps lat', 'y', '~latitude'],
+  },
   {
     name: 'longitudeDeg',
-    label: 'Longitude, degrees',
+    label: fact('import.field.longitudeDegrees'),
     words: ['longitude', 'lon', 'lng', 'long', 'gps lon', 'gps long', 'x', '~longitude'],
   },
   {
     name: 'elevationFt',
-    label: 'Elevation, ft',
+    label: fact('import.field.elevationFt'),
     words: ['elevation', 'elevation ft', 'elevation feet', 'altitude', 'altitude ft', 'elev', 'elev ft'],
   },
   {
     name: 'elevationM',
-    label: 'Elevation, m',
+    label: fact('import.field.elevationM'),
     words: ['elevation m', 'elevation meters', 'elevation metres', 'altitude m', 'elev m'],
   },
-  { name: 'timeZone', label: 'Time zone', words: ['time zone', 'timezone', 'tz', '~time zone'] },
+  { name: 'timeZone', label: fact('import.field.timeZone'), words: ['time zone', 'timezone', 'tz', '~time zone'] },
   {
     name: 'route',
-    label: 'Route',
+    label: fact('import.field.route'),
     words: ['route', 'route name', 'zone of town', 'territory', 'service area', 'area', 'crew', '~route'],
   },
   {
     name: 'accessNotes',
-    label: 'Access notes',
+    label: fact('import.field.accessNotes'),
     join: '\n',
     words: [
       'access',
@@ -309,28 +314,32 @@ export const CLIENT_FIELDS: readonly Field[] = [
   },
   {
     name: 'gateCode',
-    label: 'Gate code',
+    label: fact('import.field.gateCode'),
     words: ['gate', 'gate code', 'code', 'entry code', 'access code', '~gate code'],
   },
-  { name: 'dogNote', label: 'Dog', words: ['dog', 'dogs', 'pets', 'pet', 'animals', 'dog note', '~dog', '~pets'] },
+  {
+    name: 'dogNote',
+    label: fact('import.field.dog'),
+    words: ['dog', 'dogs', 'pets', 'pet', 'animals', 'dog note', '~dog', '~pets'],
+  },
   {
     name: 'waterSupply',
-    label: 'Water supply',
+    label: fact('import.field.waterSupply'),
     words: ['water', 'water supply', 'water source', 'supply', 'source', '~water supply', '~water source'],
   },
   {
     name: 'staticPressurePsi',
-    label: 'Static pressure, psi',
+    label: fact('import.field.staticPressurePsi'),
     words: ['pressure', 'static pressure', 'psi', 'water pressure', '~static pressure'],
   },
   {
     name: 'pipeMaterial',
-    label: 'Pipe material',
+    label: fact('import.field.pipeMaterial'),
     words: ['pipe', 'pipe material', 'pipe type', 'piping', '~pipe material'],
   },
   {
     name: 'backflowKind',
-    label: 'Backflow assembly',
+    label: fact('import.field.backflowAssembly'),
     words: [
       'backflow',
       'backflow type',
@@ -346,7 +355,7 @@ export const CLIENT_FIELDS: readonly Field[] = [
   },
   {
     name: 'backflowSerial',
-    label: 'Backflow serial number',
+    label: fact('import.field.backflowSerialNumber'),
     words: [
       'backflow serial',
       'backflow serial number',
@@ -362,12 +371,12 @@ export const CLIENT_FIELDS: readonly Field[] = [
   },
   {
     name: 'backflowLocation',
-    label: 'Where the backflow assembly is',
+    label: fact('import.field.whereTheBackflowAssemblyIs'),
     words: ['backflow location', 'bfp location', '~backflow location'],
   },
   {
     name: 'backflowTestDue',
-    label: 'Backflow test due',
+    label: fact('import.field.backflowTestDue'),
     words: [
       'backflow test due',
       'test due',
@@ -382,7 +391,7 @@ export const CLIENT_FIELDS: readonly Field[] = [
   },
   {
     name: 'shutoffLocation',
-    label: 'Where the shutoff is',
+    label: fact('import.field.whereTheShutoffIs'),
     words: [
       'shutoff',
       'shut off',
@@ -398,17 +407,17 @@ export const CLIENT_FIELDS: readonly Field[] = [
   },
   {
     name: 'controllerName',
-    label: 'Controller',
+    label: fact('import.field.controller'),
     words: ['controller', 'controller name', 'timer', 'clock', 'controller model', '~controller name'],
   },
   {
     name: 'controllerLocation',
-    label: 'Where the controller is',
+    label: fact('import.field.whereTheControllerIs'),
     words: ['controller location', 'timer location', 'clock location', '~controller location'],
   },
   {
     name: 'zoneCount',
-    label: 'Number of zones',
+    label: fact('import.field.numberOfZones'),
     words: [
       'zones',
       'zone count',
@@ -424,7 +433,7 @@ export const CLIENT_FIELDS: readonly Field[] = [
   },
   {
     name: 'sensor',
-    label: 'Rain or freeze sensor',
+    label: fact('import.field.rainOrFreezeSensor'),
     words: [
       'sensor',
       'rain sensor',
@@ -438,12 +447,12 @@ export const CLIENT_FIELDS: readonly Field[] = [
   },
   {
     name: 'batteryType',
-    label: 'Sensor battery type',
+    label: fact('import.field.sensorBatteryType'),
     words: ['battery', 'battery type', 'sensor battery', '~battery type'],
   },
   {
     name: 'batteryDate',
-    label: 'Sensor battery date',
+    label: fact('import.field.sensorBatteryDate'),
     words: [
       'battery date',
       'battery replaced',
@@ -458,7 +467,7 @@ export const CLIENT_FIELDS: readonly Field[] = [
   },
   {
     name: 'winterize',
-    label: 'We winterize it',
+    label: fact('import.field.weWinterizeIt'),
     words: [
       'winterize',
       'winterization',
@@ -474,7 +483,7 @@ export const CLIENT_FIELDS: readonly Field[] = [
   },
   {
     name: 'startUp',
-    label: 'We start it up',
+    label: fact('import.field.weStartItUp'),
     words: [
       'start up',
       'startup',

@@ -1,10 +1,11 @@
 import type { Field } from './fields.ts';
+import { fact } from '../../text/say.ts';
 
 /** How a row of zones or work says which property it is about. */
 const PROPERTY_FIELDS: readonly Field[] = [
   {
     name: 'accountNumber',
-    label: 'Account number of the client',
+    label: fact('import.field.accountNumberOfTheClient'),
     words: [
       'account',
       'account number',
@@ -24,7 +25,7 @@ const PROPERTY_FIELDS: readonly Field[] = [
   },
   {
     name: 'clientName',
-    label: 'Client name',
+    label: fact('import.field.clientName'),
     words: [
       'client',
       'client name',
@@ -39,7 +40,7 @@ const PROPERTY_FIELDS: readonly Field[] = [
   },
   {
     name: 'street',
-    label: 'Street of the property',
+    label: fact('import.field.streetOfTheProperty'),
     words: [
       'street',
       'street address',
@@ -57,9 +58,17 @@ const PROPERTY_FIELDS: readonly Field[] = [
       '~street address',
     ],
   },
-  { name: 'unit', label: 'Unit', words: ['unit', 'apt', 'apartment', 'suite', 'address 2', 'address line 2'] },
-  { name: 'city', label: 'City', words: ['city', 'town', 'service city'] },
-  { name: 'postcode', label: 'Postcode', words: ['zip', 'zip code', 'zipcode', 'postcode', 'postal code'] },
+  {
+    name: 'unit',
+    label: fact('import.field.unit'),
+    words: ['unit', 'apt', 'apartment', 'suite', 'address 2', 'address line 2'],
+  },
+  { name: 'city', label: fact('import.field.city'), words: ['city', 'town', 'service city'] },
+  {
+    name: 'postcode',
+    label: fact('import.field.postcode'),
+    words: ['zip', 'zip code', 'zipcode', 'postcode', 'postal code'],
+  },
 ];
 
 // One row of a zone list.
@@ -67,12 +76,12 @@ export const ZONE_FIELDS: readonly Field[] = [
   ...PROPERTY_FIELDS,
   {
     name: 'controller',
-    label: 'Controller',
+    label: fact('import.field.controller'),
     words: ['controller', 'controller name', 'timer', 'clock', '~controller'],
   },
   {
     name: 'station',
-    label: 'Station',
+    label: fact('import.field.station'),
     required: true,
     words: [
       'station',
@@ -94,7 +103,7 @@ export const ZONE_FIELDS: readonly Field[] = [
   },
   {
     name: 'name',
-    label: 'Zone name',
+    label: fact('import.field.zoneName'),
     words: [
       'name',
       'zone name',
@@ -109,7 +118,7 @@ export const ZONE_FIELDS: readonly Field[] = [
   },
   {
     name: 'plants',
-    label: 'Plants',
+    label: fact('import.field.plants'),
     words: [
       'plants',
       'plant',
@@ -125,7 +134,7 @@ export const ZONE_FIELDS: readonly Field[] = [
   },
   {
     name: 'device',
-    label: 'Heads or drip',
+    label: fact('import.field.headsOrDrip'),
     words: [
       'device',
       'head',
@@ -144,10 +153,14 @@ export const ZONE_FIELDS: readonly Field[] = [
       '~irrigation type',
     ],
   },
-  { name: 'flowGpm', label: 'Flow, gpm', words: ['flow', 'gpm', 'flow gpm', 'flow rate', 'flow rate gpm', '~gpm'] },
+  {
+    name: 'flowGpm',
+    label: fact('import.field.flowGpm'),
+    words: ['flow', 'gpm', 'flow gpm', 'flow rate', 'flow rate gpm', '~gpm'],
+  },
   {
     name: 'areaFt2',
-    label: 'Area, ft²',
+    label: fact('import.field.areaFt2'),
     words: [
       'area',
       'sq ft',
@@ -165,7 +178,7 @@ export const ZONE_FIELDS: readonly Field[] = [
   },
   {
     name: 'precipitationRateInPerHour',
-    label: 'Precipitation rate, in/h',
+    label: fact('import.field.precipitationRateInH'),
     words: [
       'pr',
       'precipitation rate',
@@ -180,25 +193,33 @@ export const ZONE_FIELDS: readonly Field[] = [
   },
   {
     name: 'distributionUniformity',
-    label: 'Distribution uniformity, share or %',
+    label: fact('import.field.distributionUniformityShareOrPercent'),
     words: ['du', 'distribution uniformity', 'dulq', 'du lq', 'uniformity', '~uniformity'],
   },
-  { name: 'soil', label: 'Soil', words: ['soil', 'soil type', 'soil texture', '~soil'] },
-  { name: 'slopePercent', label: 'Slope, %', words: ['slope', 'slope pct', 'slope percent', 'grade', '~slope'] },
-  { name: 'sunExposure', label: 'Sun', words: ['sun', 'sun exposure', 'exposure', 'shade', 'light', '~exposure'] },
+  { name: 'soil', label: fact('import.field.soil'), words: ['soil', 'soil type', 'soil texture', '~soil'] },
+  {
+    name: 'slopePercent',
+    label: fact('import.field.slopePercent'),
+    words: ['slope', 'slope pct', 'slope percent', 'grade', '~slope'],
+  },
+  {
+    name: 'sunExposure',
+    label: fact('import.field.sun'),
+    words: ['sun', 'sun exposure', 'exposure', 'shade', 'light', '~exposure'],
+  },
   {
     name: 'rootDepthInches',
-    label: 'Root depth, in',
+    label: fact('import.field.rootDepthIn'),
     words: ['root depth', 'root depth in', 'root zone', 'roots', 'root zone depth', '~root depth'],
   },
   {
     name: 'betweenHouses',
-    label: 'Between houses',
+    label: fact('import.field.betweenHouses'),
     words: ['between houses', 'side yard', 'between homes', 'shared strip', '~between houses'],
   },
   {
     name: 'runMinutes',
-    label: 'Run minutes',
+    label: fact('import.field.runMinutes'),
     words: [
       'run time',
       'runtime',
@@ -214,15 +235,15 @@ export const ZONE_FIELDS: readonly Field[] = [
       '~run minutes',
     ],
   },
-  { name: 'program', label: 'Program', words: ['program', 'program name', 'prog', 'schedule'] },
+  { name: 'program', label: fact('import.field.program'), words: ['program', 'program name', 'prog', 'schedule'] },
   {
     name: 'startTimes',
-    label: 'Start times',
+    label: fact('import.field.startTimes'),
     words: ['start time', 'start times', 'starts', 'start', '~start time', '~start times'],
   },
   {
     name: 'days',
-    label: 'Watering days',
+    label: fact('import.field.wateringDays'),
     words: ['days', 'watering days', 'water days', 'weekdays', 'day', 'frequency', '~watering days'],
   },
 ];
@@ -232,7 +253,7 @@ export const WORK_FIELDS: readonly Field[] = [
   ...PROPERTY_FIELDS,
   {
     name: 'date',
-    label: 'Date of the work',
+    label: fact('import.field.dateOfTheWork'),
     required: true,
     words: [
       'date',
@@ -251,7 +272,7 @@ export const WORK_FIELDS: readonly Field[] = [
   },
   {
     name: 'kind',
-    label: 'Kind of work',
+    label: fact('import.field.kindOfWork'),
     required: true,
     words: [
       'kind',
@@ -274,7 +295,7 @@ export const WORK_FIELDS: readonly Field[] = [
   },
   {
     name: 'technician',
-    label: 'Technician',
+    label: fact('import.field.technician'),
     words: [
       'technician',
       'tech',
@@ -290,25 +311,33 @@ export const WORK_FIELDS: readonly Field[] = [
   },
   {
     name: 'note',
-    label: 'Note',
+    label: fact('import.field.note'),
     join: '\n',
     words: ['note', 'notes', 'comments', 'comment', 'remarks', 'details', 'findings', 'memo', '~notes', '~comments'],
   },
   {
     name: 'result',
-    label: 'Result (pass or fail)',
+    label: fact('import.field.resultPassOrFail'),
     words: ['result', 'results', 'pass fail', 'passed', 'outcome', 'test result', '~result'],
   },
-  { name: 'sensor', label: 'Which sensor', words: ['sensor', 'sensor model', 'sensor location', '~sensor'] },
-  { name: 'batteryType', label: 'Battery type', words: ['battery', 'battery type', 'battery size', '~battery type'] },
+  {
+    name: 'sensor',
+    label: fact('import.field.whichSensor'),
+    words: ['sensor', 'sensor model', 'sensor location', '~sensor'],
+  },
+  {
+    name: 'batteryType',
+    label: fact('import.field.batteryType'),
+    words: ['battery', 'battery type', 'battery size', '~battery type'],
+  },
   {
     name: 'batteryCells',
-    label: 'Number of cells',
+    label: fact('import.field.numberOfCells'),
     words: ['cells', 'batteries', 'battery count', 'number of batteries'],
   },
   {
     name: 'meterGallons',
-    label: 'Meter reading, gal',
+    label: fact('import.field.meterReadingGal'),
     words: [
       'meter',
       'meter reading',
@@ -320,32 +349,44 @@ export const WORK_FIELDS: readonly Field[] = [
       '~meter reading',
     ],
   },
-  { name: 'meterCcf', label: 'Meter reading, hundred ft³', words: ['ccf', 'meter ccf', 'meter reading ccf', 'hcf'] },
+  {
+    name: 'meterCcf',
+    label: fact('import.field.meterReadingHundredFt3'),
+    words: ['ccf', 'meter ccf', 'meter reading ccf', 'hcf'],
+  },
   {
     name: 'meterM3',
-    label: 'Meter reading, m³',
+    label: fact('import.field.meterReadingM3'),
     words: ['m3', 'meter m3', 'meter reading m3', 'cubic meters', 'cubic metres'],
   },
   {
     name: 'part',
-    label: 'Part used',
+    label: fact('import.field.partUsed'),
     words: ['part', 'part used', 'parts', 'parts used', 'material', 'materials', 'part name', '~part'],
   },
-  { name: 'quantity', label: 'Quantity', words: ['quantity', 'qty', 'count', 'amount used', 'number of parts'] },
-  { name: 'unitPrice', label: 'Price of one', words: ['price', 'unit price', 'rate', 'each', '~unit price'] },
+  {
+    name: 'quantity',
+    label: fact('import.field.quantity'),
+    words: ['quantity', 'qty', 'count', 'amount used', 'number of parts'],
+  },
+  {
+    name: 'unitPrice',
+    label: fact('import.field.priceOfOne'),
+    words: ['price', 'unit price', 'rate', 'each', '~unit price'],
+  },
   {
     name: 'pressurePsi',
-    label: 'Pressure, psi',
+    label: fact('import.field.pressurePsi'),
     words: ['pressure', 'psi', 'air pressure', 'air psi', 'static pressure', 'pressure psi', '~psi', '~pressure'],
   },
   {
     name: 'zonesCount',
-    label: 'Zones done',
+    label: fact('import.field.zonesDone'),
     words: ['zones', 'zones run', 'zones blown', 'zone count', 'number of zones'],
   },
   {
     name: 'nextDue',
-    label: 'Next test due',
+    label: fact('import.field.nextTestDue'),
     words: ['next due', 'next test', 'next test due', 'due', 'due date', 'next due date', '~next due'],
   },
 ];

@@ -1,12 +1,13 @@
 import type { IMPORT_TARGETS } from '../../contract/book.ts';
 import { CLIENT_FIELDS } from './fields-clients.ts';
 import { WORK_FIELDS, ZONE_FIELDS } from './fields-ground.ts';
+import { fact, type Fact, type TextKey } from '../../text/say.ts';
 
 export type ImportTarget = (typeof IMPORT_TARGETS)[number];
 
 export interface Field {
   name: string;
-  label: string;
+  label: Fact;
   required?: boolean;
   /** Header words that mean this field, lower case; '~' before them: also as part of a longer header. */
   words: readonly string[];
@@ -15,33 +16,37 @@ export interface Field {
 }
 
 const WEATHER_FIELDS: readonly Field[] = [
-  { name: 'date', label: 'Date', words: ['date', 'day date', 'obs date', 'observation date', 'datum', '~date'] },
-  { name: 'year', label: 'Year', words: ['year', 'yr', 'yyyy'] },
-  { name: 'month', label: 'Month', words: ['month', 'mon', 'mm', 'mo'] },
-  { name: 'day', label: 'Day of the month', words: ['day', 'dd', 'day of month'] },
+  {
+    name: 'date',
+    label: fact('import.field.date'),
+    words: ['date', 'day date', 'obs date', 'observation date', 'datum', '~date'],
+  },
+  { name: 'year', label: fact('import.field.year'), words: ['year', 'yr', 'yyyy'] },
+  { name: 'month', label: fact('import.field.month'), words: ['month', 'mon', 'mm', 'mo'] },
+  { name: 'day', label: fact('import.field.dayOfTheMonth'), words: ['day', 'dd', 'day of month'] },
   {
     name: 'tmaxF',
-    label: 'Highest temperature, °F',
+    label: fact('import.field.highestTemperatureF'),
     words: ['tmax f', 'max temp f', 'temp max f', 'high f', 'maximum temperature f', '~tmax f', '~max temp f'],
   },
   {
     name: 'tmaxC',
-    label: 'Highest temperature, °C',
+    label: fact('import.field.highestTemperatureC'),
     words: ['tmax c', 'max temp c', 'temp max c', 'high c', 'maximum temperature c', '~tmax c', '~max temp c'],
   },
   {
     name: 'tminF',
-    label: 'Lowest temperature, °F',
+    label: fact('import.field.lowestTemperatureF'),
     words: ['tmin f', 'min temp f', 'temp min f', 'low f', 'minimum temperature f', '~tmin f', '~min temp f'],
   },
   {
     name: 'tminC',
-    label: 'Lowest temperature, °C',
+    label: fact('import.field.lowestTemperatureC'),
     words: ['tmin c', 'min temp c', 'temp min c', 'low c', 'minimum temperature c', '~tmin c', '~min temp c'],
   },
   {
     name: 'rainInches',
-    label: 'Rain, inches',
+    label: fact('import.field.rainInches'),
     words: [
       'rain in',
       'rain inches',
@@ -56,23 +61,27 @@ const WEATHER_FIELDS: readonly Field[] = [
   },
   {
     name: 'rainMm',
-    label: 'Rain, millimetres',
+    label: fact('import.field.rainMillimetres'),
     words: ['rain mm', 'prcp mm', 'precipitation mm', 'precip mm', 'rainfall mm', '~rain mm', '~precip mm'],
   },
   {
     name: 'rhMeanPct',
-    label: 'Mean relative humidity, %',
+    label: fact('import.field.meanRelativeHumidityPercent'),
     words: ['rh', 'rh mean', 'humidity', 'relative humidity', 'mean humidity', '~relative humidity'],
   },
   {
     name: 'windMph',
-    label: 'Wind, mph',
+    label: fact('import.field.windMph'),
     words: ['wind mph', 'windspeed mph', 'wind speed mph', '~wind mph', '~wind speed mph'],
   },
-  { name: 'windMps', label: 'Wind, m/s', words: ['wind mps', 'wind m s', 'wind speed m s', 'wind ms', '~wind m s'] },
+  {
+    name: 'windMps',
+    label: fact('import.field.windMps'),
+    words: ['wind mps', 'wind m s', 'wind speed m s', 'wind ms', '~wind m s'],
+  },
   {
     name: 'solarMjM2',
-    label: 'Solar radiation, MJ/m² a day',
+    label: fact('import.field.solarRadiationMJADay'),
     words: ['solar', 'solar mj m2', 'radiation', 'solar radiation', 'srad', '~solar radiation'],
   },
 ];
@@ -90,8 +99,8 @@ export function fieldsOf(target: ImportTarget): readonly Field[] {
 }
 
 /** A field's words for people. */
-export function labelOf(target: ImportTarget, name: string): string {
-  return FIELDS[target].find((field) => field.name === name)?.label ?? name;
+export function labelOf(target: ImportTarget, name: string): Fact {
+  return FIELDS[target].find((field) => field.name === name)?.label ?? { key: name as TextKey };
 }
 
 /** What a row cannot do without: one of each group must be matched. */

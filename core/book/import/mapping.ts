@@ -3,7 +3,7 @@ import { BookError } from '../../errors.ts';
 import { contentGuess } from './content-guess.ts';
 import { fieldsOf, labelOf, type Field, type ImportTarget } from './fields.ts';
 import { wordsOf } from './values.ts';
-import { fact } from '../../text/say.ts';
+import { fact, factAround } from '../../text/say.ts';
 
 export type MatchHow = 'remembered' | 'guessed' | 'given' | 'none';
 export interface ColumnMatch {
@@ -94,14 +94,14 @@ export function matchColumns(
     if (field !== '' && !known.has(field))
       throw new BookError(
         'bad-input',
-        `There is no field “${field}” in a list of ${target}; use one of: ${fields.map((one) => one.name).join(', ')}.`,
+        fact('import.noField', { field, target, fields: fields.map((one) => one.name) }),
         `mapping.${key}`,
       );
     const other = field === '' ? undefined : taken.get(field);
     if (other !== undefined && known.get(field)!.join === undefined) {
       throw new BookError(
         'bad-input',
-        `Two columns (${other + 1} and ${match.index + 1}) are matched to “${labelOf(target, field)}”; only one can be.`,
+        factAround('import.twoColumns', labelOf(target, field), { first: other + 1, second: match.index + 1 }),
         `mapping.${key}`,
       );
     }

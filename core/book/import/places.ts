@@ -3,6 +3,7 @@ import type { Planning } from './plan.ts';
 import { withUnit } from './address.ts';
 import { isTotalsRow } from './source.ts';
 import { readPostcode } from './values.ts';
+import { fact, type Fact } from '../../text/say.ts';
 
 /** Finds the property a row of zones or work is about; what keeps it from being found is a problem of the row. */
 export function findPlaceOfRow(planning: Planning, index: ClientIndex): PlaceRef | null {
@@ -21,42 +22,39 @@ export function findPlaceOfRow(planning: Planning, index: ClientIndex): PlaceRef
     places = index.placesOfAccount(account);
     field = 'accountNumber';
     if (places.length === 0 && name === '' && street === '')
-      return refuse(planning, field, `no client with account number “${account.slice(0, 60)}” is in the book`);
+      return refuse(planning, field, fact('import.why.noAccount', { account: account.slice(0, 60) }));
     if (places.length > 0 && street !== '') {
       const there =
         places.length === 1
           ? places.filter((place) => index.placesAt(street).includes(place))
           : index.placesAt(street).filter((place) => place.client === places[0]!.client);
-      if (there.length === 0) return refuse(planning, 'street', 'this client has no property at that street');
+      if (there.length === 0) return refuse(planning, 'street', fact('import.why.noPropertyThere'));
       places = there;
     }
   }
   if (places.length === 0 && name !== '') {
     places = index.placesOfName(name, street);
     field = 'clientName';
-    if (places.length === 0 && street === '')
-      return refuse(planning, field, 'no client of this name with a property is in the book');
+    if (places.length === 0 && street === '') return refuse(planning, field, fact('import.why.noClientOfName'));
     if (places.length === 0 && index.hasName(name))
-      return refuse(planning, 'street', 'this client has no property at that street');
+      return refuse(planning, 'street', fact('import.why.noPropertyThere'));
   }
   if (places.length === 0) {
-    if (street === '') return refuse(planning, field, 'the row names no account number, client or street');
+    if (street === '') return refuse(planning, field, fact('import.why.rowNamesNobody'));
     // The street alone: good only where a single property has it.
     places = index.placesAt(street);
     field = 'street';
   }
   if (places.length > 1) places = narrow(places, where);
   if (places.length === 1) return places[0]!;
-  if (places.length === 0)
-    return refuse(planning, field, 'no property at that street is in the book; import the client list first');
-  if (street === '')
-    return refuse(planning, field, `this client has ${places.length} properties; a street has to say which`);
+  if (places.length === 0) return refuse(planning, field, fact('import.why.streetUnknown'));
+  if (street === '') return refuse(planning, field, fact('import.why.whichStreet', { count: places.length }));
   return refuse(
     planning,
     'street',
     field === 'street'
-      ? `${places.length} properties have that street; an account number, client name or postcode has to say which`
-      : `this client has ${places.length} properties at that street; a city or postcode has to say which`,
+      ? fact('import.why.whichClient', { count: places.length })
+      : fact('import.why.whichCity', { count: places.length }),
   );
 }
 
@@ -72,7 +70,7 @@ function narrow(places: readonly PlaceRef[], where: { city: string; postcode: st
   return byCity.length > 0 ? byCity : kept;
 }
 
-function refuse(planning: Planning, field: string, reason: string): null {
+function refuse(planning: Planning, field: string, reason: Fact): null {
   planning.reader.problem(planning.reader.has(field) ? field : 'street', reason);
   return null;
 }
@@ -86,6 +84,6 @@ export function isTotalsOf(planning: Planning, cells: readonly string[], needed:
       planning.reader.line('street') !== '')
   )
     return false;
-  planning.findings.ignore(planning.reader.row, 'a line of totals or a report’s end');
+  planning.findings.ignore(planning.reader.row, fact('import.why.totals'));
   return true;
 }

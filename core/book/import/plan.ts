@@ -6,8 +6,9 @@ import type { Findings } from './notes.ts';
 import { readDate, type DateOrder } from './dates.ts';
 import type { RowReader, Source } from './source.ts';
 import { readNumber } from './values.ts';
+import { fact, type Fact } from '../../text/say.ts';
 
-export type Outcome = { row: number; outcome: 'added' | 'joined' | 'skipped'; what: string };
+export type Outcome = { row: number; outcome: 'added' | 'joined' | 'skipped'; what: Fact };
 
 /** What an import would do, worked out without writing. */
 export class Plan {
@@ -21,7 +22,7 @@ export class Plan {
   /** What follows once the rows are in: projections of the ledger, raised counts. */
   readonly afterwards: ((db: Db, before: () => Promise<void>) => Promise<void>)[] = [];
 
-  outcome(row: number, outcome: Outcome['outcome'], what: string): void {
+  outcome(row: number, outcome: Outcome['outcome'], what: Fact): void {
     this.outcomes.push({ row, outcome, what });
     if (outcome === 'joined') this.joined += 1;
     if (outcome === 'skipped') this.skipped += 1;
@@ -93,11 +94,11 @@ export function checked<S extends z.ZodType>(
 }
 
 /** A schema's finding in the words of a list: our own messages as they are, the library's in plain ones. */
-export function reasonOf(issue: { code?: string; message: string; minimum?: unknown; maximum?: unknown }): string {
-  if (/^(must|may)\b/.test(issue.message)) return issue.message;
-  if (issue.code === 'too_small') return `must be at least ${String(issue.minimum)}`;
-  if (issue.code === 'too_big') return `must be at most ${String(issue.maximum)}`;
-  return 'is not of the form it must have';
+export function reasonOf(issue: { code?: string; message: string; minimum?: unknown; maximum?: unknown }): Fact {
+  if (/^(must|may)\b/.test(issue.message)) return fact('input.own', { says: issue.message });
+  if (issue.code === 'too_small') return fact('input.own', { says: `must be at least ${String(issue.minimum)}` });
+  if (issue.code === 'too_big') return fact('input.own', { says: `must be at most ${String(issue.maximum)}` });
+  return fact('import.why.malformed');
 }
 
 /** A number cell; a text that is no number is a problem (undefined). */
@@ -106,7 +107,7 @@ export function numberOf(reader: RowReader, field: string): number | null | unde
   if (text === '') return null;
   const reading = readNumber(text);
   if (reading.ok) return reading.value;
-  reader.problem(field, 'is not a number');
+  reader.problem(field, fact('import.why.notNumber'));
   return undefined;
 }
 
@@ -119,8 +120,7 @@ export function dateOf(planning: Planning, field: string): string | null | undef
     planning.reader.problem(field, reading.reason);
     return undefined;
   }
-  if (reading.monthOnly)
-    planning.reader.warn(`“${planning.reader.column(field)}” names only a month; its first day was taken.`);
+  if (reading.monthOnly) planning.reader.warn(fact('import.why.monthOnly', { column: planning.reader.column(field) }));
   return reading.date;
 }
 

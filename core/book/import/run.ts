@@ -16,7 +16,7 @@ import { columnCells, readSource, RowReader, type Source } from './source.ts';
 import { planWeather } from './weather.ts';
 import { planWork } from './work.ts';
 import { planZones } from './zones.ts';
-import { fact, type Fact } from '../../text/say.ts';
+import { fact, type Fact, factAround } from '../../text/say.ts';
 
 type ImportInput = ParsedInputOf<'import.preview'>;
 
@@ -36,7 +36,7 @@ interface Prepared {
   findings: Findings;
   plan: Plan;
   /** What is needed and matched to no column, in words. */
-  missing: string[];
+  missing: Fact[];
 }
 
 /** Shows what an import would do; reads only. */
@@ -77,11 +77,7 @@ export const importApply: JobHandler<'import.apply'> = async (context, input) =>
   const result = await context.transaction(async (db) => {
     const prepared = await prepare(context, db, input, source, findings);
     if (prepared.missing.length > 0) {
-      throw new BookError(
-        'bad-input',
-        `No column is matched to ${prepared.missing.join(', nor to ')}. Match one and import again; nothing was changed.`,
-        'mapping',
-      );
+      throw new BookError('bad-input', factAround('import.noMatch', prepared.missing), 'mapping');
     }
     const { plan, matches } = prepared;
     const applied = input.mode === 'good-rows' || findings.badRows.size === 0;
@@ -135,15 +131,16 @@ async function prepare(
   const matched = new Set(matches.map((match) => match.field));
   const missing = NEEDED[input.target]
     .filter((group) => !group.some((field) => matched.has(field)))
-    .map((group) => `“${labelOf(input.target, group[0]!)}”`);
+    .map((group) => labelOf(input.target, group[0]!));
   const plan = new Plan();
   if (source.rows.length === 0) {
-    findings.tell('The list holds no rows.');
+    findings.tell(fact('import.why.noListRows'));
     return { source, matches, findings, plan, missing: [] };
   }
   if (missing.length > 0) {
     // Told once, not for every row: with such a column missing no row can be good.
-    for (const name of missing) findings.problem(source.rows[0]!.row, '', '', `no column is matched to ${name}`);
+    for (const name of missing)
+      findings.problem(source.rows[0]!.row, '', '', factAround('import.why.notMatched', name));
     for (const record of source.rows) findings.badRows.add(record.row);
     return { source, matches, findings, plan, missing };
   }
@@ -196,13 +193,8 @@ function dateOrders(
     const evidence = orderOf(match ? columnCells(source, match.index, Infinity) : []);
     const column = match?.header || `Column ${(match?.index ?? 0) + 1}`;
     if (evidence.mixed)
-      findings.tell(
-        `“${column}” holds dates with the month first and dates with the day first; those that can be read either way were taken ${evidence.order === 'day-first' ? 'day first' : 'month first'}.`,
-      );
-    else if (evidence.guessed)
-      findings.tell(
-        `Nothing in “${column}” tells whether 3/4 is 3 April or March 4; it was taken month first. Choose the date order if that is wrong.`,
-      );
+      findings.tell(fact('import.why.mixedDates', { column, dayFirst: evidence.order === 'day-first' }));
+    else if (evidence.guessed) findings.tell(fact('import.why.guessedDates', { column }));
     found.set(field, evidence.order);
     return evidence.order;
   };

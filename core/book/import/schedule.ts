@@ -1,5 +1,6 @@
 import type { WateringDays } from '../../contract/entities.ts';
 import { isBlank } from './values.ts';
+import { fact, type Fact } from '../../text/say.ts';
 
 const DAY_NAMES: Record<string, number> = {
   mo: 1,
@@ -65,7 +66,7 @@ export function readWateringDays(text: string, startDate: string): WateringDays 
 }
 
 /** Start times such as "5:00 AM; 6:30", "0500", "5am". */
-export function readStartTimes(text: string): { ok: true; times: string[] } | { ok: false; reason: string } {
+export function readStartTimes(text: string): { ok: true; times: string[] } | { ok: false; reason: Fact } {
   if (isBlank(text)) return { ok: true, times: [] };
   const times = new Set<string>();
   for (const part of text.split(/\s*(?:[,;/&\n]|\band\b)\s*/i)) {
@@ -77,10 +78,9 @@ export function readStartTimes(text: string): { ok: true; times: string[] } | { 
     if (half && (hour < 1 || hour > 12)) hour = 99;
     if (half === 'p' && hour < 12) hour += 12;
     if (half === 'a' && hour === 12) hour = 0;
-    if (hour > 23 || minute > 59)
-      return { ok: false, reason: 'holds a start time that could not be read (“5:00 AM” or “17:30” can)' };
+    if (hour > 23 || minute > 59) return { ok: false, reason: fact('import.why.badStart') };
     times.add(`${String(hour).padStart(2, '0')}:${String(minute).padStart(2, '0')}`);
   }
-  if (times.size > 8) return { ok: false, reason: 'may hold at most 8 start times' };
+  if (times.size > 8) return { ok: false, reason: fact('import.why.manyStarts') };
   return { ok: true, times: [...times].sort() };
 }

@@ -5,6 +5,7 @@ import type { ImportTarget } from './fields.ts';
 import { headerHits, headerSignature, headerWords, type ColumnMatch } from './mapping.ts';
 import type { Findings } from './notes.ts';
 import { cleanCell, isBlank, oneLine } from './values.ts';
+import { fact, type Fact } from '../../text/say.ts';
 
 /** A list read as far as it can be without the book: its text, its header, its rows. */
 export interface Source {
@@ -31,19 +32,19 @@ export function readSource(input: ParsedInputOf<'import.preview'>, findings: Fin
   const decoded = decodeText(Buffer.from(input.bytesBase64, 'base64'), input.encoding);
   for (const warning of decoded.warnings) findings.tell(warning);
   const { records, delimiter, strayQuotes, plainFrom } = readRecords(decoded.text, input.delimiter, tick);
-  for (const row of strayQuotes) findings.warn(row, 'a quotation mark is never closed; the row was read as it stands.');
+  for (const row of strayQuotes) findings.warn(row, fact('import.why.openQuote'));
 
-  if (plainFrom !== null)
-    findings.tell(
-      `From row ${plainFrom} on quotation marks were read as plain characters, because too many before did not pair up. Look those rows over.`,
-    );
+  if (plainFrom !== null) findings.tell(fact('import.why.plainQuotes', { row: plainFrom }));
 
   let start = 0;
   while (
     start < records.length &&
     (isBlankRow(records[start]!) || (start === 0 && /^sep=.?$/i.test(records[0]!.cells.join(delimiter).trim())))
   ) {
-    findings.ignore(records[start]!.row, isBlankRow(records[start]!) ? 'blank line' : 'names the delimiter');
+    findings.ignore(
+      records[start]!.row,
+      isBlankRow(records[start]!) ? fact('import.why.blank') : fact('import.why.namesDelimiter'),
+    );
     start += 1;
   }
   let hasHeader = input.hasHeader && start < records.length;
@@ -51,12 +52,13 @@ export function readSource(input: ParsedInputOf<'import.preview'>, findings: Fin
     const header = findHeader(input.target, records, start);
     if (header === null) {
       hasHeader = false;
-      findings.tell(
-        'The first row looks like data, not like a header, so it is read as data. Columns were guessed from what they hold.',
-      );
+      findings.tell(fact('import.why.looksLikeData'));
     } else {
       for (let at = start; at < header; at += 1)
-        findings.ignore(records[at]!.row, isBlankRow(records[at]!) ? 'blank line' : 'above the header');
+        findings.ignore(
+          records[at]!.row,
+          isBlankRow(records[at]!) ? fact('import.why.blank') : fact('import.why.aboveHeader'),
+        );
       start = header;
     }
   }
@@ -136,7 +138,7 @@ function setAside(
     if (at % ROWS_A_TICK === 0) tick();
     if (isBlankRow(record)) {
       // The line break at the end of a file is not a row.
-      if (record !== last || record.cells.length > 1) findings.ignore(record.row, 'blank line');
+      if (record !== last || record.cells.length > 1) findings.ignore(record.row, fact('import.why.blank'));
       continue;
     }
     if (
@@ -144,16 +146,13 @@ function setAside(
       header[0] === headerWords(record.cells[0]!.trim()) &&
       record.cells.every((cell, index) => headerWords(cleanCell(cell)) === (header[index] ?? ''))
     ) {
-      findings.ignore(record.row, 'the header again');
+      findings.ignore(record.row, fact('import.why.headerAgain'));
       continue;
     }
     if (record.cells.length > width && record.cells.slice(width).some((cell) => cell.trim() !== '')) {
-      findings.warn(
-        record.row,
-        `more cells than the ${width} columns; the ones beyond were left out (an unquoted delimiter may have moved the others).`,
-      );
+      findings.warn(record.row, fact('import.why.moreCells', { columns: width }));
     } else if (record.cells.length < width && record.cells.length < headerCells.length) {
-      findings.warn(record.row, 'fewer cells than the header; the missing ones are taken as empty.');
+      findings.warn(record.row, fact('import.why.fewCells'));
     }
     rows.push(record);
   }
@@ -244,11 +243,11 @@ export class RowReader {
     return columns ? this.headers[columns[0]!]! : '';
   }
 
-  problem(field: string, reason: string, value = this.text(field)): void {
+  problem(field: string, reason: Fact, value = this.text(field)): void {
     this.findings.problem(this.row, this.column(field), value, reason);
   }
 
-  warn(reason: string): void {
+  warn(reason: Fact): void {
     this.findings.warn(this.row, reason);
   }
 }

@@ -1,5 +1,6 @@
 import { parsePhoneNumberFromString, type CountryCode } from 'libphonenumber-js';
 import { stripFormulaGuard } from '../csv/formula-guard.ts';
+import { fact, type Fact } from '../../text/say.ts';
 
 // What people write in the cells of a list, read leniently.
 
@@ -154,7 +155,7 @@ export interface PhoneReading {
   phone: string;
   /** What could not be used, to be kept in the notes. */
   rest: string;
-  warning: string | null;
+  warning: Fact | null;
 }
 
 const US_PLAIN = /^\(?([2-9]\d\d)\)?[-. /]{0,3}([2-9]\d\d)[-. ]{0,3}(\d{4})$/;
@@ -181,12 +182,12 @@ export function readPhone(text: string, region: string): PhoneReading {
     return {
       phone: written,
       rest: '',
-      warning: 'a phone number could not be read for certain; it is kept as written.',
+      warning: fact('import.why.unsurePhone'),
     };
   return {
     phone: '',
     rest: written,
-    warning: 'no phone number could be read; what was written is kept in the client’s notes.',
+    warning: fact('import.why.noPhone'),
   };
 }
 
@@ -245,7 +246,7 @@ const US_STATES_WITH_ZERO = new Set([
 export function readPostcode(
   text: string,
   usual: { phoneRegion: string; region: string },
-): { postcode: string; warning: string | null } {
+): { postcode: string; warning: Fact | null } {
   if (/^\d{5}$/.test(text)) return { postcode: text, warning: null };
   let postcode = oneLine(said(text)).toUpperCase().replace(/\.0+$/, '').replace(/^'+/, '');
   if (/^\d{9}$/.test(postcode)) postcode = `${postcode.slice(0, 5)}-${postcode.slice(5)}`;
@@ -255,7 +256,7 @@ export function readPostcode(
   if (us && short && (short[1]!.length === 4 || US_STATES_WITH_ZERO.has(usual.region.toLowerCase()))) {
     return {
       postcode: `${short[1]!.padStart(5, '0')}${short[2] ?? ''}`,
-      warning: 'the postcode had lost its leading zero (a spreadsheet does that); it was put back.',
+      warning: fact('import.why.leadingZero'),
     };
   }
   return { postcode, warning: null };

@@ -87,7 +87,7 @@ export async function planWeather(planning: Planning): Promise<void> {
     await planning.tick();
     reader.at(record);
     if (isTotalsRow(record.cells)) {
-      findings.ignore(record.row, 'a line of totals or a report’s end');
+      findings.ignore(record.row, fact('import.why.totals'));
       continue;
     }
     const date = readDay(planning);
@@ -103,23 +103,27 @@ export async function planWeather(planning: Planning): Promise<void> {
     };
     for (const one of sources) day[one.figure] = readFigure(planning, one) ?? day[one.figure];
     if (day.tmaxF !== null && day.tminF !== null && day.tminF > day.tmaxF)
-      reader.problem(reader.has('tminF') ? 'tminF' : 'tminC', 'the lowest temperature is above the highest');
+      reader.problem(reader.has('tminF') ? 'tminF' : 'tminC', fact('import.why.lowAboveHigh'));
     if (date === null || findings.badRows.has(record.row)) continue;
     const above = inList.get(date);
     if (above !== undefined) {
-      plan.outcome(record.row, 'skipped', `${date}: the same day as row ${above}`);
-      reader.warn('the same day stands further up in this list; the row was skipped.');
+      plan.outcome(record.row, 'skipped', fact('import.did.sameDay', { date, row: above }));
+      reader.warn(fact('import.why.dayAbove'));
       continue;
     }
     inList.set(date, record.row);
     const before = inBook.get(date);
     if (before && (Object.keys(day) as (keyof Day)[]).every((key) => before[key] === day[key])) {
-      plan.outcome(record.row, 'skipped', `${date}: in the book already`);
+      plan.outcome(record.row, 'skipped', fact('import.did.inBook', { what: date }));
       continue;
     }
     days.push(day);
     plan.count(before ? 'weatherDaysReplaced' : 'weatherDays');
-    plan.outcome(record.row, before ? 'joined' : 'added', before ? `${date}: replaced` : date);
+    plan.outcome(
+      record.row,
+      before ? 'joined' : 'added',
+      before ? fact('import.did.replaced', { date }) : fact('import.did.plain', { what: date }),
+    );
     plan.show(() =>
       Object.fromEntries(
         Object.entries({ Date: date, 'Highest, °F': day.tmaxF, 'Lowest, °F': day.tminF, 'Rain, in': day.rainInches })
@@ -135,7 +139,7 @@ function readDay(planning: Planning): string | null {
   const { reader } = planning;
   if (reader.has('date')) {
     const date = dateOf(planning, 'date');
-    if (date === null) reader.problem('date', 'there is no date', '');
+    if (date === null) reader.problem('date', fact('import.why.noDate'), '');
     return date ?? null;
   }
   const [year, month, day] = ['year', 'month', 'day'].map((field) => Number(reader.line(field)));
@@ -145,7 +149,7 @@ function readDay(planning: Planning): string | null {
   }
   reader.problem(
     'year',
-    'year, month and day are not a real calendar date',
+    fact('import.why.noRealDate'),
     ['year', 'month', 'day'].map((field) => reader.line(field)).join('-'),
   );
   return null;
@@ -159,12 +163,12 @@ function readFigure(planning: Planning, one: Source): number | null {
   if (/^(t|tr|trace)$/i.test(text) && one.figure === 'rainInches') return 0;
   const reading = readNumber(text);
   if (!reading.ok) {
-    reader.problem(one.field, 'is not a number');
+    reader.problem(one.field, fact('import.why.notNumber'));
     return null;
   }
   if (reading.value === null) return null;
   if (reading.value < one.min || reading.value > one.max) {
-    reader.problem(one.field, `must be ${one.min} to ${one.max} ${one.unit}`);
+    reader.problem(one.field, fact('input.own', { says: `must be ${one.min} to ${one.max} ${one.unit}` }));
     return null;
   }
   return one.toStored(reading.value);
@@ -188,9 +192,7 @@ function chooseRain(planning: Planning, sources: readonly Source[]): readonly So
   const inchesName = reader.column('rainInches');
   const mmName = reader.column('rainMm');
   if (ratio !== undefined && Math.abs(ratio / MM_PER_INCH - 1) > 0.05) {
-    findings.tell(
-      `“${mmName}” is ${(ratio / MM_PER_INCH).toFixed(1)} times “${inchesName}” (in millimetres), so one of them is not in the unit it seems to be. “${inchesName}” was taken as inches; leave one of the two columns out to choose.`,
-    );
-  } else findings.tell(`Rain stands in two columns; “${inchesName}” was taken.`);
+    findings.tell(fact('import.why.rainUnits', { mm: mmName, inches: inchesName, times: ratio / MM_PER_INCH }));
+  } else findings.tell(fact('import.why.rainTwice', { inches: inchesName }));
   return sources.filter((one) => one.field !== 'rainMm');
 }

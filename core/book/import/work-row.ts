@@ -5,6 +5,7 @@ import { dateOf, lookUp, numberOf, reasonOf, type Planning } from './plan.ts';
 import { RESULT_WORDS, WORK_WORDS } from './synonyms.ts';
 import { said, wordsOf } from './values.ts';
 import { LITERS_PER_GALLON } from '../../units.ts';
+import { fact } from '../../text/say.ts';
 
 export interface SensorRef {
   id: string;
@@ -29,13 +30,13 @@ export function readWork(planning: Planning, sensors: readonly SensorRef[] | nul
   const { reader } = planning;
   const written = reader.line('kind');
   if (written === '') {
-    reader.problem('kind', 'there is no kind of work', '');
+    reader.problem('kind', fact('import.why.noKind'), '');
     return [];
   }
   let note = said(reader.text('note'));
   let kind: LedgerKind | undefined = lookUp(wordsOf(written), WORK_WORDS);
   if (kind === undefined) {
-    reader.warn(`the kind of work “${written.slice(0, 60)}” is not known; it is kept as a note.`);
+    reader.warn(fact('import.why.workUnknown', { kind: written.slice(0, 60) }));
     kind = 'note';
     note = [written, note].filter((part) => part !== '').join(': ');
   }
@@ -98,7 +99,7 @@ export function readWork(planning: Planning, sensors: readonly SensorRef[] | nul
       break;
     }
     case 'part-used':
-      if (part === '' && note === '') reader.problem('part', 'there is no part', '');
+      if (part === '' && note === '') reader.problem('part', fact('import.why.noPart'), '');
       else if (quantity !== undefined)
         put(
           {
@@ -112,15 +113,13 @@ export function readWork(planning: Planning, sensors: readonly SensorRef[] | nul
       break;
     case 'meter-read':
       if (gallons === null)
-        reader.problem(reader.has('meterGallons') ? 'meterGallons' : 'kind', 'there is no meter reading', '');
+        reader.problem(reader.has('meterGallons') ? 'meterGallons' : 'kind', fact('import.why.noReading'), '');
       else if (gallons !== undefined) put({ kind, readingGallons: gallons }, note);
       break;
     case 'backflow-test':
       if (result !== null) put({ kind, passed: result, nextDue }, note);
       else {
-        reader.warn(
-          'a backflow test without “pass” or “fail” is kept as a note; it does not move the date of the next test.',
-        );
+        reader.warn(fact('import.why.testNoResult'));
         put({ kind: 'note', text: [written, note].filter((text) => text !== '').join(': ') }, '');
       }
       break;
@@ -160,10 +159,7 @@ function pickSensor(planning: Planning, sensors: readonly SensorRef[], kind: Led
   const { reader } = planning;
   const asked = fold(reader.line('sensor'));
   if (sensors.length === 0) {
-    reader.problem(
-      'kind',
-      `there is no sensor on this property, so a ${kind === 'battery-swap' ? 'battery swap' : 'sensor check'} cannot be recorded; add the sensor first`,
-    );
+    reader.problem('kind', fact('import.why.noSensorFor', { swap: kind === 'battery-swap' }));
     return null;
   }
   if (sensors.length === 1) return sensors[0]!;
@@ -176,10 +172,7 @@ function pickSensor(planning: Planning, sensors: readonly SensorRef[], kind: Led
           ),
         );
   if (named.length === 1) return named[0]!;
-  reader.problem(
-    reader.has('sensor') ? 'sensor' : 'kind',
-    `the property has ${sensors.length} sensors; a sensor column has to say which by model or place`,
-  );
+  reader.problem(reader.has('sensor') ? 'sensor' : 'kind', fact('import.why.manySensors', { count: sensors.length }));
   return null;
 }
 

@@ -7,6 +7,7 @@ import { loadClientIndex } from './clients.ts';
 import { findPlaceOfRow, isTotalsOf } from './places.ts';
 import { dateOf, idMaker, type Planning } from './plan.ts';
 import { readWork, type WorkReading, type SensorRef } from './work-row.ts';
+import { fact } from '../../text/say.ts';
 
 interface Draft {
   row: number;
@@ -35,15 +36,15 @@ export async function planWork(planning: Planning): Promise<void> {
     if (isTotalsOf(planning, record.cells, 'date')) continue;
     const place = findPlaceOfRow(planning, index);
     const doneOn = dateOf(planning, 'date');
-    if (doneOn === null) reader.problem('date', 'there is no date', '');
+    if (doneOn === null) reader.problem('date', fact('import.why.noDate'), '');
     else if (doneOn !== undefined && doneOn > planning.today)
-      reader.problem('date', `lies after today (${planning.today}); only work that was done can be imported`);
+      reader.problem('date', fact('import.why.afterToday', { today: planning.today }));
     const readings = readWork(planning, place ? (sensors.get(place.id) ?? []) : null);
     if (!place || !doneOn || findings.badRows.has(record.row)) continue;
     const name = reader.line('technician');
     const technicianId = name === '' ? null : (technicians.get(nameKey(name)) ?? null);
     if (name !== '' && technicianId === null)
-      reader.warn(`the technician “${name.slice(0, 60)}” is not in the book; the name is kept in the note.`);
+      reader.warn(fact('import.why.technicianUnknown', { name: name.slice(0, 60) }));
     drafts.push({
       row: record.row,
       propertyId: place.id,
@@ -118,8 +119,8 @@ async function fileDrafts(planning: Planning, drafts: readonly Draft[]): Promise
   }
   for (const draft of drafts) {
     const what = `${draft.clientName}, ${draft.doneOn}, ${draft.readings[0]!.detail.kind}`;
-    if (outcomes.get(draft.row)! > 0) plan.outcome(draft.row, 'added', what);
-    else plan.outcome(draft.row, 'skipped', `${what}: in the ledger already, or further up in this list`);
+    if (outcomes.get(draft.row)! > 0) plan.outcome(draft.row, 'added', fact('import.did.plain', { what }));
+    else plan.outcome(draft.row, 'skipped', fact('import.did.inLedger', { what }));
     plan.show(() => ({
       Client: draft.clientName,
       'Date of the work': draft.doneOn,

@@ -10,6 +10,7 @@ import { readStartTimes, readWateringDays } from './schedule.ts';
 import { DEVICE_WORDS, PLANT_WORDS, SOIL_WORDS, SUN_WORDS } from './synonyms.ts';
 import { readYesNo } from './values.ts';
 import { STORED } from '../../text/stored.ts';
+import { fact } from '../../text/say.ts';
 
 interface ControllerRef {
   id: string;
@@ -53,12 +54,11 @@ export async function planZones(planning: Planning): Promise<void> {
     const fields = readZone(planning);
     const minutes = numberOf(reader, 'runMinutes');
     if (typeof minutes === 'number' && (minutes < 0 || minutes > 720))
-      reader.problem('runMinutes', 'must be 0 to 720 min');
+      reader.problem('runMinutes', fact('input.own', { says: 'must be 0 to 720 min' }));
     const days = readWateringDays(reader.line('days'), planning.today);
     const starts = readStartTimes(reader.line('startTimes'));
     if (!starts.ok) reader.problem('startTimes', starts.reason);
-    if (days === undefined)
-      reader.problem('days', 'are not watering days that could be read (“Mon Wed Fri”, “odd”, “every 3 days” can)');
+    if (days === undefined) reader.problem('days', fact('import.why.badDays'));
     if (!place || station === null || findings.badRows.has(record.row)) continue;
 
     const controllers = byProperty.get(place.id) ?? [];
@@ -70,18 +70,20 @@ export async function planZones(planning: Planning): Promise<void> {
           : undefined
         : controllers.find((one) => fold(one.name) === fold(asked));
     if (!controller && asked === '' && controllers.length > 1) {
-      reader.problem('controller', `the property has ${controllers.length} controllers; the list has to say which`);
+      reader.problem('controller', fact('import.why.manyControllers', { count: controllers.length }));
       continue;
     }
-    const what = `${place.client.name}, ${asked || controller?.name || 'Controller'} station ${station}`;
+    const what = `${place.client.name}, ${asked || controller?.name || 'A'} ${station}`;
     const before = controller?.stations.get(station);
     if (before) {
       plan.outcome(
         record.row,
         'skipped',
-        before.row === null ? `${what}: in the book already` : `${what}: the same station as row ${before.row}`,
+        before.row === null
+          ? fact('import.did.inBook', { what })
+          : fact('import.did.sameStation', { what, row: before.row }),
       );
-      if (before.row !== null) reader.warn('the same station stands further up in this list; the row was skipped.');
+      if (before.row !== null) reader.warn(fact('import.why.stationAbove'));
       continue;
     }
     const name = fields.name || `Zone ${station}`;
@@ -128,7 +130,7 @@ export async function planZones(planning: Planning): Promise<void> {
     controller.stations.set(station, { name, row: record.row });
     zoneRows.push({ ...toRow('zone', zone), ...newZoneBase(zone) });
     plan.count('zones');
-    plan.outcome(record.row, 'added', `${what}: ${name}`);
+    plan.outcome(record.row, 'added', fact('import.did.plain', { what: `${what}: ${name}` }));
     plan.show(() => ({
       Property: place.client.name,
       Controller: controller.name,
@@ -145,9 +147,7 @@ export async function planZones(planning: Planning): Promise<void> {
   plan.inserts.push({ table: 'controller', rows: controllerRows }, { table: 'zone', rows: zoneRows });
   putPrograms(planning, drafts, makeId);
   if (raised.size > 0) {
-    findings.tell(
-      `${raised.size} controllers had fewer stations than the list names; their number of stations is raised.`,
-    );
+    findings.tell(fact('import.why.stationsRaised', { count: raised.size }));
     plan.afterwards.push(async (db, before) => {
       for (const [id, count] of raised) {
         await before();
@@ -182,12 +182,12 @@ function readStation(planning: Planning): number | null {
   if (text === '') {
     const named = /^(?:zone|station|valve|z|#)\s*[#.:-]?\s*(\d{1,2})\b/i.exec(reader.line('name'));
     if (named) return Number(named[1]);
-    reader.problem('station', 'there is no station number', '');
+    reader.problem('station', fact('import.why.noStation'), '');
     return null;
   }
   const number = /^\d{1,3}(\.0)?$/.test(text) ? Number(text) : NaN;
   if (Number.isInteger(number) && number >= 1 && number <= 99) return number;
-  reader.problem('station', 'must be a station number from 1 to 99');
+  reader.problem('station', fact('import.why.stationRange'));
   return null;
 }
 
@@ -198,7 +198,7 @@ function readZone(planning: Planning) {
   const rate = numberOf(reader, 'precipitationRateInPerHour') ?? null;
   const uniformity = numberOf(reader, 'distributionUniformity') ?? null;
   const between = readYesNo(reader.text('betweenHouses'));
-  if (between === undefined) reader.warn('“between houses” is neither yes nor no; it was taken as no.');
+  if (between === undefined) reader.warn(fact('import.why.betweenHouses'));
   const soil = enumOf(planning, 'soil', SOIL_WORDS, null);
   return {
     name: reader.line('name'),
@@ -238,9 +238,7 @@ function addRun(
   const { reader } = planning;
   const name = (reader.line('program').replace(/^(program|prog)\.?\s+/i, '') || 'A').slice(0, 40);
   if (controller.programs.has(fold(name))) {
-    reader.warn(
-      `its controller has a program ${name} already; the run minutes were not put into it (a change of program belongs in the ledger).`,
-    );
+    reader.warn(fact('import.why.hasProgram', { program: name }));
     return;
   }
   const key = `${controller.id} ${fold(name)}`;
@@ -271,11 +269,7 @@ function putPrograms(planning: Planning, drafts: ReadonlyMap<string, ProgramDraf
       startTimes: draft.startTimes,
       runs: draft.runs,
     });
-    if (draft.startTimes.length === 0 || draft.days === null)
-      findings.warn(
-        draft.row,
-        'run minutes without start times or days: the program holds the minutes, and waters nothing until those are set.',
-      );
+    if (draft.startTimes.length === 0 || draft.days === null) findings.warn(draft.row, fact('import.why.minutesOnly'));
     const revisionId = makeId();
     programs.push({ id: draft.id, propertyId: draft.propertyId, controllerId: draft.controllerId, name: draft.name });
     revisions.push({

@@ -140,4 +140,234 @@ export const imports = {
     `${given.file} is larger than ${words.count(given.megabytes)} MB. Split it into several files; the header row must stand in each.`,
   'import.notRead': (_words, given: { file: string }) =>
     `${given.file} could not be read. Check that it still exists and is not open in another program, then choose it again.`,
+  'import.field.clientName': 'Client name',
+  'import.field.firstName': 'First name',
+  'import.field.lastName': 'Last name',
+  'import.field.companyName': 'Company name',
+  'import.field.kindOfClient': 'Kind of client',
+  'import.field.phone': 'Phone',
+  'import.field.secondPhone': 'Second phone',
+  'import.field.eMail': 'E-mail',
+  'import.field.billingAddress': 'Billing address',
+  'import.field.accountNumber': 'Account number',
+  'import.field.notesAboutTheClient': 'Notes about the client',
+  'import.field.nameOfTheProperty': 'Name of the property',
+  'import.field.addressInOneColumn': 'Address in one column',
+  'import.field.street': 'Street',
+  'import.field.unit': 'Unit',
+  'import.field.city': 'City',
+  'import.field.stateOrRegion': 'State or region',
+  'import.field.postcode': 'Postcode',
+  'import.field.latitudeDegrees': 'Latitude, degrees',
+  'import.field.longitudeDegrees': 'Longitude, degrees',
+  'import.field.elevationFt': 'Elevation, ft',
+  'import.field.elevationM': 'Elevation, m',
+  'import.field.timeZone': 'Time zone',
+  'import.field.route': 'Route',
+  'import.field.accessNotes': 'Access notes',
+  'import.field.gateCode': 'Gate code',
+  'import.field.dog': 'Dog',
+  'import.field.waterSupply': 'Water supply',
+  'import.field.staticPressurePsi': 'Static pressure, psi',
+  'import.field.pipeMaterial': 'Pipe material',
+  'import.field.backflowAssembly': 'Backflow assembly',
+  'import.field.backflowSerialNumber': 'Backflow serial number',
+  'import.field.whereTheBackflowAssemblyIs': 'Where the backflow assembly is',
+  'import.field.backflowTestDue': 'Backflow test due',
+  'import.field.whereTheShutoffIs': 'Where the shutoff is',
+  'import.field.controller': 'Controller',
+  'import.field.whereTheControllerIs': 'Where the controller is',
+  'import.field.numberOfZones': 'Number of zones',
+  'import.field.rainOrFreezeSensor': 'Rain or freeze sensor',
+  'import.field.sensorBatteryType': 'Sensor battery type',
+  'import.field.sensorBatteryDate': 'Sensor battery date',
+  'import.field.weWinterizeIt': 'We winterize it',
+  'import.field.weStartItUp': 'We start it up',
+  'import.field.accountNumberOfTheClient': 'Account number of the client',
+  'import.field.streetOfTheProperty': 'Street of the property',
+  'import.field.station': 'Station',
+  'import.field.zoneName': 'Zone name',
+  'import.field.plants': 'Plants',
+  'import.field.headsOrDrip': 'Heads or drip',
+  'import.field.flowGpm': 'Flow, gpm',
+  'import.field.areaFt2': 'Area, ft²',
+  'import.field.precipitationRateInH': 'Precipitation rate, in/h',
+  'import.field.distributionUniformityShareOrPercent': 'Distribution uniformity, share or %',
+  'import.field.soil': 'Soil',
+  'import.field.slopePercent': 'Slope, %',
+  'import.field.sun': 'Sun',
+  'import.field.rootDepthIn': 'Root depth, in',
+  'import.field.betweenHouses': 'Between houses',
+  'import.field.runMinutes': 'Run minutes',
+  'import.field.program': 'Program',
+  'import.field.startTimes': 'Start times',
+  'import.field.wateringDays': 'Watering days',
+  'import.field.dateOfTheWork': 'Date of the work',
+  'import.field.kindOfWork': 'Kind of work',
+  'import.field.technician': 'Technician',
+  'import.field.note': 'Note',
+  'import.field.resultPassOrFail': 'Result (pass or fail)',
+  'import.field.whichSensor': 'Which sensor',
+  'import.field.batteryType': 'Battery type',
+  'import.field.numberOfCells': 'Number of cells',
+  'import.field.meterReadingGal': 'Meter reading, gal',
+  'import.field.meterReadingHundredFt3': 'Meter reading, hundred ft³',
+  'import.field.meterReadingM3': 'Meter reading, m³',
+  'import.field.partUsed': 'Part used',
+  'import.field.quantity': 'Quantity',
+  'import.field.priceOfOne': 'Price of one',
+  'import.field.pressurePsi': 'Pressure, psi',
+  'import.field.zonesDone': 'Zones done',
+  'import.field.nextTestDue': 'Next test due',
+  'import.field.date': 'Date',
+  'import.field.year': 'Year',
+  'import.field.month': 'Month',
+  'import.field.dayOfTheMonth': 'Day of the month',
+  'import.field.highestTemperatureF': 'Highest temperature, °F',
+  'import.field.highestTemperatureC': 'Highest temperature, °C',
+  'import.field.lowestTemperatureF': 'Lowest temperature, °F',
+  'import.field.lowestTemperatureC': 'Lowest temperature, °C',
+  'import.field.rainInches': 'Rain, inches',
+  'import.field.rainMillimetres': 'Rain, millimetres',
+  'import.field.meanRelativeHumidityPercent': 'Mean relative humidity, %',
+  'import.field.windMph': 'Wind, mph',
+  'import.field.windMps': 'Wind, m/s',
+  'import.field.solarRadiationMJADay': 'Solar radiation, MJ/m² a day',
+  'import.why.unreadMail': 'no e-mail address could be read; what was written is kept in the notes.',
+  'import.why.manyMails': 'more than one e-mail address; the first one was taken, the rest is kept in the notes.',
+  'import.why.badAddress': 'the address could not be cut into street and city for certain; look it over.',
+  'import.why.zoneCount': 'must be a whole number from 0 to 99',
+  'import.why.batteryNoSensor': 'a sensor battery is named where the sensor column says no; no sensor was made.',
+  'import.why.totals': 'a line of totals or a report’s end',
+  'import.why.noClientName': 'there is no client name',
+  'import.why.noStreet': 'there is no street',
+  'import.why.otherAccount':
+    'the same client and property are there under another account number; the row was skipped.',
+  'import.why.propertyAbove': 'the same property stands further up in this list; the row was skipped.',
+  'import.why.addressOfOther':
+    'the same address is also under another client (an owner before, or two clients at one place?).',
+  'import.why.nameAlone':
+    'joined to the client of the same name by the name alone: there is no phone, e-mail or account number to tell.',
+  'import.why.otherNumber': 'the same client has another account number further up; this one was not kept.',
+  'import.why.namesake':
+    'another client has the same name but no phone, e-mail or account number in common, so this is a second client.',
+  'import.why.badDays': 'are not watering days that could be read (“Mon Wed Fri”, “odd”, “every 3 days” can)',
+  'import.why.stationAbove': 'the same station stands further up in this list; the row was skipped.',
+  'import.why.noStation': 'there is no station number',
+  'import.why.stationRange': 'must be a station number from 1 to 99',
+  'import.why.betweenHouses': '“between houses” is neither yes nor no; it was taken as no.',
+  'import.why.minutesOnly':
+    'run minutes without start times or days: the program holds the minutes, and waters nothing until those are set.',
+  'import.why.noDate': 'there is no date',
+  'import.why.noKind': 'there is no kind of work',
+  'import.why.noPart': 'there is no part',
+  'import.why.noReading': 'there is no meter reading',
+  'import.why.testNoResult':
+    'a backflow test without “pass” or “fail” is kept as a note; it does not move the date of the next test.',
+  'import.why.lowAboveHigh': 'the lowest temperature is above the highest',
+  'import.why.dayAbove': 'the same day stands further up in this list; the row was skipped.',
+  'import.why.noRealDate': 'year, month and day are not a real calendar date',
+  'import.why.notNumber': 'is not a number',
+  'import.why.badStart': 'holds a start time that could not be read (“5:00 AM” or “17:30” can)',
+  'import.why.manyStarts': 'may hold at most 8 start times',
+  'import.why.badDate': 'is not a date that could be read (2024-03-14, 3/14/2024 and 14 Mar 2024 can)',
+  'import.why.notRealDate': 'is not a real calendar date',
+  'import.why.malformed': 'is not of the form it must have',
+  'import.why.noListRows': 'The list holds no rows.',
+  'import.why.openQuote': 'a quotation mark is never closed; the row was read as it stands.',
+  'import.why.blank': 'blank line',
+  'import.why.namesDelimiter': 'names the delimiter',
+  'import.why.aboveHeader': 'above the header',
+  'import.why.headerAgain': 'the header again',
+  'import.why.looksLikeData':
+    'The first row looks like data, not like a header, so it is read as data. Columns were guessed from what they hold.',
+  'import.why.fewCells': 'fewer cells than the header; the missing ones are taken as empty.',
+  'import.why.unsurePhone': 'a phone number could not be read for certain; it is kept as written.',
+  'import.why.noPhone': 'no phone number could be read; what was written is kept in the client’s notes.',
+  'import.why.leadingZero': 'the postcode had lost its leading zero (a spreadsheet does that); it was put back.',
+  'import.why.noPropertyThere': 'this client has no property at that street',
+  'import.why.noClientOfName': 'no client of this name with a property is in the book',
+  'import.why.rowNamesNobody': 'the row names no account number, client or street',
+  'import.why.streetUnknown': 'no property at that street is in the book; import the client list first',
+  'import.why.badBytes':
+    'Some bytes are not valid UTF-8; they are shown as �. If names look wrong, choose Windows-1252.',
+  'import.why.kindUnknown': (_words, given: { kind: string }) =>
+    `the kind of client “${given.kind}” is not known; it was judged by the name.`,
+  'import.why.neitherYesNo': (_words, given: { column: string }) =>
+    `“${given.column}” is neither yes nor no; it was taken as yes.`,
+  'import.why.zoneUnknown': (_words, given: { zone: string }) =>
+    `the time zone “${given.zone}” is not known; the company’s own was taken.`,
+  'import.why.wordUnknown': (_words, given: { word: string; column: string; left: string }) =>
+    `“${given.word}” under “${given.column}” is not known; it was left at “${given.left}”.`,
+  'import.why.accountOf': (_words, given: { client: string }) =>
+    `the account number is the one of “${given.client}”, so the row joined that client although the name differs.`,
+  'import.why.manyControllers': (words, given: { count: number }) =>
+    `the property has ${words.count(given.count)} controllers; the list has to say which`,
+  'import.why.stationsRaised': (words, given: { count: number }) =>
+    `${words.count(given.count)} controllers had fewer stations than the list names; their number of stations is raised.`,
+  'import.why.hasProgram': (_words, given: { program: string }) =>
+    `its controller has a program ${given.program} already; the run minutes were not put into it (a change of program belongs in the ledger).`,
+  'import.why.afterToday': (_words, given: { today: string }) =>
+    `lies after today (${given.today}); only work that was done can be imported`,
+  'import.why.technicianUnknown': (_words, given: { name: string }) =>
+    `the technician “${given.name}” is not in the book; the name is kept in the note.`,
+  'import.why.workUnknown': (_words, given: { kind: string }) =>
+    `the kind of work “${given.kind}” is not known; it is kept as a note.`,
+  'import.why.noSensorFor': (_words, given: { swap: boolean }) =>
+    `there is no sensor on this property, so a ${given.swap ? 'battery swap' : 'sensor check'} cannot be recorded; add the sensor first`,
+  'import.why.manySensors': (words, given: { count: number }) =>
+    `the property has ${words.count(given.count)} sensors; a sensor column has to say which by model or place`,
+  'import.why.noAccount': (_words, given: { account: string }) =>
+    `no client with account number “${given.account}” is in the book`,
+  'import.why.whichStreet': (words, given: { count: number }) =>
+    `this client has ${words.count(given.count)} properties; a street has to say which`,
+  'import.why.whichClient': (words, given: { count: number }) =>
+    `${words.count(given.count)} properties have that street; an account number, client name or postcode has to say which`,
+  'import.why.whichCity': (words, given: { count: number }) =>
+    `this client has ${words.count(given.count)} properties at that street; a city or postcode has to say which`,
+  'import.why.mixedDates': (_words, given: { column: string; dayFirst: boolean }) =>
+    `“${given.column}” holds dates with the month first and dates with the day first; those that can be read either way were taken ${given.dayFirst ? 'day first' : 'month first'}.`,
+  'import.why.guessedDates': (_words, given: { column: string }) =>
+    `Nothing in “${given.column}” tells whether 3/4 is 3 April or March 4; it was taken month first. Choose the date order if that is wrong.`,
+  'import.why.plainQuotes': (_words, given: { row: number }) =>
+    `From row ${given.row} on quotation marks were read as plain characters, because too many before did not pair up. Look those rows over.`,
+  'import.why.moreCells': (words, given: { columns: number }) =>
+    `more cells than the ${words.count(given.columns)} columns; the ones beyond were left out (an unquoted delimiter may have moved the others).`,
+  'import.why.monthOnly': (_words, given: { column: string }) =>
+    `“${given.column}” names only a month; its first day was taken.`,
+  'import.why.yearRange': (_words, given: { year: number }) =>
+    `has the year ${given.year}; years from 1900 to 2199 are allowed`,
+  'import.why.rainUnits': (_words, given: { mm: string; inches: string; times: number }) =>
+    `“${given.mm}” is ${given.times.toFixed(1)} times “${given.inches}” (in millimetres), so one of them is not in the unit it seems to be. “${given.inches}” was taken as inches; leave one of the two columns out to choose.`,
+  'import.why.rainTwice': (_words, given: { inches: string }) =>
+    `Rain stands in two columns; “${given.inches}” was taken.`,
+  'import.why.zeroBytes': (words, given: { count: number }) =>
+    `The file holds ${words.count(given.count)} zero bytes (NUL); they were left out.`,
+  'import.did.inBook': (_words, given: { what: string }) => `${given.what}: in the book already`,
+  'import.did.sameProperty': (_words, given: { what: string; row: number }) =>
+    `${given.what}: the same property as row ${given.row}`,
+  'import.did.joinedTo': (_words, given: { what: string; client: string }) =>
+    `${given.what}: joined to ${given.client}`,
+  'import.did.sameStation': (_words, given: { what: string; row: number }) =>
+    `${given.what}: the same station as row ${given.row}`,
+  'import.did.inLedger': (_words, given: { what: string }) =>
+    `${given.what}: in the ledger already, or further up in this list`,
+  'import.did.sameDay': (_words, given: { date: string; row: number }) =>
+    `${given.date}: the same day as row ${given.row}`,
+  'import.did.replaced': (_words, given: { date: string }) => `${given.date}: replaced`,
+  'import.did.plain': (_words, given: { what: string }) => `${given.what}`,
+  'import.why.notMatched': (_words, given: { inner: string }) => `no column is matched to “${given.inner}”`,
+  'import.noMatch': (_words, given: { inner: readonly string[] }) =>
+    `No column is matched to ${given.inner.map((one) => `“${one}”`).join(', nor to ')}. Match one and import again; nothing was changed.`,
+  'import.twoColumns': (_words, given: { first: number; second: number; inner: string }) =>
+    `Two columns (${given.first} and ${given.second}) are matched to “${given.inner}”; only one can be.`,
+  'import.noField': (_words, given: { field: string; target: string; fields: readonly string[] }) =>
+    `There is no field “${given.field}” in a list of ${given.target}; use one of: ${given.fields.join(', ')}.`,
+  'import.rows': (_words, given: { rows: readonly number[]; count: number; inner: string }) =>
+    `${given.count === 1 ? `Row ${given.rows[0]}` : `Rows ${given.rows.join(', ')}${given.count > given.rows.length ? ` and ${given.count - given.rows.length} more` : ''}`}: ${given.inner}`,
+  'import.moreKinds': (words, given: { count: number }) => `… and ${words.count(given.count)} more kinds of warning.`,
+  'import.notBackedUp': (_words, given: { inner: string }) =>
+    `The book could not be backed up before this import: ${given.inner}`,
+  'import.secondMissed': (_words, given: { inner: string }) =>
+    `The backup before this import did not reach the second place: ${given.inner}`,
 } satisfies Room;

@@ -86,6 +86,7 @@ const OWN: Readonly<Record<string, string>> = {
   'must hold at least 4 cans': 'debe tener al menos 4 vasos',
   'must hold at least one entry, unless a visit is being closed':
     'debe tener al menos una entrada, salvo que se cierre una visita',
+  'may hold at most 8 start times': 'puede tener como máximo 8 horas de inicio',
   'must say why': 'debe decir por qué',
 };
 

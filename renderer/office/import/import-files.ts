@@ -1,6 +1,6 @@
 import { BYTE_ORDER_MARK, csvOfList } from '../../../core/book/csv/write.ts';
 import type { OutputOf } from '../../../core/contract/index.ts';
-import { say } from '../../state/say.ts';
+import { say, sayTold } from '../../state/say.ts';
 
 // Files in and out of the browser: reading a list as base64, and saving small CSV files for the reader.
 
@@ -98,7 +98,7 @@ export async function mendingCsv(
   if (!certain)
     return csvOf([
       [say('import.row'), say('import.column'), say('import.value'), say('import.whatToMend')],
-      ...preview.problems.map(({ row, column, value, reason }) => [String(row), column, value, reason]),
+      ...preview.problems.map(({ row, column, value, reason }) => [String(row), column, value, sayTold(reason)]),
     ]);
   return csvOf([
     [...headers, say('import.whatToMend')],
@@ -108,7 +108,7 @@ export async function mendingCsv(
         const cells = records[row - 1] ?? [];
         return [
           ...headers.map((_, index) => cells[index] ?? ''),
-          problems.map(({ column, reason }) => `${column}: ${reason}`).join('; '),
+          problems.map(({ column, reason }) => `${column}: ${sayTold(reason)}`).join('; '),
         ];
       }),
   ]);

@@ -4,7 +4,7 @@ import { countedFigure, countWords } from '../../parts/count-words.ts';
 import { mendingCsv, saveText } from './import-files.ts';
 import type { Preview, Report } from './import-files.ts';
 import { RowList } from './row-list.tsx';
-import { say } from '../../state/say.ts';
+import { say, sayTold } from '../../state/say.ts';
 
 /** What an import did, row by row. */
 export function ImportReport({
@@ -83,7 +83,7 @@ export function ImportReport({
       {report.warnings.length === 0 ? null : (
         <ul className="import-warnings">
           {report.warnings.map((warning) => (
-            <li key={warning}>{warning}</li>
+            <li key={JSON.stringify(warning)}>{sayTold(warning)}</li>
           ))}
         </ul>
       )}
@@ -113,7 +113,7 @@ export function ImportReport({
                   columns={[
                     { label: say('import.row'), figure: true, of: (row) => formatCount(row.row) },
                     { label: say('import.outcome'), of: (row) => say(`import.outcome.${row.outcome}`) },
-                    { label: say('import.what'), of: (row) => row.what },
+                    { label: say('import.what'), of: (row) => sayTold(row.what) },
                   ]}
                 />
               ),
@@ -133,7 +133,7 @@ export function ImportReport({
                     { label: say('import.row'), figure: true, of: (row) => formatCount(row.row) },
                     { label: say('import.column'), of: (row) => row.column },
                     { label: say('import.value'), of: (row) => (row.value === '' ? say('import.empty') : row.value) },
-                    { label: say('import.whatToMend'), of: (row) => row.reason },
+                    { label: say('import.whatToMend'), of: (row) => sayTold(row.reason) },
                   ]}
                 />
               ),

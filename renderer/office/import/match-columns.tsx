@@ -2,7 +2,7 @@ import { Section, SelectField, SwitchField } from '../../parts/index.ts';
 import { dateOrders, delimiters, delimiterWord, encodings } from './import-lists.ts';
 import type { Preview } from './import-files.ts';
 import type { Import, Reading } from './use-import.ts';
-import { say, sayError } from '../../state/say.ts';
+import { say, sayError, sayTold } from '../../state/say.ts';
 
 /** Second step: what each column means. */
 export function MatchColumns({ work, preview }: { work: Import; preview: Preview }) {
@@ -51,7 +51,9 @@ export function MatchColumns({ work, preview }: { work: Import; preview: Preview
         </div>
       </details>
       {missing.length === 0 ? null : (
-        <p className="needed-fields">{say('import.notMatched', { fields: missing.map(({ label }) => label) })}</p>
+        <p className="needed-fields">
+          {say('import.notMatched', { fields: missing.map(({ label }) => sayTold(label)) })}
+        </p>
       )}
       <div className="table-scroll">
         <table className="data match-table">
@@ -114,6 +116,6 @@ function optionLabel(
   const by = used.get(field.name);
   const needed = field.required ? say('parts.needed') : '';
   return by === undefined || field.name === current || by === name
-    ? `${field.label}${needed}`
-    : say('import.nowFrom', { field: `${field.label}${needed}`, column: by });
+    ? `${sayTold(field.label)}${needed}`
+    : say('import.nowFrom', { field: `${sayTold(field.label)}${needed}`, column: by });
 }

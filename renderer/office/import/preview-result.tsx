@@ -4,7 +4,8 @@ import { countWords } from '../../parts/count-words.ts';
 import { mendingCsv, saveText } from './import-files.ts';
 import type { Preview } from './import-files.ts';
 import { RowList } from './row-list.tsx';
-import { say } from '../../state/say.ts';
+import { say, sayTold } from '../../state/say.ts';
+import { PLAIN_READER, sayFact } from '../../../core/text/say.ts';
 
 /** Third step: what the import would do, and every row that stands in its way. */
 export function PreviewResult({ preview, file, stale }: { preview: Preview; file: File; stale: boolean }) {
@@ -54,7 +55,7 @@ export function PreviewResult({ preview, file, stale }: { preview: Preview; file
         {preview.warnings.length === 0 ? null : (
           <ul className="import-warnings">
             {preview.warnings.map((warning) => (
-              <li key={warning}>{warning}</li>
+              <li key={JSON.stringify(warning)}>{sayTold(warning)}</li>
             ))}
           </ul>
         )}
@@ -86,7 +87,7 @@ export function PreviewResult({ preview, file, stale }: { preview: Preview; file
                           label: say('import.value'),
                           of: (row) => (row.value === '' ? say('import.empty') : row.value),
                         },
-                        { label: say('import.whatToMend'), of: (row) => row.reason },
+                        { label: say('import.whatToMend'), of: (row) => sayTold(row.reason) },
                       ]}
                     />
                   </>
@@ -115,7 +116,7 @@ export function PreviewResult({ preview, file, stale }: { preview: Preview; file
                     template="72px 1fr"
                     columns={[
                       { label: say('import.row'), figure: true, of: (row) => formatCount(row.row) },
-                      { label: say('import.why'), of: (row) => row.why },
+                      { label: say('import.why'), of: (row) => sayTold(row.why) },
                     ]}
                   />
                 ),
@@ -134,7 +135,8 @@ function SampleTable({ preview }: { preview: Preview }) {
   const names = [...new Set(preview.sample.flatMap((row) => Object.keys(row)))].filter((name) =>
     preview.sample.some((row) => (row[name] ?? '') !== ''),
   );
-  const labels = new Map(preview.fields.map(({ name, label }) => [name, label]));
+  // The rows are headed as the fields are, in English.
+  const labels = new Map(preview.fields.map(({ label }) => [sayFact(PLAIN_READER, label), sayTold(label)]));
   return (
     <ScrollRegion label={say('import.firstWouldBe')}>
       <table className="data">
