@@ -8,7 +8,7 @@ import type { Reply } from './contract/define-request.ts';
 import { unfitOf } from './contract/input-sentence.ts';
 import type { Topic } from './contract/parts.ts';
 import type { Context } from './context.ts';
-import { BookError, toFailure, type Failure } from './errors.ts';
+import { BookError, toFailure, type Failure, factOf } from './errors.ts';
 import { removeWithSidecars } from './book/files.ts';
 import { keepBackups, type BackupTimes } from './backup-keeper.ts';
 import type { AutomaticBackup } from './book/automatic-backup.ts';
@@ -26,7 +26,7 @@ import { writeOutcome } from './store/backup-queries.ts';
 import { findWrite, keepWrite } from './store/write-log.ts';
 import { ReadThread } from './read-thread.ts';
 import { UseGate } from './use-gate.ts';
-import { fact } from './text/say.ts';
+import { fact, factAround } from './text/say.ts';
 
 /** Each time somebody else changed the book in the middle. */
 const READ_ATTEMPTS = 5;
@@ -356,6 +356,7 @@ function asFailure(error: unknown, log: (text: string) => void): Failure {
 function asBookError(error: unknown, log: (text: string) => void, bookPath: string): BookError {
   if (error instanceof BookError) return error;
   const failure = asFailure(error, log);
-  const message = failure.code === 'disk' ? `${failure.message} The book is ${bookPath}.` : failure.message;
-  return new BookError(failure.code, message, failure.field ?? 'book', { cause: error });
+  const what =
+    failure.code === 'disk' ? factAround('errors.theBookIs', factOf(failure), { path: bookPath }) : factOf(failure);
+  return new BookError(failure.code, what, failure.field ?? 'book', { cause: error });
 }

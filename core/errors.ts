@@ -48,6 +48,10 @@ export function sayFailure(reader: Reader, failure: Failure): string {
   return failure.text === undefined ? failure.message : sayFact(reader, failure.text);
 }
 
+/** A failure as a fact, to stand inside another. */
+export const factOf = ({ text, message }: Failure): Fact =>
+  (text as Fact | undefined) ?? fact('errors.asSaid', { said: message });
+
 /** Turns anything thrown into the one failure shape; SQLite and file-system causes get a sentence of their own. */
 export function toFailure(error: unknown): Failure {
   if (error instanceof BookError) {

@@ -2,9 +2,10 @@ import { statSync } from 'node:fs';
 import path from 'node:path';
 import type { Reply } from '../core/contract/index.ts';
 import type { CallOptions } from '../core/desk.ts';
-import { BookError } from '../core/errors.ts';
+import { BookError, toFailure } from '../core/errors.ts';
 import type { AskedBook } from './asked-book.ts';
 import type { BookSession } from './book-session.ts';
+import { fact } from '../core/text/say.ts';
 
 /** What opening another book needs of the window. */
 export interface OpeningView {
@@ -20,7 +21,7 @@ export interface OpeningView {
 
 const MOVING: Reply = {
   ok: false,
-  error: { code: 'conflict', message: 'Another book is being opened. Nothing was changed; try again in a moment.' },
+  error: toFailure(new BookError('conflict', fact('errors.opensAnother'))),
 };
 
 /** Opens books one after another, whoever asks: the menu, a double click, a second start. */
@@ -55,7 +56,7 @@ export class BookOpening {
       if (this.session.busy)
         throw new BookError(
           'conflict',
-          `A long task (a check, an import, an export or a backup) is still running in ${path.basename(open ?? '')}. Wait for it or cancel it, then open ${path.basename(asked.path)} again.`,
+          fact('errors.taskRuns', { open: path.basename(open ?? ''), asked: path.basename(asked.path) }),
           'book',
         );
       if (this.view.holdsUnsaved()) {

@@ -1,5 +1,6 @@
 import { isContactLink } from '../core/contract/contact-links.ts';
 import { BookError } from '../core/errors.ts';
+import { fact } from '../core/text/say.ts';
 
 const AGAIN_MS = 1000;
 
@@ -20,15 +21,8 @@ export function outsideDoor(
     if (address === last.address && at - last.at < AGAIN_MS) return;
     last = { address, at };
     open(address).catch((error: unknown) => {
-      const what = address.startsWith('tel:') ? 'calls a phone number' : 'writes mail';
-      explain(
-        new BookError(
-          'not-found',
-          `This machine has no program that ${what}. Choose one in its settings, or copy it from the screen.`,
-          undefined,
-          { cause: error },
-        ),
-      );
+      const does = address.startsWith('tel:') ? 'call' : 'mail';
+      explain(new BookError('not-found', fact('errors.noProgramFor', { does }), undefined, { cause: error }));
     });
   };
 }

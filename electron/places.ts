@@ -5,6 +5,7 @@ import { fileURLToPath } from 'node:url';
 import { isMainThread } from 'node:worker_threads';
 import { BookError } from '../core/errors.ts';
 import { OWNER_ONLY_FILE, OWNER_ONLY_FOLDER } from '../core/owner-only.ts';
+import { fact } from '../core/text/say.ts';
 
 // Where things are on this machine. Nothing here opens a book.
 
@@ -61,12 +62,7 @@ export function makeFolderFor(file: string): void {
   try {
     mkdirSync(folder, { recursive: true, mode: OWNER_ONLY_FOLDER });
   } catch (error) {
-    throw new BookError(
-      'disk',
-      `The folder ${folder} cannot be made, so there is no place for the book. Choose a folder you may write in.`,
-      'book',
-      { cause: error },
-    );
+    throw new BookError('disk', fact('errors.noFolderForBook', { folder }), 'book', { cause: error });
   }
 }
 

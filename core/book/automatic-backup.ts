@@ -1,7 +1,7 @@
 import { existsSync, renameSync, rmSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import type { Handler, JobContext } from '../context.ts';
-import { BookError, toFailure } from '../errors.ts';
+import { BookError, toFailure, factOf } from '../errors.ts';
 import { copyBookFile } from '../store/book-file.ts';
 import { changeMoments, readOutcome, type BackupOutcome } from '../store/backup-queries.ts';
 import { readSettings } from '../store/setting-queries.ts';
@@ -10,7 +10,7 @@ import { daysWithoutBackup, isBackupDue, toKeep, type Moments } from './backup-p
 import { assertSound, copyWhole } from './backup.ts';
 import { diskError, inTime, writeWhole } from './files.ts';
 import { sealPathOf, writeSealBeside } from './seal-file.ts';
-import { fact, type Fact, factAround } from '../text/say.ts';
+import { fact, factAround, type Fact } from '../text/say.ts';
 
 /** A backup by itself did what it should, or says why not. */
 export interface AutomaticBackup {
@@ -37,10 +37,10 @@ export async function backUpIfDue(context: JobContext): Promise<AutomaticBackup>
   try {
     made = (await copyWhole(context, 'auto')).path;
   } catch (error) {
-    return done(null, { ...before, failure: sentenceOf(error) });
+    return done(null, { ...before, failure: whyOf(error) });
   }
   const counts = { days: backups.keepDays, weeks: backups.keepWeeks, months: backups.keepMonths };
-  let secondFailure: string | null = null;
+  let secondFailure: Fact | null = null;
   prune(backupsFolder(context.bookPath), context, counts);
   if (backups.secondFolder !== '') {
     try {
@@ -48,7 +48,7 @@ export async function backUpIfDue(context: JobContext): Promise<AutomaticBackup>
       copyWhatStays(backups.secondFolder, context.bookPath);
       prune(backups.secondFolder, context, counts);
     } catch (error) {
-      secondFailure = sentenceOf(error);
+      secondFailure = whyOf(error);
     }
   }
   return done(made, { failure: null, secondFailure });
@@ -150,7 +150,7 @@ export const listBackups: Handler<'book.backups'> = async ({ db, bookPath }) => 
     const second = (await inTime(SHARE_ANSWERS_MS, () => backupsInShare(secondFolder, bookPath))).map(said('second'));
     return { backups: [...beside, ...second].sort((a, b) => (a.at < b.at ? 1 : -1)), secondFailure: null };
   } catch {
-    return { backups: beside, secondFailure: notThere(secondFolder).message };
+    return { backups: beside, secondFailure: factOf(toFailure(notThere(secondFolder))) };
   }
 };
 
@@ -159,10 +159,5 @@ function notThere(folder: string): BookError {
 }
 
 /** What stood in the way, for an office worker. */
-const sentenceOf = (error: unknown): string => toFailure(diskError(error, '', 'book')).message;
-
-/** Why a copy was not made, as a fact. */
-function whyOf(error: unknown): Fact {
-  const { text, message } = toFailure(diskError(error, '', 'book'));
-  return (text as Fact | undefined) ?? fact('import.did.plain', { what: message });
-}
+/** Why a copy was not made. */
+const whyOf = (error: unknown): Fact => factOf(toFailure(diskError(error, '', 'book')));

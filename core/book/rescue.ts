@@ -1,9 +1,10 @@
-import { BookError, toFailure } from '../errors.ts';
+import { BookError, toFailure, factOf } from '../errors.ts';
 import type { LostPart } from '../store/book-watch.ts';
 import { lookIntoBook } from '../store/closed-book.ts';
 import type { Connection } from '../store/sqlite.ts';
 import { BOOK_EXTENSION, rescuedName } from './backup-files.ts';
 import { pathsBeside, stampOf, writeWhole } from './files.ts';
+import { fact, factAround } from '../text/say.ts';
 
 /**
  * Saves what an open book holds after somebody took its files away: the connection still sees the deleted journal. The copy
@@ -14,29 +15,28 @@ export async function rescueBook(
   bookPath: string,
   lost: LostPart,
 ): Promise<{ saved: boolean; error: BookError }> {
-  const what = `The book's ${lost.name} (${lost.path}) was deleted or exchanged by another program while Valvebook had the book open, so changes can no longer be saved there.`;
   const wanted = pathsBeside(bookPath, '.', rescuedName(bookPath, stampOf(new Date())), BOOK_EXTENSION);
   try {
     const path = await writeWhole(wanted, 'book', async (temporary) => {
       await writer.copyTo(temporary);
       const { findings } = await lookIntoBook(temporary);
       if (findings.length > 0)
-        throw new BookError('book-unreadable', `The copy did not pass its check: ${findings[0]}`, 'book');
+        throw new BookError('book-unreadable', fact('errors.rescueUnsound', { finding: findings[0]! }), 'book');
     });
     return {
       saved: true,
-      error: new BookError(
-        'disk',
-        `${what} Everything up to now is saved in ${path}. Close Valvebook, open that book, and look whether your last change is in it.`,
-        'book',
-      ),
+      error: new BookError('disk', fact('errors.rescued', { part: lost.name, lost: lost.path, path }), 'book'),
     };
   } catch (cause) {
     return {
       saved: false,
       error: new BookError(
         'disk',
-        `${what} What it holds could not be saved to ${wanted.at(0)} either: ${toFailure(cause).message} Keep Valvebook open, make room or permit writing there, and try again: each try saves it anew.`,
+        factAround('errors.notRescued', factOf(toFailure(cause)), {
+          part: lost.name,
+          lost: lost.path,
+          path: wanted.at(0),
+        }),
         'book',
         { cause },
       ),

@@ -127,11 +127,7 @@ async function keepPresent(bookPath: string): Promise<string> {
         const inCopy = await withClosedBook(temporary, async (copy) => copy.fileFindings());
         // One that is damaged itself is kept as it is.
         if (inCopy.length > 0 && found.length === 0)
-          throw new BookError(
-            'disk',
-            `The copy of the present book came out damaged (${inCopy[0]}), so nothing was exchanged. Look after the disk, then restore again.`,
-            'fromPath',
-          );
+          throw new BookError('disk', fact('errors.presentDamaged', { finding: inCopy[0]! }), 'fromPath');
       } catch (error) {
         const code = typeof error === 'object' && error !== null && 'code' in error ? String(error.code) : '';
         if (!/^SQLITE_(NOTADB|CORRUPT|IOERR_SHORT_READ)/.test(code)) throw error;

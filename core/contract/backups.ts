@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { defineRequest } from './define-request.ts';
+import { toldSchema } from './parts.ts';
 
 /** Who made a backup, and why. */
 export const BACKUP_KINDS = ['auto', 'by-hand', 'before-import', 'before-restore', 'before-upgrade'] as const;
@@ -19,9 +20,9 @@ export const bookBackupState = defineRequest({
     lastChangeAt: moment.nullable(),
     /** Whole days in which changes have been in no good backup; 0 = the last one holds everything. */
     daysWithout: z.int(),
-    /** Why the last backup by itself failed, or did not reach the second place; a sentence. */
-    failure: z.string().nullable(),
-    secondFailure: z.string().nullable(),
+    /** Why the last backup by itself failed, or did not reach the second place. */
+    failure: toldSchema.nullable(),
+    secondFailure: toldSchema.nullable(),
     automatic: z.boolean(),
     /** This host makes backups by itself while it runs; the command line does not. */
     runsHere: z.boolean(),
@@ -46,7 +47,7 @@ export const bookBackups = defineRequest({
         where: z.enum(['beside', 'second']),
       }),
     ),
-    /** Why the second place cannot be read; a sentence. */
-    secondFailure: z.string().nullable(),
+    /** Why the second place cannot be read. */
+    secondFailure: toldSchema.nullable(),
   }),
 });

@@ -317,18 +317,13 @@ async function ensureProgram(db: Db, change: OfficeChange, field: string): Promi
   const place = await placeOfProgram(db, programId);
   if (place) {
     if (propertyId !== null && place.propertyId !== propertyId)
-      throw new BookError('not-found', 'This program is not at this property.', field);
+      throw new BookError('not-found', fact('errors.programElsewhere'), field);
     return place.propertyId;
   }
-  if (controllerId === null)
-    throw new BookError(
-      'not-found',
-      'This program is not in the book. To make a new one, say on which controller.',
-      field,
-    );
+  if (controllerId === null) throw new BookError('not-found', fact('errors.noProgramYet'), field);
   const controller = await readController(db, controllerId);
   if (!controller || (propertyId !== null && controller.propertyId !== propertyId))
-    throw new BookError('not-found', 'This controller is not at this property.', 'controllerId');
+    throw new BookError('not-found', fact('errors.controllerNotHere'), 'controllerId');
   await addProgram(db, { id: programId, propertyId: controller.propertyId, controllerId, name: name || 'A' });
   return controller.propertyId;
 }

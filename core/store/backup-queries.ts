@@ -1,12 +1,13 @@
 import { sql } from 'kysely';
 import type { Db } from './tables.ts';
+import { fact, type Fact, isFact } from '../text/say.ts';
 
 // What automatic backups ask of a book, and what they remember in it.
 
 /** How the last try to back up by itself ended. Sentences; null = well. */
 export interface BackupOutcome {
-  failure: string | null;
-  secondFailure: string | null;
+  failure: Fact | null;
+  secondFailure: Fact | null;
 }
 
 const KEY = 'backup';
@@ -31,8 +32,8 @@ export async function changeMoments(db: Db): Promise<{ first: string | null; las
 export async function readOutcome(db: Db): Promise<BackupOutcome> {
   const row = await db.selectFrom('setting').select('value').where('key', '=', KEY).executeTakeFirst();
   if (!row) return WELL;
-  const said = JSON.parse(row.value) as Partial<BackupOutcome>;
-  return { failure: said.failure ?? null, secondFailure: said.secondFailure ?? null };
+  const said = JSON.parse(row.value) as { failure?: unknown; secondFailure?: unknown };
+  return { failure: keptFact(said.failure), secondFailure: keptFact(said.secondFailure) };
 }
 
 export async function writeOutcome(db: Db, outcome: BackupOutcome): Promise<void> {
@@ -42,4 +43,10 @@ export async function writeOutcome(db: Db, outcome: BackupOutcome): Promise<void
     .values({ key: KEY, value })
     .onConflict((conflict) => conflict.column('key').doUpdateSet({ value }))
     .execute();
+}
+
+/** Before facts were kept, a sentence was. */
+function keptFact(kept: unknown): Fact | null {
+  if (isFact(kept)) return kept;
+  return typeof kept === 'string' ? fact('errors.asSaid', { said: kept }) : null;
 }

@@ -58,12 +58,7 @@ async function tell(upgrading: Upgrading | null, done: number, total: number, la
 }
 
 function assertGoesOn(upgrading: Upgrading | null): void {
-  if (upgrading?.signal?.aborted)
-    throw new BookError(
-      'cancelled',
-      'Bringing the book up to date was stopped. Nothing in it is lost: it goes on when the book is opened the next time.',
-      'book',
-    );
+  if (upgrading?.signal?.aborted) throw new BookError('cancelled', fact('errors.upgradeStopped'), 'book');
 }
 
 export function schemaVersionOf(connection: Connection): number {
@@ -121,11 +116,7 @@ async function copyBefore(connection: Connection, path: string, upgrading: Upgra
     }
     // A book that is damaged itself is copied as it is: the check says so once it is open.
     if (found.length > 0 && fileFindings(connection).length === 0)
-      throw new BookError(
-        'disk',
-        `The copy of ${path} that is made before it is brought up to date came out damaged (${found[0]}), so the book was left as it is. Look after the disk, then open the book again.`,
-        'book',
-      );
+      throw new BookError('disk', fact('errors.upgradeCopyDamaged', { path, finding: found[0]! }), 'book');
   });
 }
 
@@ -152,13 +143,7 @@ async function connectForReading(path: string): Promise<{ connection: Connection
     return await looked(connect(path, 'read'), path);
   } catch (error) {
     if (!isCannotOpen(error)) throw error;
-    if (hasJournal(path))
-      throw new BookError(
-        'disk',
-        `The book ${path} was not closed in order, and its last changes lie beside it in ${path}-wal. To read them Valvebook has to write into that folder, which is read-only for you. Copy both files to a folder of your own and open the book there, or ask for the right to write.`,
-        'book',
-        { cause: error },
-      );
+    if (hasJournal(path)) throw new BookError('disk', fact('errors.notClosed', { path }), 'book', { cause: error });
     return looked(connectWithoutLocks(path), path);
   }
 }

@@ -4,7 +4,7 @@ import { Button, ErrorNote, formatBytes, formatMoment, Section } from '../parts/
 import { useRequest } from '../state/use-request.ts';
 import { BackupChoices } from './backup-choices.tsx';
 import './backups.css';
-import { say } from '../state/say.ts';
+import { say, sayTold } from '../state/say.ts';
 
 type State = OutputOf<'book.backupState'>;
 
@@ -19,8 +19,10 @@ export function BackupAge() {
       <p>
         <strong>{ageWords(state)}</strong> {comesWords(state)}
       </p>
-      {state.failure === null ? null : <p className="bad">{say('company.lastTryFailed', { why: state.failure })}</p>}
-      {state.secondFailure === null ? null : <p className="bad">{state.secondFailure}</p>}
+      {state.failure === null ? null : (
+        <p className="bad">{say('company.lastTryFailed', { why: sayTold(state.failure) })}</p>
+      )}
+      {state.secondFailure === null ? null : <p className="bad">{sayTold(state.secondFailure)}</p>}
     </div>
   );
 }
@@ -42,7 +44,7 @@ export function BackupsSection({ isBusy, onRestore }: { isBusy: boolean; onResto
   return (
     <Section title={say('company.backups')} note={say('company.backupsWhy')}>
       {error === null ? null : <ErrorNote error={error} onRetry={reload} />}
-      {data?.secondFailure ? <p className="bad">{data.secondFailure}</p> : null}
+      {data?.secondFailure ? <p className="bad">{sayTold(data.secondFailure)}</p> : null}
       {data === undefined ? (
         <p className="waiting" role="status">
           {say('company.lookingBackups')}

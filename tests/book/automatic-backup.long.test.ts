@@ -149,11 +149,13 @@ describe('backups by themselves', () => {
     await desk.close();
     await open(AT_ONCE);
     await expect
-      .poll(async () => (await call('book.backupState')).secondFailure, SOON)
+      .poll(async () => english((await call('book.backupState')).secondFailure), SOON)
 
       .toEqual(expect.stringMatching(/unplugged is not there now\. Connect the disk/));
     expect(made()).toHaveLength(1);
-    expect(await call('book.backups')).toMatchObject({ secondFailure: expect.stringMatching(/not there now/) });
+    expect(english(await call('book.backups'))).toMatchObject({
+      secondFailure: expect.stringMatching(/not there now/),
+    });
     expect(await call('book.check')).toMatchObject({ clean: true });
   });
 
@@ -162,7 +164,7 @@ describe('backups by themselves', () => {
     await open(AT_ONCE);
     await addClient('First');
     await expect
-      .poll(async () => (await call('book.backupState')).failure, SOON)
+      .poll(async () => english((await call('book.backupState')).failure), SOON)
       .toEqual(expect.stringMatching(/^.{20,}[.]$/));
     expect(await call('book.backupState')).toMatchObject({ lastGoodAt: null });
     rmSync(join(folder, 'backups'));

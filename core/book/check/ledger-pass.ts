@@ -8,6 +8,7 @@ import { reasonOf } from '../import/plan.ts';
 import type { ChainCheck } from './chain.ts';
 import { Check } from './check.ts';
 import { fact } from '../../text/say.ts';
+import { PLAIN_READER, sayFact } from '../../text/say.ts';
 
 /** What one reading of the whole ledger says. */
 export interface LedgerReading {
@@ -113,7 +114,9 @@ function parseDetail(row: EntryRow, details: Check): LedgerDetail | null {
   const parsed = ledgerDetailSchema.safeParse(value);
   if (!parsed.success) {
     const issue = parsed.error.issues[0]!;
-    details.find(`Ledger entry ${row.id} (${row.kind}): ${issue.path.join('.') || 'its content'} ${reasonOf(issue)}.`);
+    details.find(
+      `Ledger entry ${row.id} (${row.kind}): ${issue.path.join('.') || 'its content'} ${sayFact(PLAIN_READER, reasonOf(issue))}.`,
+    );
     return null;
   }
   const detail = parsed.data;

@@ -26,6 +26,7 @@ import { toEntity, type Db } from '../../store/tables.ts';
 import { reasonOf } from '../import/plan.ts';
 import { Check } from './check.ts';
 import { fact } from '../../text/say.ts';
+import { PLAIN_READER, sayFact } from '../../text/say.ts';
 
 const TEXTS: Partial<Record<TableName, z.ZodType>> = {
   client: clientSchema,
@@ -90,7 +91,7 @@ function checkRow(
   const parsed = schema.safeParse(entity);
   if (!parsed.success) {
     for (const issue of parsed.error.issues)
-      check.find(`The ${table} ${id}: ${issue.path.join('.')} ${reasonOf(issue)}.`);
+      check.find(`The ${table} ${id}: ${issue.path.join('.')} ${sayFact(PLAIN_READER, reasonOf(issue))}.`);
     return;
   }
   if (table === 'client') {

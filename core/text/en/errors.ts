@@ -11,6 +11,12 @@ const NOT_CSV: Record<NotCsv, string> = {
   picture: 'a picture',
 };
 
+type LostName = 'file' | 'journal' | 'index of the journal';
+type OutsideAct = 'call' | 'mail';
+const OUTSIDE: Record<OutsideAct, string> = { call: 'calls a phone number', mail: 'writes mail' };
+const lostPart = ({ part, lost }: { part: LostName; lost: string }) =>
+  `The book's ${part} (${lost}) was deleted or exchanged by another program while Valvebook had the book open, so changes can no longer be saved there.`;
+
 export const errors = {
   'errors.diskRead':
     'The disk did not give back what is in the book. Nothing was changed; check the disk or the network drive, and try again.',
@@ -214,4 +220,29 @@ export const errors = {
     `This visit is ${given.state} already, so it cannot be cancelled.`,
   'errors.visitWindow': (_words, given: { from: string; to: string }) =>
     `The window must end after it begins: ${given.from} to ${given.to} does not.`,
+  'errors.noProgramYet': 'This program is not in the book. To make a new one, say on which controller.',
+  'errors.programElsewhere': 'This program is not at this property.',
+  'errors.controllerNotHere': 'This controller is not at this property.',
+  'errors.upgradeStopped':
+    'Bringing the book up to date was stopped. Nothing in it is lost: it goes on when the book is opened the next time.',
+  'errors.opensAnother': 'Another book is being opened. Nothing was changed; try again in a moment.',
+  'errors.presentDamaged': (_words, given: { finding: string }) =>
+    `The copy of the present book came out damaged (${given.finding}), so nothing was exchanged. Look after the disk, then restore again.`,
+  'errors.upgradeCopyDamaged': (_words, given: { path: string; finding: string }) =>
+    `The copy of ${given.path} that is made before it is brought up to date came out damaged (${given.finding}), so the book was left as it is. Look after the disk, then open the book again.`,
+  'errors.notClosed': (_words, given: { path: string }) =>
+    `The book ${given.path} was not closed in order, and its last changes lie beside it in ${given.path}-wal. To read them Valvebook has to write into that folder, which is read-only for you. Copy both files to a folder of your own and open the book there, or ask for the right to write.`,
+  'errors.rescueUnsound': (_words, given: { finding: string }) => `The copy did not pass its check: ${given.finding}`,
+  'errors.rescued': (_words, given: { part: LostName; lost: string; path: string }) =>
+    `${lostPart(given)} Everything up to now is saved in ${given.path}. Close Valvebook, open that book, and look whether your last change is in it.`,
+  'errors.taskRuns': (_words, given: { open: string; asked: string }) =>
+    `A long task (a check, an import, an export or a backup) is still running in ${given.open}. Wait for it or cancel it, then open ${given.asked} again.`,
+  'errors.noFolderForBook': (_words, given: { folder: string }) =>
+    `The folder ${given.folder} cannot be made, so there is no place for the book. Choose a folder you may write in.`,
+  'errors.notRescued': (_words, given: { part: LostName; lost: string; path: string; inner: string }) =>
+    `${lostPart(given)} What it holds could not be saved to ${given.path} either: ${given.inner} Keep Valvebook open, make room or permit writing there, and try again: each try saves it anew.`,
+  'errors.theBookIs': (_words, given: { path: string; inner: string }) => `${given.inner} The book is ${given.path}.`,
+  'errors.noProgramFor': (_words, given: { does: OutsideAct }) =>
+    `This machine has no program that ${OUTSIDE[given.does]}. Choose one in its settings, or copy it from the screen.`,
+  'errors.asSaid': (_words, given: { said: string }) => `${given.said}`,
 } satisfies Room;

@@ -19,6 +19,11 @@ const THIS: Readonly<Record<string, string>> = {
   'weather station': 'Esta estación',
 };
 
+const OUTSIDE = { call: 'llame a un número', mail: 'escriba correos' };
+const LOST = { file: 'El archivo', journal: 'El diario', 'index of the journal': 'El índice del diario' };
+const lostPart = ({ part, lost }: { part: keyof typeof LOST; lost: string }) =>
+  `${LOST[part]} del libro (${lost}) fue borrado o intercambiado por otro programa mientras Valvebook tenía el libro abierto, así que ya no se pueden guardar cambios ahí.`;
+
 export const errors: SameAs<typeof english> = {
   'errors.diskRead':
     'El disco no devolvió lo que hay en el libro. No se cambió nada; revise el disco o la unidad de red e intente de nuevo.',
@@ -213,4 +218,29 @@ export const errors: SameAs<typeof english> = {
     `Esta visita ya está ${STATE[given.state]}, así que no se puede cancelar.`,
   'errors.visitWindow': (_words, given) =>
     `El horario debe terminar después de empezar: de ${given.from} a ${given.to} no.`,
+  'errors.noProgramYet': 'Este programa no está en el libro. Para hacer uno nuevo, diga en qué controlador.',
+  'errors.programElsewhere': 'Este programa no está en esta propiedad.',
+  'errors.controllerNotHere': 'Este controlador no está en esta propiedad.',
+  'errors.upgradeStopped':
+    'Se detuvo la puesta al día del libro. No se pierde nada: sigue cuando el libro se abra la próxima vez.',
+  'errors.opensAnother': 'Se está abriendo otro libro. No se cambió nada; intente de nuevo en un momento.',
+  'errors.presentDamaged': (_words, given) =>
+    `La copia del libro actual salió dañada (${given.finding}), así que no se intercambió nada. Revise el disco y restaure de nuevo.`,
+  'errors.upgradeCopyDamaged': (_words, given) =>
+    `La copia de ${given.path} que se hace antes de ponerlo al día salió dañada (${given.finding}), así que el libro se dejó como está. Revise el disco y abra el libro de nuevo.`,
+  'errors.notClosed': (_words, given) =>
+    `El libro ${given.path} no se cerró en orden, y sus últimos cambios están a su lado en ${given.path}-wal. Para leerlos, Valvebook tiene que escribir en esa carpeta, que es de solo lectura para usted. Copie ambos archivos a una carpeta suya y abra ahí el libro, o pida permiso de escritura.`,
+  'errors.rescueUnsound': (_words, given) => `La copia no pasó su revisión: ${given.finding}`,
+  'errors.rescued': (_words, given) =>
+    `${lostPart(given)} Todo hasta ahora está guardado en ${given.path}. Cierre Valvebook, abra ese libro, y mire si su último cambio está en él.`,
+  'errors.taskRuns': (_words, given) =>
+    `Una tarea larga (una revisión, una importación, una exportación o una copia) sigue corriendo en ${given.open}. Espere o cancélela, y abra ${given.asked} de nuevo.`,
+  'errors.noFolderForBook': (_words, given) =>
+    `No se puede crear la carpeta ${given.folder}, así que no hay lugar para el libro. Elija una carpeta donde pueda escribir.`,
+  'errors.notRescued': (_words, given) =>
+    `${lostPart(given)} Tampoco se pudo guardar lo que contiene en ${given.path}: ${given.inner} Deje Valvebook abierto, haga espacio o permita escribir ahí, e intente de nuevo: cada intento lo guarda otra vez.`,
+  'errors.theBookIs': (_words, given) => `${given.inner} El libro es ${given.path}.`,
+  'errors.noProgramFor': (_words, given) =>
+    `Esta máquina no tiene un programa que ${OUTSIDE[given.does]}. Elija uno en sus ajustes, o cópielo de la pantalla.`,
+  'errors.asSaid': (_words, given) => `${given.said}`,
 };

@@ -87,6 +87,8 @@ const OWN: Readonly<Record<string, string>> = {
   'must hold at least one entry, unless a visit is being closed':
     'debe tener al menos una entrada, salvo que se cierre una visita',
   'may hold at most 8 start times': 'puede tener como máximo 8 horas de inicio',
+  'must say where, or name a zone': 'debe decir dónde, o nombrar una zona',
+  "must be given with 'replace' and left out with 'void'": "debe darse con 'replace' y omitirse con 'void'",
   'must say why': 'debe decir por qué',
 };
 
