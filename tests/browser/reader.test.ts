@@ -108,6 +108,33 @@ describe('language and units', () => {
     expect(await seriousFindings(page)).toEqual([]);
   });
 
+  it('reach what core says: a refusal at its field, and the columns and faults of a list', async () => {
+    await page.evaluate(() => localStorage.setItem('valvebook-reader', '{"language":"es","units":"metric"}'));
+    await page.reload();
+    await go('#/office/import');
+    await page.locator('input[type=file]').setInputFiles({
+      name: 'lista.csv',
+      mimeType: 'text/csv',
+      buffer: Buffer.from('Client name,Street,Latitude\nAda,,40\nBen,7 Mill Race,140\nCy,9 Mill Race,north\n'),
+    });
+    await page.getByRole('heading', { name: '3. Qué pasaría' }).waitFor(SOON);
+    await page.getByRole('button', { name: 'Nombre del cliente', exact: false }).first().waitFor(SOON);
+    const faults = page.getByRole('table', { name: 'Problemas' });
+    await faults.getByText('no hay calle').waitFor(SOON);
+    await faults.getByText('no es un número').waitFor(SOON);
+    await faults.getByText('debe ser de -90 a 90', { exact: false }).waitFor(SOON);
+    await go('#/company/weather');
+    await page.getByRole('button', { name: 'Cambiar Tamsett field' }).click();
+    await page.getByLabel('enero, mínima').fill('20');
+    await page.getByRole('button', { name: 'Guardar estación' }).click();
+    // 50 °F are 10 °C (NIST Handbook 44, Appendix C).
+    await page
+      .getByText('La mínima media (20 °C) no debe superar la máxima media (10 °C).', { exact: false })
+      .first()
+      .waitFor(SOON);
+    expect(await sidewaysOverflow(page)).toBeLessThanOrEqual(0);
+  });
+
   it('are the company’s where this machine chose nothing', async () => {
     const settings = await book.call('settings.get', {});
     await book.call('settings.save', { writeId: ulid(), settings: { ...settings, language: 'es', units: 'metric' } });
