@@ -163,7 +163,7 @@ export function useCalendarActions(visits: VisitRow[] | undefined, technicianNam
   }, []);
 
   const book = useCallback(
-    async (bookings: Booking[], slot: BookingSlot) => {
+    async (bookings: Booking[], slot: BookingSlot, undone: () => void = () => undefined) => {
       const made: { id: string; street: string }[] = [];
       const warnings = new Set<string>();
       let order = slot.orderInDay;
@@ -193,6 +193,7 @@ export function useCalendarActions(visits: VisitRow[] | undefined, technicianNam
         offerUndo(say('calendar.takeBack', { what: text }), [text, ...warnings].join(' '), async () => {
           for (const { id } of made.toReversed())
             await write('visit.cancel', { writeId: newId(), visitId: id, reason: STORED.bookingTakenBack });
+          undone();
           toast({
             text:
               made.length === 1
@@ -237,6 +238,8 @@ export function useCalendarActions(visits: VisitRow[] | undefined, technicianNam
             kind: visitKindFor(item.kind) ?? 'walk-through',
           })),
           { ...rest, ...place() },
+          // The list may be read only before the booking and after its end: then its answer is the same and says nothing.
+          () => setGoneDue((old) => new Set([...old].filter((key) => !toBook.some((item) => dueKey(item) === key)))),
         );
         failure = result.failure;
         left = toBook.slice(result.done);
