@@ -1,6 +1,5 @@
 import { spawn } from 'node:child_process';
 import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { lastLine, tally, type Tally, type VitestReport } from './tally.ts';
@@ -9,7 +8,6 @@ import { lastLine, tally, type Tally, type VitestReport } from './tally.ts';
 // `npm test -- --fast` leaves out what starts processes, browsers or takes long: for between two edits.
 
 const root = path.resolve(import.meta.dirname, '..');
-const require = createRequire(import.meta.url);
 const running = new Set<ReturnType<typeof spawn>>();
 for (const signal of ['SIGINT', 'SIGTERM'] as const) {
   process.on(signal, () => {
@@ -20,11 +18,14 @@ for (const signal of ['SIGINT', 'SIGTERM'] as const) {
 
 /** The script a package declares for one of its commands; run on this same Node on every system. */
 function binOf(packageName: string, command = packageName): string {
-  const file = require.resolve(`${packageName}/package.json`);
-  const { bin } = JSON.parse(readFileSync(file, 'utf8')) as { bin: string | Record<string, string> };
+  // Read from where npm puts it: a package need not let its own package.json be imported (knip does not).
+  const folder = path.join(root, 'node_modules', packageName);
+  const { bin } = JSON.parse(readFileSync(path.join(folder, 'package.json'), 'utf8')) as {
+    bin: string | Record<string, string>;
+  };
   const script = typeof bin === 'string' ? bin : bin[command];
   if (script === undefined) throw new Error(`${packageName} has no command ${command}`);
-  return path.join(path.dirname(file), script);
+  return path.join(folder, script);
 }
 
 function run(args: string[], output: 'shown' | 'kept'): Promise<{ code: number; text: string }> {
