@@ -1,7 +1,7 @@
 import { statSync } from 'node:fs';
 import path from 'node:path';
 import type { Reply } from '../core/contract/index.ts';
-import type { CallOptions } from '../core/desk.ts';
+import type { CallOptions } from '../core/desk/desk.ts';
 import { BookError, toFailure } from '../core/errors.ts';
 import type { AskedBook } from './asked-book.ts';
 import type { BookSession } from './book-session.ts';

@@ -1,5 +1,5 @@
 import { findRequest, type Reply, type Topic } from '../core/contract/index.ts';
-import { openDesk, type CallOptions, type Desk, type DeskOptions } from '../core/desk.ts';
+import { openDesk, type CallOptions, type Desk, type DeskOptions } from '../core/desk/desk.ts';
 import { makeFolderFor, writeLog } from './places.ts';
 
 type Upgrading = NonNullable<DeskOptions['upgrading']>;

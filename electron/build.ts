@@ -15,20 +15,7 @@ interface Part {
 
 const renderer: Part = {
   name: 'renderer',
-  sources: [
-    'renderer',
-    'assets',
-    'core/contract',
-    'core/book/csv',
-    'core/programs',
-    'core/agronomy',
-    'core/text',
-    'core/errors.ts',
-    'core/units.ts',
-    'core/dates.ts',
-    'vite.config.ts',
-    'package-lock.json',
-  ],
+  sources: ['renderer', 'assets', 'core', 'vite.config.ts', 'package-lock.json'],
   async build(root, outDir) {
     await build({
       configFile: path.join(root, 'vite.config.ts'),
@@ -48,8 +35,8 @@ const shell: Part = {
         outDir,
         {
           main: path.join(root, 'electron/main.ts'),
-          'job-worker': path.join(root, 'core/job-worker.ts'),
-          'read-worker': path.join(root, 'core/read-worker.ts'),
+          'job-worker': path.join(root, 'core/desk/job-worker.ts'),
+          'read-worker': path.join(root, 'core/desk/read-worker.ts'),
         },
         'es',
       ),

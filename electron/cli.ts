@@ -4,7 +4,7 @@ import path from 'node:path';
 import { parseArgs } from 'node:util';
 import { z } from 'zod';
 import { findRequest, REQUESTS, type Progress } from '../core/contract/index.ts';
-import { openDesk } from '../core/desk.ts';
+import { openDesk } from '../core/desk/desk.ts';
 import { BookError, toFailure, type Failure } from '../core/errors.ts';
 import { placeOf } from '../core/paths.ts';
 import { readWholeFile } from '../core/store/book-file.ts';

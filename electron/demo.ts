@@ -1,6 +1,6 @@
 import { existsSync, renameSync, rmSync } from 'node:fs';
 import path from 'node:path';
-import { makeDemoBook } from '../core/store/demo/make-demo-book.ts';
+import { makeDemoBook } from '../core/demo/make-demo-book.ts';
 import { todayIn } from '../core/dates.ts';
 import { BookError } from '../core/errors.ts';
 import { placeOf } from '../core/paths.ts';

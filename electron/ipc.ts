@@ -1,5 +1,5 @@
 import type { IpcMain, IpcMainInvokeEvent, WebContents } from 'electron';
-import type { CallOptions } from '../core/desk.ts';
+import type { CallOptions } from '../core/desk/desk.ts';
 import { toFailure } from '../core/errors.ts';
 import { isPathChoice, type PathChoiceName } from '../core/contract/places.ts';
 import type { Reply } from '../core/contract/index.ts';

@@ -4,7 +4,7 @@ import { existsSync } from 'node:fs';
 import { constants, homedir } from 'node:os';
 import path from 'node:path';
 import { parseArgs } from 'node:util';
-import { openDesk, type Desk } from '../core/desk.ts';
+import { openDesk, type Desk } from '../core/desk/desk.ts';
 import { toFailure } from '../core/errors.ts';
 import { ensureBuilt } from './build.ts';
 import { draftKeyOf, type DraftKey } from './draft-key.ts';

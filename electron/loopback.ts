@@ -1,7 +1,7 @@
 import { randomBytes } from 'node:crypto';
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http';
 import type { AddressInfo } from 'node:net';
-import type { Desk } from '../core/desk.ts';
+import type { Desk } from '../core/desk/desk.ts';
 import { BookError, toFailure } from '../core/errors.ts';
 import { BodyReader, type BodyLimits } from './loopback-body.ts';
 import { Door } from './loopback-door.ts';

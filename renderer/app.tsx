@@ -11,16 +11,16 @@ import type { Desk, Theme } from './state/view.ts';
 import OfficeDesk from './office/office-desk.tsx';
 
 const FieldDesk = lazy(() => import('./field/field-desk.tsx'));
-const ReviewDesk = lazy(() => import('./review/review-desk.tsx'));
+const OwnerDesk = lazy(() => import('./owner/owner-desk.tsx'));
 const CompanyDesk = lazy(() => import('./company/company-desk.tsx'));
 const CalendarPage = lazy(() => import('./office/calendar/calendar-page.tsx'));
 const ImportPage = lazy(() => import('./office/import/import-page.tsx'));
-const ProgramsPage = lazy(() => import('./review/programs-page.tsx'));
+const ProgramsPage = lazy(() => import('./owner/programs-page.tsx'));
 
 const DESK_NAMES: Readonly<Record<Desk, string>> = texts({
   office: 'shell.office',
   field: 'shell.field',
-  review: 'shell.review',
+  owner: 'shell.review',
   company: 'shell.company',
 });
 
@@ -80,7 +80,7 @@ function screenOf(desk: Desk, page: string): string {
 
 function Screen({ desk, page }: { desk: Desk; page: string }) {
   if (desk === 'field') return <FieldDesk />;
-  if (desk === 'review') return page === 'programs' ? <ProgramsPage /> : <ReviewDesk />;
+  if (desk === 'owner') return page === 'programs' ? <ProgramsPage /> : <OwnerDesk />;
   if (desk === 'company') return <CompanyDesk />;
   if (page === 'calendar') return <CalendarPage />;
   if (page === 'import') return <ImportPage />;
@@ -94,9 +94,9 @@ const PAGES: Partial<Record<Desk, Array<{ label: PlainKey; href: string; pages: 
     { label: 'shell.calendar', href: '#/office/calendar', pages: ['calendar'] },
     { label: 'shell.import', href: '#/office/import', pages: ['import'] },
   ],
-  review: [
-    { label: 'shell.seasonAndWork', href: '#/review', pages: [''] },
-    { label: 'shell.programs', href: '#/review/programs', pages: ['programs'] },
+  owner: [
+    { label: 'shell.seasonAndWork', href: '#/owner', pages: [''] },
+    { label: 'shell.programs', href: '#/owner/programs', pages: ['programs'] },
   ],
 };
 

@@ -1,4 +1,4 @@
-import type { EmissionDevice } from '../contract/entities.ts';
+import type { EmissionDevice } from './contract.ts';
 import { BookError } from '../errors.ts';
 import { fact } from '../text/say.ts';
 

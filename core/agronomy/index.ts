@@ -29,3 +29,4 @@ export type { SoilBalanceInput } from './soil-balance.ts';
 export { advanceZones, checkZoneColumns, makeZoneColumns } from './zone-columns.ts';
 export { daylight } from './daylight.ts';
 export * from './effective-rain.ts';
+export { dayOfYear } from './day-of-year.ts';

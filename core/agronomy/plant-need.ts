@@ -1,4 +1,4 @@
-import type { PlantKind } from '../contract/entities.ts';
+import type { PlantKind } from './contract.ts';
 import { BookError } from '../errors.ts';
 import { fact } from '../text/say.ts';
 import { isGiven, requireRange } from './check.ts';

@@ -1,4 +1,4 @@
-import type { Soil } from '../contract/entities.ts';
+import type { Soil } from './contract.ts';
 import { BookError } from '../errors.ts';
 import { fact } from '../text/say.ts';
 import { requireRange } from './check.ts';

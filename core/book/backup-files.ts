@@ -1,7 +1,7 @@
 import { readdirSync, statSync } from 'node:fs';
 import { readdir, stat } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
-import type { BackupKind } from '../contract/backups.ts';
+import type { BackupKind } from './contract.ts';
 import { bookName, momentOfStamp } from './files.ts';
 
 /** The extension of a book's file. */

@@ -1,9 +1,9 @@
 import { statSync } from 'node:fs';
 import type { JobContext, JobHandler } from '../context.ts';
-import type { BackupKind } from '../contract/backups.ts';
+import type { BackupKind } from './contract.ts';
 import { BookError } from '../errors.ts';
 import { fullPlaceOf } from '../paths.ts';
-import { lookIntoBook } from '../store/closed-book.ts';
+import { lookIntoBook } from './closed-book.ts';
 import { backupName, BOOK_EXTENSION } from './backup-files.ts';
 import { pathsBeside, stampOf, writeWhole } from './files.ts';
 import { writeSealBeside } from './seal-file.ts';

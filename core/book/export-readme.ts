@@ -1,4 +1,4 @@
-import type { TableName } from '../store/export-queries.ts';
+import type { TableName } from './export-queries.ts';
 
 const ABOUT: Record<TableName, string> = {
   client: 'Who pays: households, associations, businesses. searchText and sortName are made from the other columns.',

@@ -4,7 +4,7 @@ import { basename, dirname, join } from 'node:path';
 import type { OutputOf } from '../contract/index.ts';
 import type { Context, JobHandler } from '../context.ts';
 import { OWNER_ONLY_FILE, OWNER_ONLY_FOLDER } from '../owner-only.ts';
-import { readSettings } from '../store/setting-queries.ts';
+import { readSettings } from '../settings/index.ts';
 import { isOfBackup, isRescued } from './backup-files.ts';
 import { diskError, inTime } from './files.ts';
 

@@ -1,8 +1,8 @@
 import { basename } from 'node:path';
 import { writeTextFile } from '../store/book-file.ts';
 import { readSeal } from '../store/chain-queries.ts';
-import { withClosedBook } from '../store/closed-book.ts';
-import { readSettings } from '../store/setting-queries.ts';
+import { withClosedBook } from './closed-book.ts';
+import { readSettings } from '../settings/index.ts';
 
 /** Where the seal of a copy of the book is written down. */
 export const sealPathOf = (copyPath: string): string => `${copyPath}.seal.txt`;

@@ -1,14 +1,10 @@
-import { seasonOn, dueJudge, type Due, type DueFacts } from '../ledger/due.ts';
+import { seasonOn, dueJudge, readDueFacts, type Site, dueItem } from '../due/index.ts';
 import type { Handler } from '../context.ts';
-import type { DueItem } from '../contract/clients.ts';
-import { listClients, readClient, saveClient } from '../store/client-queries.ts';
-import { readDueFacts } from '../store/due-queries.ts';
-import { openFindingIds } from '../store/finding-queries.ts';
-import { latestEntries, readEntries } from '../store/ledger-queries.ts';
-import { readPrograms } from '../store/program-queries.ts';
+import { listClients, readClient, propertiesOfClient, saveClient } from './queries.ts';
+import { readSettings } from '../settings/index.ts';
+import { openFindingIds, latestEntries, readEntries } from '../ledger/index.ts';
+import { readPrograms } from '../programs/index.ts';
 import {
-  dueSites,
-  propertiesOfClient,
   readControllers,
   readProperty,
   readRestriction,
@@ -16,10 +12,8 @@ import {
   readSensors,
   readSiblings,
   readZones,
-  saveProperty,
-} from '../store/property-queries.ts';
-import { readSettings } from '../store/setting-queries.ts';
-import { readVisitsOfProperty } from '../store/visit-queries.ts';
+} from '../properties/index.ts';
+import { readVisitsOfProperty } from '../visits/index.ts';
 
 const clientList: Handler<'client.list'> = async ({ db, today }, input) => {
   const onDate = input.onDate ?? today;
@@ -104,66 +98,9 @@ const propertyOpen: Handler<'property.open'> = async ({ db, today }, { propertyI
   };
 };
 
-const propertySave: Handler<'property.save'> = async ({ db, today }, input) => ({
-  propertyId: input.property.id,
-  version: await saveProperty(db, input, today),
-});
-
-interface Site {
-  clientId: string;
-  clientName: string;
-  phone: string;
-  street: string;
-  city: string;
-  routeName: string | null;
-}
-
-const dueItem = (propertyId: string, site: Site, due: Due): DueItem => ({ propertyId, ...site, ...due });
-
-const dueList: Handler<'due.list'> = async ({ db, today }, input) => {
-  const onDate = input.onDate ?? today;
-  const judge = dueJudge(onDate, input.horizonDays, await readSettings(db));
-  const facts = await readDueFacts(db, null);
-  const sites = await dueSites(db, input.routeId);
-  const counts: Record<string, number> = {
-    battery: 0,
-    'sensor-check': 0,
-    'backflow-test': 0,
-    'start-up': 0,
-    winterization: 0,
-    'overdue-visit': 0,
-  };
-  const found: { facts: DueFacts; site: Site; due: Due }[] = [];
-  for (const one of facts.values()) {
-    const site = sites.get(one.propertyId);
-    if (!site) continue;
-    for (const due of judge(one)) {
-      if (due.bookedVisitId !== null && !input.includeBooked) continue;
-      counts[due.kind] = (counts[due.kind] ?? 0) + 1;
-      if (input.kinds === undefined || input.kinds.includes(due.kind)) found.push({ facts: one, site, due });
-    }
-  }
-  found.sort(
-    (a, b) =>
-      b.due.daysLate - a.due.daysLate ||
-      a.site.street.localeCompare(b.site.street) ||
-      a.due.kind.localeCompare(b.due.kind),
-  );
-  return {
-    onDate,
-    items: found
-      .slice(input.offset, input.offset + input.limit)
-      .map(({ facts: { propertyId }, site, due }) => dueItem(propertyId, site, due)),
-    total: found.length,
-    counts: counts as Record<Due['kind'], number>,
-  };
-};
-
-export const clientHandlers = {
+export const clientsHandlers = {
   'client.list': clientList,
   'client.open': clientOpen,
   'client.save': clientSave,
   'property.open': propertyOpen,
-  'property.save': propertySave,
-  'due.list': dueList,
 };

@@ -1,9 +1,17 @@
 import type { z } from 'zod';
-import * as clients from './clients.ts';
-import * as visits from './visits.ts';
-import * as programs from './programs.ts';
-import * as backups from './backups.ts';
-import * as book from './book.ts';
+import * as clients from '../clients/contract.ts';
+import * as properties from '../properties/contract.ts';
+import * as due from '../due/contract.ts';
+import * as visits from '../visits/contract.ts';
+import * as recording from '../recording/contract.ts';
+import * as ledger from '../ledger/contract.ts';
+import * as people from '../people/contract.ts';
+import * as programs from '../programs/contract.ts';
+import * as agronomy from '../agronomy/contract.ts';
+import * as settings from '../settings/contract.ts';
+import * as weather from '../weather/contract.ts';
+import * as book from '../book/contract.ts';
+import * as imports from '../import/contract.ts';
 import * as places from './places.ts';
 
 // The whole of what a host may be asked for, in one list. A new request is one more line here.
@@ -12,48 +20,48 @@ export const REQUESTS = [
   clients.clientOpen,
   clients.clientSave,
   clients.propertyOpen,
-  clients.propertySave,
-  clients.dueList,
+  properties.propertySave,
+  due.dueList,
   visits.visitBook,
   visits.visitMove,
   visits.visitCancel,
-  visits.visitRecord,
+  recording.visitRecord,
   visits.visitList,
   visits.dayOpen,
-  visits.ledgerList,
-  visits.ledgerCorrect,
-  visits.peopleList,
-  visits.peopleSave,
+  ledger.ledgerList,
+  recording.ledgerCorrect,
+  people.peopleList,
+  people.peopleSave,
   visits.workSummary,
-  programs.programRevise,
+  recording.programRevise,
   programs.programHistory,
   programs.programWeek,
   programs.programRecommend,
   programs.programReview,
   programs.programReviewAll,
-  programs.programAccept,
-  programs.agronomyEto,
-  programs.zoneAudit,
+  recording.programAccept,
+  agronomy.agronomyEto,
+  agronomy.zoneAudit,
   programs.zoneTrace,
-  book.settingsGet,
-  book.settingsSave,
-  book.rulesList,
-  book.rulesSave,
-  book.stationList,
-  book.stationSave,
+  settings.settingsGet,
+  settings.settingsSave,
+  settings.rulesList,
+  settings.rulesSave,
+  weather.stationList,
+  weather.stationSave,
   book.bookInfo,
   book.bookToday,
   book.bookSeal,
   book.bookCheck,
   book.bookBackup,
-  backups.bookBackups,
-  backups.bookBackupState,
+  book.bookBackups,
+  book.bookBackupState,
   book.bookMakePrivate,
   book.bookRestore,
   book.exportBook,
   places.placeList,
-  book.importPreview,
-  book.importApply,
+  imports.importPreview,
+  imports.importApply,
 ] as const;
 
 type Definition = (typeof REQUESTS)[number];

@@ -1,5 +1,5 @@
-import { z } from 'zod';
 import { Temporal } from 'temporal-polyfill';
+import { z } from 'zod';
 
 /** A ULID made by the caller, so that a repeated write is the same write. */
 export const ulidSchema = z
@@ -111,3 +111,57 @@ export const fullPathSchema = z
   );
 
 export const bytesBase64Schema = z.base64('must be base64').max(128 * 1024 * 1024);
+
+/** How a figure is known. A guess looks like a guess on every screen. */
+export const KNOWN_HOW = ['measured', 'chart', 'guess'] as const;
+
+export const VISIT_KINDS = [
+  'start-up',
+  'winterization',
+  'sensor-check',
+  'battery-swap',
+  'program-adjustment',
+  'repair',
+  'backflow-test',
+  'walk-through',
+] as const;
+
+export type KnownHow = (typeof KNOWN_HOW)[number];
+
+export type VisitKind = (typeof VISIT_KINDS)[number];
+
+export const nullable = <T extends z.ZodType>(schema: T) => schema.nullable().default(null);
+
+export const measure = (min: number, max: number, unit: string) =>
+  z.number().min(min, `must be ${min} to ${max} ${unit}`).max(max, `must be ${min} to ${max} ${unit}`);
+
+export function isTimeZone(text: string): boolean {
+  try {
+    new Intl.DateTimeFormat('en', { timeZone: text });
+    return /^[A-Za-z]/.test(text);
+  } catch {
+    return false;
+  }
+}
+
+export const wateringDaysSchema = z.discriminatedUnion('kind', [
+  z.object({ kind: z.literal('weekdays'), weekdays: weekdaysSchema }),
+  /** Odd dates. 31st followed by the 1st puts two watering days side by side; 'skip' leaves the 31st (and 29 February) out, as many controllers do. */
+  z.object({ kind: z.literal('odd'), monthEnd: z.enum(['water', 'skip']).default('skip') }),
+  z.object({ kind: z.literal('even') }),
+  z.object({ kind: z.literal('interval'), everyDays: z.int().min(1).max(31), startDate: plainDateSchema }),
+]);
+
+export type WateringDays = z.infer<typeof wateringDaysSchema>;
+
+/** A program's starts: a controller takes each clock time once. */
+export const startTimesSchema = z
+  .array(clockTimeSchema)
+  .max(8, 'may hold at most 8 start times')
+  .refine((times) => new Set(times).size === times.length, 'must not name a start time twice');
+
+/** A figure that may not be known. */
+export const nullableNumber = z.number().nullable();
+
+/** `version` is the one read; a save over a newer one is refused, so nobody's change is lost unseen. Leave out to create. */
+export const version = z.int().min(1).optional();

@@ -1,4 +1,4 @@
-import type { LedgerDetail, LedgerKind } from '../contract/ledger-entries.ts';
+import type { LedgerDetail, LedgerKind } from './entry-contract.ts';
 import { backflowDue, seasonYear, sensorFacts, type SensorFacts } from './facts.ts';
 
 // The one table of effects: what each kind of ledger entry decides. Recording, correcting, importing, the demo and the

@@ -1,5 +1,5 @@
 import type { z } from 'zod';
-import type { backflowTestSchema, batterySwapSchema, sensorCheckSchema } from '../contract/ledger-entries.ts';
+import type { backflowTestSchema, batterySwapSchema, sensorCheckSchema } from './entry-contract.ts';
 import { addMonths, LAST_DAY } from '../dates.ts';
 
 // What follows from ledger entries: pure rules, used when work is recorded, corrected, imported and checked.

@@ -1,4 +1,4 @@
-import type { LedgerDetail } from '../contract/ledger-entries.ts';
+import type { LedgerDetail } from './entry-contract.ts';
 import { fact, type Fact } from '../text/say.ts';
 import type { Measured, ZoneSaid } from '../text/words.ts';
 

@@ -1,6 +1,8 @@
 import type { z } from 'zod';
-import type { Program, ProgramRun, ProgramSettings, WateringDays, Zone } from '../contract/entities.ts';
-import type { proposedProgramSchema, ReviewRow } from '../contract/programs.ts';
+import type { Program, ProgramRun, ProgramSettings } from './contract.ts';
+import type { WateringDays } from '../contract/parts.ts';
+import type { Zone } from '../properties/contract.ts';
+import type { proposedProgramSchema, ReviewRow } from './contract.ts';
 import type { ProgramOnController, ZoneOnController } from './expand.ts';
 import { scaledMinutes } from './seasonal.ts';
 import { meanWeeks, runWeekMinutes } from './totals.ts';

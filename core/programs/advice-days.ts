@@ -1,4 +1,4 @@
-import type { RestrictionStage } from '../contract/entities.ts';
+import type { RestrictionStage } from '../settings/contract.ts';
 import { BookError } from '../errors.ts';
 import type { Law } from '../text/advice-facts.ts';
 import { fact } from '../text/say.ts';

@@ -1,4 +1,5 @@
-import type { RestrictionStage, Zone } from '../contract/entities.ts';
+import type { RestrictionStage } from '../settings/contract.ts';
+import type { Zone } from '../properties/contract.ts';
 import type { BreakingRun } from '../text/advice-facts.ts';
 import type { Told } from '../contract/parts.ts';
 import { fact, type Fact } from '../text/say.ts';

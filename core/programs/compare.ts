@@ -1,5 +1,6 @@
-import type { Settings, ThumbRule, Zone } from '../contract/entities.ts';
-import type { ReviewRow } from '../contract/programs.ts';
+import type { Settings, ThumbRule } from '../settings/contract.ts';
+import type { Zone } from '../properties/contract.ts';
+import type { ReviewRow } from './contract.ts';
 import { adviceDays, ALL_DAYS, type AdviceDays } from './advice-days.ts';
 import type { Breach } from './check-program.ts';
 import { stationsOf, type ProgramOnController } from './expand.ts';

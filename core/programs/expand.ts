@@ -1,4 +1,5 @@
-import type { ProgramSettings, Zone } from '../contract/entities.ts';
+import type { ProgramSettings } from './contract.ts';
+import type { Zone } from '../properties/contract.ts';
 import { minutesOfClock } from '../dates.ts';
 import { BookError } from '../errors.ts';
 import { fact } from '../text/say.ts';

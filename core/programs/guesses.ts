@@ -1,5 +1,5 @@
 import { emissionDeviceRow, plantKindRow, runBounds, SOILS } from '../agronomy/index.ts';
-import type { Zone } from '../contract/entities.ts';
+import type { Zone } from '../properties/contract.ts';
 import type { GuessedField, Measurement } from '../text/advice-facts.ts';
 import type { Told } from '../contract/parts.ts';
 import { fact } from '../text/say.ts';

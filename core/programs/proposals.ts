@@ -1,4 +1,4 @@
-import type { ProgramSettings } from '../contract/entities.ts';
+import type { ProgramSettings } from './contract.ts';
 import { clockOfMinutes } from '../dates.ts';
 import type { ProgramOnController } from './expand.ts';
 import type { Schedule } from './schedules.ts';

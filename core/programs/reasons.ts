@@ -1,5 +1,6 @@
 import { emissionDeviceRow, soilRow } from '../agronomy/index.ts';
-import type { ThumbRule, Zone } from '../contract/entities.ts';
+import type { ThumbRule } from '../settings/contract.ts';
+import type { Zone } from '../properties/contract.ts';
 import { fact, type Fact } from '../text/say.ts';
 import type { Measured } from '../text/words.ts';
 import { withBreachesInWeek, type Breach } from './check-program.ts';

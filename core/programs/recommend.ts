@@ -1,4 +1,5 @@
-import type { ProgramSettings, Settings } from '../contract/entities.ts';
+import type { ProgramSettings } from './contract.ts';
+import type { Settings } from '../settings/contract.ts';
 import { minutesOfClock } from '../dates.ts';
 import { BookError } from '../errors.ts';
 import type { Told } from '../contract/parts.ts';

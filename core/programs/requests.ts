@@ -1,58 +1,30 @@
-import { ulid } from 'ulid';
-import { auditCatchCans, computeEto } from '../agronomy/index.ts';
-import type { Context, Handler, JobContext, JobHandler } from '../context.ts';
-import type { Settings, ThumbRule, WeatherStation } from '../contract/entities.ts';
-import { defaultThumbRules } from '../company/requests.ts';
-import { addDays } from '../dates.ts';
-import type { Told } from '../contract/parts.ts';
-import { BookError } from '../errors.ts';
-import { recordProgram } from '../ledger/record.ts';
-import { readHistory, readRevisionsOfProperty } from '../store/program-queries.ts';
-import { readProperty, readZones } from '../store/property-queries.ts';
-import { readReviewSites, reviewablePropertyIds, type ReviewSite } from '../store/review-queries.ts';
-import { readRestrictions, readStations, readThumbRules, readWeatherDays } from '../store/rule-queries.ts';
-import { readSettings } from '../store/setting-queries.ts';
-import type { Db } from '../store/tables.ts';
-import { mustReadVisit, readTechnician } from '../store/visit-queries.ts';
-import { readZone } from '../store/zone-queries.ts';
-import { seasonsOfProperty } from '../store/season-queries.ts';
-import { fact } from '../text/say.ts';
-import { chooseStation, monthlyClimate } from '../weather/climate.ts';
-import { dailyWeather } from '../weather/daily.ts';
-import type { ProgramOnController } from './expand.ts';
+import type { Handler, Context, JobContext, JobHandler } from '../context.ts';
+import { readHistory, readRevisionsOfProperty } from './queries.ts';
+import type { Settings, ThumbRule } from '../settings/contract.ts';
+import type { WeatherStation } from '../weather/contract.ts';
+import { monthlyClimate, readStations, chooseStation, readWeatherDays, dailyWeather } from '../weather/index.ts';
 import {
-  onControllers,
-  recommendFor,
-  reviewFor,
-  reviewLine,
-  ruleOf,
-  sunriseAt,
   type AdviceSite,
   type SiteClimate,
+  recommendFor,
+  reviewFor,
+  onControllers,
+  ruleOf,
+  sunriseAt,
+  reviewLine,
 } from './review.ts';
+import { defaultThumbRules, readRestrictions, readThumbRules, readSettings } from '../settings/index.ts';
+import type { Db } from '../store/tables.ts';
+import { type ReviewSite, readReviewSites, reviewablePropertyIds } from './review-queries.ts';
+import { BookError } from '../errors.ts';
+import { fact } from '../text/say.ts';
+import type { ProgramOnController } from './expand.ts';
+import { buildWaterWeek } from './water-week.ts';
+import { addDays } from '../dates.ts';
+import { readZones, readZone } from '../properties/index.ts';
+import { seasonsOfProperty } from '../ledger/index.ts';
 import { runningSpells } from './running-spells.ts';
 import { minutesByDate, traceZone, type ProgramSpell } from './trace.ts';
-import { buildWaterWeek } from './water-week.ts';
-import { STORED } from '../text/stored.ts';
-
-const programRevise: Handler<'program.revise'> = async (context, input) => {
-  const { today } = context;
-  const entryId = input.entryId ?? ulid();
-  const revision = await recordProgram(
-    context,
-    {
-      ...input,
-      entryId,
-      propertyId: null,
-      visitId: null,
-      technicianId: null,
-      // The entry is of the day from which the settings hold, or of today where that is still to come.
-      doneOn: input.effectiveDate > today ? today : input.effectiveDate,
-    },
-    { program: 'programId', entry: 'entryId', runs: 'settings.runs' },
-  );
-  return { revision, entryId };
-};
 
 const programHistory: Handler<'program.history'> = ({ db }, { programId }) => readHistory(db, programId);
 
@@ -194,65 +166,6 @@ const programReviewAll: JobHandler<'program.reviewAll'> = async (context: JobCon
   };
 };
 
-const programAccept: Handler<'program.accept'> = async (context, input) => {
-  const { db, today } = context;
-  if (input.doneOn > today)
-    throw new BookError('bad-input', fact('advice.notYet', { doneOn: input.doneOn, today }), 'doneOn');
-  await readProperty(db, input.propertyId);
-  const technician = input.technicianId === null ? null : await readTechnician(db, input.technicianId);
-  if (input.technicianId !== null && !technician)
-    throw new BookError('not-found', fact('ledger.noTechnician'), 'technicianId');
-  if (input.visitId !== null && (await mustReadVisit(db, input.visitId)).propertyId !== input.propertyId)
-    throw new BookError('bad-input', fact('ledger.otherVisit'), 'visitId');
-  for (const [index, one] of input.programs.entries())
-    await recordProgram(
-      context,
-      {
-        ...one,
-        propertyId: input.propertyId,
-        visitId: input.visitId,
-        technicianId: input.technicianId,
-        doneOn: input.doneOn,
-        effectiveDate: input.doneOn,
-        madeBy: technician?.name ?? STORED.office,
-        reason: input.reason,
-      },
-      {
-        program: `programs.${index}.programId`,
-        entry: `programs.${index}.entryId`,
-        runs: `programs.${index}.settings.runs`,
-      },
-    );
-  return {
-    revisionIds: input.programs.map((one) => one.revisionId),
-    entryIds: input.programs.map((one) => one.entryId),
-  };
-};
-
-const agronomyEto: Handler<'agronomy.eto'> = async (_context, input) => {
-  const { etoMm, method, steps } = computeEto(input);
-  return { etoMm, method, steps };
-};
-
-const zoneAudit: Handler<'zone.audit'> = async (_context, { volumesMl, throatAreaIn2, runMinutes }) => {
-  const audit = auditCatchCans({ volumesMl, throatAreaIn2, minutes: runMinutes });
-  const findings: Told[] = [];
-  if (audit.thin) findings.push(fact('finding.fewCans', { cans: audit.canCount }));
-  if (audit.du < 0.4) findings.push(fact('finding.uneven'));
-  return {
-    precipitationRateInPerHour: audit.prInchesPerHour,
-    distributionUniformity: audit.du,
-    meanMl: audit.meanMl,
-    lowQuarterMeanMl: audit.lowQuarterMeanMl,
-    schedulingMultiplier: audit.multiplier,
-    findings,
-    // The same 1 mL over 1 in² that the rate is computed from: depth of the mean can × its share.
-    depthsInches: volumesMl.map(
-      (volume) => (audit.meanMl === 0 ? 0 : (audit.prInchesPerHour * runMinutes) / 60) * (volume / audit.meanMl),
-    ),
-  };
-};
-
 const MAX_TRACE_DAYS = 1100;
 
 const zoneTrace: Handler<'zone.trace'> = async (context, { zoneId, fromDate, toDate, programs }) => {
@@ -300,6 +213,7 @@ interface Dates {
   fromDate: string;
   toDate: string;
 }
+
 type Revisions = Awaited<ReturnType<typeof readRevisionsOfProperty>>;
 
 /** The spells in which one set of revisions was in force, inside the days the system was running. */
@@ -360,15 +274,11 @@ function spellsOfAdvice(site: AdviceSite, running: readonly Dates[]): ProgramSpe
   return spells;
 }
 
-export const programHandlers = {
-  'program.revise': programRevise,
+export const programsHandlers = {
   'program.history': programHistory,
   'program.week': programWeek,
   'program.recommend': programRecommend,
   'program.review': programReview,
-  'program.accept': programAccept,
-  'agronomy.eto': agronomyEto,
-  'zone.audit': zoneAudit,
   'zone.trace': zoneTrace,
 };
 export const programJobs = { 'program.reviewAll': programReviewAll };

@@ -1,4 +1,5 @@
-import type { EmissionDevice, Restriction, RestrictionStage } from '../contract/entities.ts';
+import type { EmissionDevice } from '../agronomy/contract.ts';
+import type { Restriction, RestrictionStage } from '../settings/contract.ts';
 import { minutesOfClock } from '../dates.ts';
 import type { Parity } from './address-parity.ts';
 import { civilOf, dayNumberOf, isoDateOf, MINUTES_PER_DAY, mondayOf, weekdayOfDay } from './day-number.ts';

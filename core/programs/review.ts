@@ -1,7 +1,9 @@
 import { daylight, effectiveRainOfMonth } from '../agronomy/index.ts';
-import type { Program, Property, Restriction, Settings, ThumbRule, Zone } from '../contract/entities.ts';
+import type { Program } from './contract.ts';
+import type { Property, Zone } from '../properties/contract.ts';
+import type { Restriction, Settings, ThumbRule } from '../settings/contract.ts';
 import type { OutputOf } from '../contract/index.ts';
-import type { ReviewRow } from '../contract/programs.ts';
+import type { ReviewRow } from './contract.ts';
 import { BookError } from '../errors.ts';
 import { fact } from '../text/say.ts';
 import { Temporal } from 'temporal-polyfill';

@@ -1,5 +1,5 @@
 import { runBounds } from '../agronomy/index.ts';
-import type { WateringDays } from '../contract/entities.ts';
+import type { WateringDays } from '../contract/parts.ts';
 import { LAST_DAY } from '../dates.ts';
 import { ALL_DAYS, type AdviceDays } from './advice-days.ts';
 import { dayNumberOf, dayNumberOfCivil, isoDateOf, weekdayOfDay } from './day-number.ts';

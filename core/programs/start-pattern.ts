@@ -1,4 +1,4 @@
-import type { ProgramSettings } from '../contract/entities.ts';
+import type { ProgramSettings } from './contract.ts';
 import { scaledMinutes } from './seasonal.ts';
 
 /** One valve opening, measured from the moment its program starts. Minutes. */

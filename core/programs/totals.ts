@@ -1,4 +1,5 @@
-import type { ProgramRun, ProgramSettings, Zone } from '../contract/entities.ts';
+import type { ProgramRun, ProgramSettings } from './contract.ts';
+import type { Zone } from '../properties/contract.ts';
 import { dayNumberOfCivil } from './day-number.ts';
 import {
   expandPrograms,

@@ -1,5 +1,5 @@
 import { plantFactor, plantKindRow, soilBalance, soilRow } from '../agronomy/index.ts';
-import type { Zone } from '../contract/entities.ts';
+import type { Zone } from '../properties/contract.ts';
 import type { OutputOf } from '../contract/index.ts';
 import { expandPrograms, type ProgramOnController } from './expand.ts';
 import { zoneNeed } from './zone-need.ts';

@@ -1,12 +1,12 @@
-import type { Zone } from '../contract/entities.ts';
-import type { WaterWeek } from '../contract/programs.ts';
+import type { Zone } from '../properties/contract.ts';
+import type { WaterWeek } from './contract.ts';
 import { checkProgram } from './check-program.ts';
 import { dayNumberOf, isoDateOf, MINUTES_PER_DAY, mondayOf, weekdayOfDay } from './day-number.ts';
 import { expandPrograms, type ProgramOnController } from './expand.ts';
 import { forbiddenSpells, isDayForbidden, isExempt, type RuleInForce, type Spell } from './restrictions.ts';
 import { zoneTotals } from './totals.ts';
 
-export type { WaterWeek } from '../contract/programs.ts';
+export type { WaterWeek } from './contract.ts';
 
 export interface WaterWeekInput {
   /** Programs in force (or proposed) in the week, of all controllers of the property. */

@@ -1,4 +1,4 @@
-import type { WateringDays } from '../contract/entities.ts';
+import type { WateringDays } from '../contract/parts.ts';
 import { civilOf, dayNumberOf, isoDateOf, weekdayOfDay } from './day-number.ts';
 
 /** Mean length of a Gregorian year, days (400 years are 146,097 days). */

@@ -10,7 +10,8 @@ import {
   soilRow,
   wateringInterval,
 } from '../agronomy/index.ts';
-import type { EmissionDevice, Zone } from '../contract/entities.ts';
+import type { EmissionDevice } from '../agronomy/contract.ts';
+import type { Zone } from '../properties/contract.ts';
 import { BookError } from '../errors.ts';
 import { fact, type Fact } from '../text/say.ts';
 

@@ -1,5 +1,5 @@
 import { runBounds } from '../agronomy/index.ts';
-import type { ProgramRun } from '../contract/entities.ts';
+import type { ProgramRun } from './contract.ts';
 import { roundMinutes, roundMinutesDown, roundMinutesUp } from './seasonal.ts';
 import type { ZoneNeed } from './zone-need.ts';
 

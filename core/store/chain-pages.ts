@@ -1,4 +1,4 @@
-import type { Link } from '../ledger/chain.ts';
+import type { Link } from './chain.ts';
 import { listOf } from './sqlite.ts';
 import type { BookTables, Db } from './tables.ts';
 

@@ -1,11 +1,4 @@
-import {
-  ChainEnd,
-  sealOf,
-  type EntryContent,
-  type Head,
-  type RevisionContent,
-  type RunContent,
-} from '../ledger/chain.ts';
+import { ChainEnd, sealOf, type EntryContent, type Head, type RevisionContent, type RunContent } from './chain.ts';
 import { BookError } from '../errors.ts';
 import { listOf } from './sqlite.ts';
 import type { BookTables, Db } from './tables.ts';

@@ -1,5 +1,5 @@
 import { sql, type Kysely } from 'kysely';
-import { ChainEnd, type EntryContent, type Link, type RevisionContent, type RunContent } from '../ledger/chain.ts';
+import { ChainEnd, type EntryContent, type Link, type RevisionContent, type RunContent } from './chain.ts';
 import type { TellHowFar } from './migration.ts';
 
 const PAGE = 2000;

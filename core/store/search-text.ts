@@ -1,4 +1,5 @@
-import type { Client, Property } from '../contract/entities.ts';
+import type { Client } from '../clients/contract.ts';
+import type { Property } from '../properties/contract.ts';
 
 // What the home list's search looks through: folded text kept beside the row, so that "any part of" is one LIKE.
 

@@ -1,20 +1,12 @@
 import type { Generated, Kysely, Transaction } from 'kysely';
-import type {
-  Client,
-  Controller,
-  Property,
-  Restriction,
-  Route,
-  Sensor,
-  Technician,
-  ThumbRule,
-  Truck,
-  Visit,
-  WeatherStation,
-  Zone,
-} from '../contract/entities.ts';
-import type { LedgerKind } from '../contract/ledger-entries.ts';
-import type { Link } from '../ledger/chain.ts';
+import type { Client } from '../clients/contract.ts';
+import type { Controller, Property, Sensor, Zone } from '../properties/contract.ts';
+import type { Restriction, ThumbRule } from '../settings/contract.ts';
+import type { Route, Technician, Truck } from '../people/contract.ts';
+import type { Visit } from '../visits/contract.ts';
+import type { WeatherStation } from '../weather/contract.ts';
+import type { LedgerKind } from '../ledger/entry-contract.ts';
+import type { Link } from './chain.ts';
 
 // Row types, derived from the contract's entities: booleans become 0/1, the named JSON fields become text.
 

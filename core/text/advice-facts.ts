@@ -1,4 +1,6 @@
-import type { RestrictionStage, Soil, WateringDays } from '../contract/entities.ts';
+import type { RestrictionStage } from '../settings/contract.ts';
+import type { Soil } from '../agronomy/contract.ts';
+import type { WateringDays } from '../contract/parts.ts';
 import type { Measured } from './words.ts';
 
 // What the facts of advice tell: typed here once, told in each language in its own room.

@@ -1,30 +1,28 @@
-import { weekdayOf, datesFrom, minutesOfClock } from '../dates.ts';
-import type { Context, Handler } from '../context.ts';
-import type { Technician, Visit } from '../contract/entities.ts';
-import { SKILL_FOR_VISIT } from '../contract/visits.ts';
+import type { Handler, Context } from '../context.ts';
+import { type Visit, SKILL_FOR_VISIT } from './contract.ts';
 import { BookError } from '../errors.ts';
-import { dueJudge } from '../ledger/due.ts';
-import { readDueFacts } from '../store/due-queries.ts';
-import { latestEntries } from '../store/ledger-queries.ts';
-import { readPeople, savePeople } from '../store/people-queries.ts';
-import { mustExist, stopFacts } from '../store/property-queries.ts';
-import { readSettings } from '../store/setting-queries.ts';
+import { mustExist } from '../store/rows.ts';
 import {
-  bookedLoad,
   insertVisit,
-  listVisits,
-  mustReadVisit,
   placeInDay,
-  readTechnician,
-  readTechnicians,
   readVisit,
+  USUAL_MINUTES,
+  mustReadVisit,
   renumberDay,
   updateVisit,
-  USUAL_MINUTES,
   visitsOfDay,
-} from '../store/visit-queries.ts';
-import { summarizeWork } from '../store/summary-queries.ts';
+  bookedLoad,
+  listVisits,
+} from './queries.ts';
 import { fact, type Fact } from '../text/say.ts';
+import { weekdayOf, minutesOfClock, datesFrom } from '../dates.ts';
+import { readTechnician, readTechnicians, readPeople } from '../people/index.ts';
+import type { Technician } from '../people/contract.ts';
+import { dueJudge, readDueFacts } from '../due/index.ts';
+import { latestEntries } from '../ledger/index.ts';
+import { stopFacts } from '../properties/index.ts';
+import { readSettings } from '../settings/index.ts';
+import { summarizeWork } from './summary-queries.ts';
 
 const visitBook: Handler<'visit.book'> = async (context, input) => {
   const { db } = context;
@@ -156,6 +154,7 @@ const visitList: Handler<'visit.list'> = async ({ db }, input) => {
   }
   return { ...(await listVisits(db, input)), load };
 };
+
 const addYear = (date: string) =>
   `${Number(date.slice(0, 4)) + 1}${date.slice(4) === '-02-29' ? '-02-28' : date.slice(4)}`;
 
@@ -186,18 +185,14 @@ const dayOpen: Handler<'day.open'> = async ({ db }, { technicianId, date }) => {
   return { technician, truck: trucks.find((truck) => truck.id === technician.truckId) ?? null, stops };
 };
 
-const peopleList: Handler<'people.list'> = ({ db }) => readPeople(db);
-const peopleSave: Handler<'people.save'> = async ({ db }, input) => ({ saved: await savePeople(db, input) });
 const workSummary: Handler<'work.summary'> = ({ db, today }, input) =>
   summarizeWork(db, input.year, input.onDate ?? today);
 
-export const visitHandlers = {
+export const visitsHandlers = {
   'visit.book': visitBook,
   'visit.move': visitMove,
   'visit.cancel': visitCancel,
   'visit.list': visitList,
   'day.open': dayOpen,
-  'people.list': peopleList,
-  'people.save': peopleSave,
   'work.summary': workSummary,
 };

@@ -1,5 +1,6 @@
 import { computeEto } from '../agronomy/index.ts';
-import type { Property, WeatherStation } from '../contract/entities.ts';
+import type { Property } from '../properties/contract.ts';
+import type { WeatherStation } from './contract.ts';
 import { BookError } from '../errors.ts';
 import { fact } from '../text/say.ts';
 import { MM_PER_INCH, toCelsius, toMeters, toMps } from '../units.ts';

@@ -1,6 +1,6 @@
-import { dayOfYear } from '../agronomy/day-of-year.ts';
+import { dayOfYear } from '../agronomy/index.ts';
 import { etoSeries } from '../agronomy/index.ts';
-import type { WeatherStation } from '../contract/entities.ts';
+import type { WeatherStation } from './contract.ts';
 import { datesFrom } from '../dates.ts';
 import { MM_PER_INCH, toCelsius, toMeters, toMps } from '../units.ts';
 import { monthlyClimate, STATION_WIND_HEIGHT_M } from './climate.ts';

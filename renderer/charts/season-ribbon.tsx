@@ -1,6 +1,8 @@
 import { useId } from 'react';
 import { addDays, dateOfMonthDay, dayOfYear, daysInYear } from '../../core/dates.ts';
-import type { ProgramRevision, Settings, Visit } from '../../core/contract/entities.ts';
+import type { ProgramRevision } from '../../core/programs/contract.ts';
+import type { Settings } from '../../core/settings/contract.ts';
+import type { Visit } from '../../core/visits/contract.ts';
 import { say } from '../state/say.ts';
 import { formatDate, MONTHS } from '../parts/format.ts';
 import { ChartWithTable } from '../parts/layout.tsx';

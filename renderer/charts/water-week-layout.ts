@@ -1,4 +1,4 @@
-import type { WaterWeek } from '../../core/contract/programs.ts';
+import type { WaterWeek } from '../../core/programs/contract.ts';
 
 // Where things stand in a water week; kept apart from the drawing so that two weeks can share one scale.
 

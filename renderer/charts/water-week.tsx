@@ -2,7 +2,7 @@ import { useId, useState } from 'react';
 import type { ReactNode } from 'react';
 import { ToggleButton, ToggleButtonGroup } from 'react-aria-components';
 import { clockOfMinutes } from '../../core/dates.ts';
-import type { WaterWeek } from '../../core/contract/programs.ts';
+import type { WaterWeek } from '../../core/programs/contract.ts';
 import { formatClock, formatDay, formatMinutes, formatNumber, WEEKDAYS } from '../parts/format.ts';
 import { ChartWithTable } from '../parts/layout.tsx';
 import { ZoneTag, zoneTone } from '../parts/marks.tsx';

@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import type { Settings } from '../../core/contract/entities.ts';
+import type { Settings } from '../../core/settings/contract.ts';
 import type { Failure } from '../../core/errors.ts';
 import { CheckField, ErrorNote, NumberField, PathField } from '../parts/index.ts';
 import { useRequest } from '../state/use-request.ts';

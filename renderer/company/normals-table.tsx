@@ -1,5 +1,5 @@
 import type { ClipboardEvent } from 'react';
-import type { MonthlyNormal } from '../../core/contract/entities.ts';
+import type { MonthlyNormal } from '../../core/weather/contract.ts';
 import { fromStored, toStored, unitLabel } from '../../core/units.ts';
 import type { UnitSystem } from '../../core/units.ts';
 import type { PlainKey } from '../../core/text/say.ts';

@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import type { Route, Technician, Truck } from '../../core/contract/entities.ts';
+import type { Route, Technician, Truck } from '../../core/people/contract.ts';
 import { Button, Caution, EmptyState, ErrorNote, formatClock, PhoneLink, Section, wordsOf } from '../parts/index.ts';
 import { useRequest } from '../state/use-request.ts';
 import { newId } from '../state/write.ts';

@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import type { Restriction, RestrictionStage } from '../../core/contract/entities.ts';
+import type { Restriction, RestrictionStage } from '../../core/settings/contract.ts';
 import type { Failure } from '../../core/errors.ts';
 import { Button, ErrorNote, SelectField, Sheet, TextField } from '../parts/index.ts';
 import { placedErrors } from './placed-errors.ts';

@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import type { Restriction, RestrictionStage } from '../../core/contract/entities.ts';
+import type { Restriction, RestrictionStage } from '../../core/settings/contract.ts';
 import { Button, EmptyState, ErrorNote, formatClock, Section, SelectField } from '../parts/index.ts';
 import { useRequest } from '../state/use-request.ts';
 import { newId } from '../state/write.ts';

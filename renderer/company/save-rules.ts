@@ -1,4 +1,4 @@
-import type { Restriction, ThumbRule } from '../../core/contract/entities.ts';
+import type { Restriction, ThumbRule } from '../../core/settings/contract.ts';
 import type { Failure } from '../../core/errors.ts';
 import { toast } from '../state/toasts.ts';
 import { newId, write } from '../state/write.ts';

@@ -1,6 +1,6 @@
 import { useEffect, useMemo, useState } from 'react';
 import { Label, Radio, RadioGroup } from 'react-aria-components';
-import type { Settings } from '../../core/contract/entities.ts';
+import type { Settings } from '../../core/settings/contract.ts';
 import type { Failure } from '../../core/errors.ts';
 import type { PlainKey } from '../../core/text/say.ts';
 import { LANGUAGES } from '../../core/text/words.ts';

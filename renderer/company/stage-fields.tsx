@@ -1,5 +1,5 @@
 import { Checkbox } from 'react-aria-components';
-import type { RestrictionStage } from '../../core/contract/entities.ts';
+import type { RestrictionStage } from '../../core/settings/contract.ts';
 import { Button, CheckField, NumberField, SelectField, TextField, TimeField, WEEKDAYS } from '../parts/index.ts';
 import { say, words } from '../state/say.ts';
 

@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import type { MonthlyNormal, WeatherStation } from '../../core/contract/entities.ts';
+import type { MonthlyNormal, WeatherStation } from '../../core/weather/contract.ts';
 import type { Failure } from '../../core/errors.ts';
 import { fromStored, toStored, unitLabel } from '../../core/units.ts';
 import { Button, ErrorNote, NumberField, Sheet, TextField } from '../parts/index.ts';

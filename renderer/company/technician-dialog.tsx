@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import { Checkbox, CheckboxGroup, Label } from 'react-aria-components';
-import { SKILLS } from '../../core/contract/entities.ts';
-import type { Technician, Truck } from '../../core/contract/entities.ts';
+import { SKILLS } from '../../core/people/contract.ts';
+import type { Technician, Truck } from '../../core/people/contract.ts';
 import type { Failure } from '../../core/errors.ts';
 import { Button, Dialog, ErrorNote, SelectField, SwitchField, TextField, TimeField, wordsOf } from '../parts/index.ts';
 import { placedErrors } from './placed-errors.ts';

@@ -1,6 +1,7 @@
 import { useState } from 'react';
-import { EMISSION_DEVICES, PLANT_KINDS } from '../../core/contract/entities.ts';
-import type { EmissionDevice, PlantKind, ThumbRule } from '../../core/contract/entities.ts';
+import { EMISSION_DEVICES, PLANT_KINDS } from '../../core/agronomy/contract.ts';
+import type { EmissionDevice, PlantKind } from '../../core/agronomy/contract.ts';
+import type { ThumbRule } from '../../core/settings/contract.ts';
 import type { Failure } from '../../core/errors.ts';
 import {
   Button,

@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import type { Route, Technician, Truck } from '../../core/contract/entities.ts';
+import type { Route, Technician, Truck } from '../../core/people/contract.ts';
 import type { Failure } from '../../core/errors.ts';
 import { Button, Dialog, ErrorNote, NumberField, SelectField, SwitchField, TextField } from '../parts/index.ts';
 import { placedErrors } from './placed-errors.ts';

@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import type { WeatherStation } from '../../core/contract/entities.ts';
+import type { WeatherStation } from '../../core/weather/contract.ts';
 import {
   formatMeasure,
   Button,

@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import type { Technician } from '../../core/contract/entities.ts';
+import type { Technician } from '../../core/people/contract.ts';
 import { addDays } from '../../core/dates.ts';
 import { EmptyState } from '../parts/layout.tsx';
 import { ButtonLink } from '../parts/button.tsx';

@@ -1,4 +1,4 @@
-import type { BACKFLOW_KINDS } from '../../core/contract/entities.ts';
+import type { BACKFLOW_KINDS } from '../../core/properties/contract.ts';
 import { daysBetween } from '../../core/dates.ts';
 import { formatLongDay } from '../parts/format.ts';
 import { say, texts, words } from '../state/say.ts';

@@ -1,7 +1,7 @@
 import { create } from 'zustand';
 import type { InputOf } from '../../core/contract/index.ts';
-import type { LedgerDetailInput } from '../../core/contract/ledger-entries.ts';
-import type { VisitKind } from '../../core/contract/entities.ts';
+import type { LedgerDetailInput } from '../../core/ledger/entry-contract.ts';
+import type { VisitKind } from '../../core/contract/parts.ts';
 import type { PlainKey } from '../../core/text/say.ts';
 import { changeOf, dropText, keepText, readAll } from './draft-store.ts';
 

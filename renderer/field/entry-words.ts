@@ -1,4 +1,4 @@
-import type { LedgerDetailInput } from '../../core/contract/ledger-entries.ts';
+import type { LedgerDetailInput } from '../../core/ledger/entry-contract.ts';
 import type { PropertyPage } from './forms/form-spec.ts';
 import { sensorName } from './forms/sensor-pick.tsx';
 import { measureOf } from './measures.ts';

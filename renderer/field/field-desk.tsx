@@ -1,6 +1,6 @@
 import './field.css';
 import { useEffect } from 'react';
-import type { Technician } from '../../core/contract/entities.ts';
+import type { Technician } from '../../core/people/contract.ts';
 import { addDays } from '../../core/dates.ts';
 import { Button } from '../parts/button.tsx';
 import { EmptyState, ErrorNote } from '../parts/layout.tsx';

@@ -2,7 +2,7 @@ import { useDeferredValue, useEffect, useRef, useState } from 'react';
 import { Button } from '../parts/button.tsx';
 import { ErrorNote } from '../parts/layout.tsx';
 import { useRequest } from '../state/use-request.ts';
-import type { ClientRow } from '../../core/contract/clients.ts';
+import type { ClientRow } from '../../core/clients/contract.ts';
 import { LineField } from './forms/line-field.tsx';
 import { say } from '../state/say.ts';
 

@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import { phoneLink } from '../../core/contract/contact-links.ts';
-import type { Technician } from '../../core/contract/entities.ts';
+import type { Technician } from '../../core/people/contract.ts';
 import { formatWindow } from '../parts/format.ts';
 import { ErrorNote } from '../parts/layout.tsx';
 import { DueMark, VISIT_WORDS } from '../parts/marks.tsx';
@@ -11,7 +11,7 @@ import { formsFor } from './forms/all-forms.ts';
 import type { LogContext } from './forms/form-spec.ts';
 import { GatePlate } from './gate-plate.tsx';
 import { LogForm } from './log-form.tsx';
-import { SaveBar } from './save-bar.tsx';
+import { VisitBar } from './visit-bar.tsx';
 import type { Stop } from './stop.ts';
 import { stopOfDraft } from './stop.ts';
 import { useStopDraft } from './use-stop-draft.ts';
@@ -185,7 +185,7 @@ export function StopPage({ stop: listedStop, position, technician, logDate, next
           />
         </article>
       </div>
-      <SaveBar
+      <VisitBar
         stop={stop}
         draft={saved}
         readOnly={readOnly}

@@ -1,8 +1,9 @@
-import type { DueKind } from '../../core/contract/clients.ts';
+import type { DueKind } from '../../core/due/contract.ts';
 import type { Told } from '../../core/contract/parts.ts';
 import type { OutputOf } from '../../core/contract/index.ts';
-import type { LedgerEntry } from '../../core/contract/ledger-entries.ts';
-import type { Visit, VisitKind } from '../../core/contract/entities.ts';
+import type { LedgerEntry } from '../../core/ledger/entry-contract.ts';
+import type { Visit } from '../../core/visits/contract.ts';
+import type { VisitKind } from '../../core/contract/parts.ts';
 import type { Draft } from './draft.ts';
 import type { PropertyPage } from './forms/form-spec.ts';
 

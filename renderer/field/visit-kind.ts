@@ -1,4 +1,4 @@
-import type { VisitKind } from '../../core/contract/entities.ts';
+import type { VisitKind } from '../../core/contract/parts.ts';
 import type { FormKind } from './draft.ts';
 
 const VISIT_KIND_OF: Record<FormKind, VisitKind> = {

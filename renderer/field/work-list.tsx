@@ -1,5 +1,5 @@
 import { formatDate } from '../parts/format.ts';
-import type { LedgerEntry } from '../../core/contract/ledger-entries.ts';
+import type { LedgerEntry } from '../../core/ledger/entry-contract.ts';
 import { Button } from '../parts/button.tsx';
 import { findingWords } from '../parts/finding-words.ts';
 import type { DraftEntry, FormKind } from './draft.ts';

@@ -4,7 +4,7 @@ import { useRequest } from '../state/use-request.ts';
 import { useToday } from '../state/use-settings.ts';
 import { navigate, useView } from '../state/view.ts';
 import { say } from '../state/say.ts';
-import { ClientForm } from './forms/client-form.tsx';
+import { ClientForm } from './property/edit/client-form.tsx';
 import { ClientPage } from './property/client-page.tsx';
 import { ClientListPane } from './list/client-list-pane.tsx';
 import { PropertyPage } from './property/property-page.tsx';

@@ -1,4 +1,4 @@
-import type { LedgerEntry } from '../../core/contract/ledger-entries.ts';
+import type { LedgerEntry } from '../../core/ledger/entry-contract.ts';
 import { say, sayTold } from '../state/say.ts';
 
 /** The other end of the link between a finding and what closed it; an open finding says that it is open. */

@@ -1,6 +1,8 @@
 import type { ReactNode } from 'react';
-import type { DueKind } from '../../core/contract/clients.ts';
-import type { SeasonState, VisitKind, VisitState } from '../../core/contract/entities.ts';
+import type { DueKind } from '../../core/due/contract.ts';
+import type { SeasonState } from '../../core/due/contract.ts';
+import type { VisitKind } from '../../core/contract/parts.ts';
+import type { VisitState } from '../../core/visits/contract.ts';
 import { say, texts } from '../state/say.ts';
 import {
   BackflowIcon,

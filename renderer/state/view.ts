@@ -1,6 +1,6 @@
 import { create } from 'zustand';
 
-export const DESKS = ['office', 'field', 'review', 'company'] as const;
+export const DESKS = ['office', 'field', 'owner', 'company'] as const;
 export type Desk = (typeof DESKS)[number];
 export type Theme = 'auto' | 'light' | 'dark';
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import * as entities from '../../core/contract/entities.ts';
+import * as entities from '../../core/agronomy/contract.ts';
 import {
   EMISSION_DEVICES,
   PLANT_KINDS,

@@ -1,5 +1,5 @@
 import type Database from 'better-sqlite3';
-import type { LedgerDetail } from '../../core/contract/ledger-entries.ts';
+import type { LedgerDetail } from '../../core/ledger/entry-contract.ts';
 import { summarize } from '../../core/ledger/summarize.ts';
 import { bareJudge, type BareSettings } from './bare-list.ts';
 

@@ -3,7 +3,7 @@ import { constants, copyFileSync, existsSync, mkdirSync, readdirSync, readFileSy
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { makeDemoBook } from '../../core/store/demo/make-demo-book.ts';
+import { makeDemoBook } from '../../core/demo/make-demo-book.ts';
 
 export const BENCH_TODAY = '2026-10-12';
 export const BENCH_SEED = 7;
@@ -54,7 +54,7 @@ export function copyOf(book: string, name: string): { path: string; remove(): vo
 
 function sourceHash(): string {
   const hash = createHash('sha256');
-  for (const folder of ['core/store/demo', 'assets/demo', 'migrations']) {
+  for (const folder of ['core/demo', 'assets/demo', 'migrations']) {
     for (const name of readdirSync(path.join(ROOT, folder)).sort())
       hash.update(name).update(readFileSync(path.join(ROOT, folder, name)));
   }

@@ -1,4 +1,4 @@
-import { openDesk, type Desk } from '../../core/desk.ts';
+import { openDesk, type Desk } from '../../core/desk/desk.ts';
 import type { InputOf, OutputOf, RequestName } from '../../core/contract/index.ts';
 import type { Progress } from '../../core/contract/index.ts';
 import { BENCH_TODAY } from './book.ts';

@@ -1,6 +1,6 @@
 import Database from 'better-sqlite3';
 import { addDays } from '../../core/dates.ts';
-import { chance } from '../../core/store/demo/random.ts';
+import { chance } from '../../core/demo/random.ts';
 import { bareClientList, bareDueList, type BareSettings } from './bare-list.ts';
 import { bareProperty } from './bare-property.ts';
 import { BENCH_TODAY } from './book.ts';

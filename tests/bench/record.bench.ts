@@ -1,7 +1,7 @@
 import { hash } from 'node:crypto';
 import Database from 'better-sqlite3';
 import { ulid } from 'ulid';
-import { chance } from '../../core/store/demo/random.ts';
+import { chance } from '../../core/demo/random.ts';
 import { BENCH_TODAY, copyOf } from './book.ts';
 import { openBench } from './call.ts';
 import { duel } from './stats.ts';

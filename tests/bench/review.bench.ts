@@ -1,6 +1,6 @@
 import { monitorEventLoopDelay } from 'node:perf_hooks';
 import Database from 'better-sqlite3';
-import { chance } from '../../core/store/demo/random.ts';
+import { chance } from '../../core/demo/random.ts';
 import { openBench, settle } from './call.ts';
 import { duel, longestGap, summarise } from './stats.ts';
 import type { Measured } from './table.ts';

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { ulid } from 'ulid';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { openDesk, type Desk, type DeskOptions } from '../../core/desk.ts';
+import { openDesk, type Desk, type DeskOptions } from '../../core/desk/desk.ts';
 import { stampOf } from '../../core/book/files.ts';
 import { base64 } from './job-context.ts';
 import { english } from './english.ts';

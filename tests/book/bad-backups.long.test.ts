@@ -15,10 +15,10 @@ import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { findRequest, REQUESTS, type Progress } from '../../core/contract/index.ts';
-import { openDesk, type Desk } from '../../core/desk.ts';
-import { firstUnansweredRead, screenReads } from '../../core/book/screen-reads.ts';
-import { openForReading, SCHEMA_VERSION } from '../../core/store/migrate.ts';
-import { makeDemoBook } from '../../core/store/demo/make-demo-book.ts';
+import { openDesk, type Desk } from '../../core/desk/desk.ts';
+import { firstUnansweredRead, screenReads } from '../../core/desk/screen-reads.ts';
+import { openForReading, SCHEMA_VERSION } from '../../core/book/migrate.ts';
+import { makeDemoBook } from '../../core/demo/make-demo-book.ts';
 
 // Backups made by somebody who means harm, or by a bad disk: none takes the place of the open book, each is told why.
 

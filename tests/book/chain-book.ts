@@ -1,9 +1,9 @@
 import { copyFileSync, rmSync } from 'node:fs';
 import Database from 'better-sqlite3';
-import { bookHandlers } from '../../core/book/requests.ts';
+import { jobHandlers } from '../../core/desk/handlers.ts';
 import type { JobContext } from '../../core/context.ts';
 import { findRequest, type OutputOf } from '../../core/contract/index.ts';
-import { openForWriting } from '../../core/store/migrate.ts';
+import { openForWriting } from '../../core/book/migrate.ts';
 import { fileFindings, inTransaction } from '../../core/store/sqlite.ts';
 
 export type Checked = OutputOf<'book.check'>;
@@ -60,7 +60,7 @@ export async function checkFile(path: string, seals: { count: number; seal: stri
       fileFindings: () => fileFindings(connection),
     };
     const { input, output } = findRequest('book.check')!;
-    return output.parse(await bookHandlers['book.check'](context, input.parse({ seals }) as never)) as Checked;
+    return output.parse(await jobHandlers['book.check'](context, input.parse({ seals }) as never)) as Checked;
   } finally {
     await connection.close();
   }

@@ -1,8 +1,8 @@
 import { spawnSync } from 'node:child_process';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { assertIsList, LONGEST_LINE, MOST_CELLS, MOST_COLUMNS, MOST_LINES } from '../../core/book/csv/limits.ts';
-import { readRecords } from '../../core/book/csv/records.ts';
+import { assertIsList, LONGEST_LINE, MOST_CELLS, MOST_COLUMNS, MOST_LINES } from '../../core/csv/limits.ts';
+import { readRecords } from '../../core/csv/records.ts';
 import { BookError } from '../../core/errors.ts';
 
 const HEADER = 'client,street\n';
@@ -59,9 +59,9 @@ describe('what is no list is refused before it is split', () => {
 function peakOf(shape: string, preview: boolean): { rss: number; answer: string } {
   const root = path.resolve(import.meta.dirname, '../..');
   const script = `
-    import { decodeText } from './core/book/csv/decode.ts';
-    import { readSource } from './core/book/import/source.ts';
-    import { Findings } from './core/book/import/notes.ts';
+    import { decodeText } from './core/csv/decode.ts';
+    import { readSource } from './core/import/source.ts';
+    import { Findings } from './core/import/notes.ts';
     const bytesBase64 = Buffer.from(${shape}).toString('base64');
     let answer = 'decoded';
     if (${String(preview)}) {

@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import iconv from 'iconv-lite';
 import { describe, expect, it } from 'vitest';
-import { decodeText } from '../../core/book/csv/decode.ts';
-import { stripFormulaGuard } from '../../core/book/csv/formula-guard.ts';
-import { readRecords, sniffDelimiter, splitByParser } from '../../core/book/csv/records.ts';
-import { csvOf } from '../../core/book/csv/write.ts';
+import { decodeText } from '../../core/csv/decode.ts';
+import { stripFormulaGuard } from '../../core/csv/formula-guard.ts';
+import { readRecords, sniffDelimiter, splitByParser } from '../../core/csv/records.ts';
+import { csvOf } from '../../core/csv/write.ts';
 
 const cellsOf = (text: string) => readRecords(text).records.map((record) => record.cells);
 

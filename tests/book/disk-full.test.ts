@@ -3,8 +3,8 @@ import { mkdirSync, mkdtempSync, readdirSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { restoreBook } from '../../core/book/restore.ts';
-import { openForWriting } from '../../core/store/migrate.ts';
+import { restoreBook } from '../../core/desk/restore.ts';
+import { openForWriting } from '../../core/book/migrate.ts';
 import { base64, makeBook, unwatched, type TestBook } from './job-context.ts';
 
 // A really full disk: a file system of 1 MB in memory. Where this user may not mount one, the tests say skipped.

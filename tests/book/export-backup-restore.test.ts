@@ -13,11 +13,11 @@ import { join } from 'node:path';
 import { parse } from 'csv-parse/sync';
 import { strFromU8, unzipSync } from 'fflate';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { prepareRestore, restoreBook, takePlace } from '../../core/book/restore.ts';
-import { stripFormulaGuard } from '../../core/book/csv/formula-guard.ts';
-import { TABLE_KEYS, TABLE_NAMES } from '../../core/store/export-queries.ts';
+import { prepareRestore, restoreBook, takePlace } from '../../core/desk/restore.ts';
+import { stripFormulaGuard } from '../../core/csv/formula-guard.ts';
+import { TABLE_KEYS, TABLE_NAMES } from '../../core/book/export-queries.ts';
 import { readSeal } from '../../core/store/chain-queries.ts';
-import { openForReading, openForWriting, SCHEMA_VERSION } from '../../core/store/migrate.ts';
+import { openForReading, openForWriting, SCHEMA_VERSION } from '../../core/book/migrate.ts';
 import { plantGround } from './ground.ts';
 import { base64, makeBook, unwatched, type TestBook } from './job-context.ts';
 

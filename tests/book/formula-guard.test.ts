@@ -3,10 +3,10 @@ import { parse } from 'csv-parse/sync';
 import fc from 'fast-check';
 import { strFromU8, unzipSync } from 'fflate';
 import { describe, expect, it, onTestFinished } from 'vitest';
-import { guardFormula, stripFormulaGuard } from '../../core/book/csv/formula-guard.ts';
-import { readRecords } from '../../core/book/csv/records.ts';
-import { csvOf } from '../../core/book/csv/write.ts';
-import { cleanCell } from '../../core/book/import/values.ts';
+import { guardFormula, stripFormulaGuard } from '../../core/csv/formula-guard.ts';
+import { readRecords } from '../../core/csv/records.ts';
+import { csvOf } from '../../core/csv/write.ts';
+import { cleanCell } from '../../core/import/cell-values.ts';
 import { base64, makeBook } from './job-context.ts';
 
 // The judge: what a spreadsheet may look past, by number (Unicode 16, DerivedCoreProperties, Default_Ignorable_Code_Point; and

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { IMPORT_TARGETS } from '../../core/contract/book.ts';
+import { IMPORT_TARGETS } from '../../core/import/contract.ts';
 import { BookError } from '../../core/errors.ts';
 import { plantGround } from './ground.ts';
 import { makeBook, type TestBook } from './job-context.ts';

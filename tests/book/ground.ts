@@ -1,12 +1,9 @@
 import { ulid } from 'ulid';
-import {
-  clientSchema,
-  propertySchema,
-  sensorSchema,
-  technicianSchema,
-  weatherStationSchema,
-} from '../../core/contract/entities.ts';
-import { insertMany } from '../../core/store/import-queries.ts';
+import { clientSchema } from '../../core/clients/contract.ts';
+import { propertySchema, sensorSchema } from '../../core/properties/contract.ts';
+import { technicianSchema } from '../../core/people/contract.ts';
+import { weatherStationSchema } from '../../core/weather/contract.ts';
+import { insertMany } from '../../core/import/queries.ts';
 import { clientSearchText, propertySearchText, sortName } from '../../core/store/search-text.ts';
 import { toRow } from '../../core/store/tables.ts';
 import type { TestBook } from './job-context.ts';

@@ -2,15 +2,13 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
   BACKFLOW_KINDS,
-  CLIENT_KINDS,
-  clientSchema,
   PIPE_MATERIALS,
   propertySchema,
   WATER_SUPPLIES,
-  type Client,
   type Property,
-} from '../../core/contract/entities.ts';
-import { fitsClient, fitsProperty } from '../../core/book/import/fits.ts';
+} from '../../core/properties/contract.ts';
+import { CLIENT_KINDS, clientSchema, type Client } from '../../core/clients/contract.ts';
+import { fitsClient, fitsProperty } from '../../core/import/fits.ts';
 import { fold } from '../../core/store/search-text.ts';
 
 const ID = '01J8ZQ4Y7M3N5P6R8S9T0V1W2X';

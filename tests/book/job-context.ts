@@ -1,11 +1,11 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { bookHandlers } from '../../core/book/requests.ts';
+import { jobHandlers } from '../../core/desk/handlers.ts';
 import type { JobContext } from '../../core/context.ts';
 import { findRequest, type InputOf, type OutputOf } from '../../core/contract/index.ts';
-import { TABLE_NAMES } from '../../core/store/export-queries.ts';
-import { openForWriting } from '../../core/store/migrate.ts';
+import { TABLE_NAMES } from '../../core/book/export-queries.ts';
+import { openForWriting } from '../../core/book/migrate.ts';
 import { fileFindings, inTransaction, type Connection } from '../../core/store/sqlite.ts';
 import { PLAIN_READER, sayFact } from '../../core/text/say.ts';
 
@@ -19,7 +19,7 @@ export interface TestBook {
   progress: { done: number; total: number; label: string }[];
   /** Set to throw `cancelled` at the next look. */
   cancelAfter: number | null;
-  run<N extends keyof typeof bookHandlers>(name: N, input: InputOf<N>): Promise<OutputOf<N>>;
+  run<N extends keyof typeof jobHandlers>(name: N, input: InputOf<N>): Promise<OutputOf<N>>;
   /** Every row of every table, for "nothing changed". */
   everything(): Promise<Record<string, unknown[]>>;
   close(): Promise<void>;
@@ -55,7 +55,7 @@ export async function makeBook(): Promise<TestBook> {
         copyBookTo: async (to) => void (await connection.raw.backup(to)),
         fileFindings: () => fileFindings(connection),
       };
-      const result = await (bookHandlers[name] as any)(context, parsed);
+      const result = await (jobHandlers[name] as any)(context, parsed);
       // What a handler returns must be what the contract promises.
       definition.output.parse(result);
       return result;

@@ -6,7 +6,7 @@ import { makeBook } from '../desk/make-book.ts';
 test('a job says it is done only when it has let go of the book', { timeout: 120_000 }, async () => {
   const book = await makeBook();
   await book.desk.close();
-  const worker = new Worker(new URL('../../core/job-worker.ts', import.meta.url), {
+  const worker = new Worker(new URL('../../core/desk/job-worker.ts', import.meta.url), {
     workerData: { bookPath: book.path, access: 'write', automaticBackups: false },
   });
   onTestFinished(async () => void (await worker.terminate()));

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { fieldsOf } from '../../core/book/import/fields.ts';
-import { headerSignature, matchColumns } from '../../core/book/import/mapping.ts';
-import { IMPORT_TARGETS } from '../../core/contract/book.ts';
+import { fieldsOf } from '../../core/import/fields.ts';
+import { headerSignature, matchColumns } from '../../core/import/mapping.ts';
+import { IMPORT_TARGETS } from '../../core/import/contract.ts';
 
 const fieldsFor = (target: (typeof IMPORT_TARGETS)[number], headers: string[], cells: string[][] = []) =>
   matchColumns(target, headers, true, (index) => cells[index] ?? [], null, undefined).map((match) => match.field);

@@ -15,7 +15,7 @@ import { join } from 'node:path';
 import { ulid } from 'ulid';
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { sweepLeftovers } from '../../core/book/sweep.ts';
-import { openDesk, type Desk } from '../../core/desk.ts';
+import { openDesk, type Desk } from '../../core/desk/desk.ts';
 
 const modeOf = (path: string) => (statSync(path).mode & 0o7777).toString(8).padStart(4, '0');
 

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 import type { Progress } from '../../core/contract/define-request.ts';
-import { openDesk, type Desk } from '../../core/desk.ts';
+import { openDesk, type Desk } from '../../core/desk/desk.ts';
 import { base64 } from './job-context.ts';
 
 // The same jobs where they really run: in a worker of an open desk, with progress and cancel.

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { splitAddress, streetKey, withUnit } from '../../core/book/import/address.ts';
-import { nameKey } from '../../core/book/import/client-index.ts';
-import { orderOf, readDate } from '../../core/book/import/dates.ts';
-import { readStartTimes, readWateringDays } from '../../core/book/import/schedule.ts';
+import { splitAddress, streetKey, withUnit } from '../../core/import/address.ts';
+import { nameKey } from '../../core/import/client-index.ts';
+import { orderOf, readDate } from '../../core/import/dates.ts';
+import { readStartTimes, readWateringDays } from '../../core/import/schedule.ts';
 import {
   cleanCell,
   readEmail,
@@ -11,7 +11,7 @@ import {
   readPostcode,
   readYesNo,
   splitPhones,
-} from '../../core/book/import/values.ts';
+} from '../../core/import/cell-values.ts';
 
 const TODAY = '2026-03-02';
 

@@ -4,8 +4,8 @@ import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { findRequest, REQUESTS, type RequestName } from '../../core/contract/index.ts';
-import { openDesk } from '../../core/desk.ts';
-import { SCHEMA_VERSION } from '../../core/store/migrate.ts';
+import { openDesk } from '../../core/desk/desk.ts';
+import { SCHEMA_VERSION } from '../../core/book/migrate.ts';
 
 // Books of earlier layouts, made by the code of their time: each is brought up to date, checked and read.
 

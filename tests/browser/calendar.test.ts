@@ -1,7 +1,7 @@
 import type { Browser, Locator, Page } from 'playwright-core';
 import { ulid } from 'ulid';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import type { VisitRow } from '../../core/contract/visits.ts';
+import type { VisitRow } from '../../core/visits/contract.ts';
 import { launchBrowser } from './chromium.ts';
 import { makeCalendarBook, THURSDAY, TODAY, WEDNESDAY, type CalendarBook } from './calendar-book.ts';
 import { seriousFindings, sidewaysOverflow, smallTargets, targetCount } from './page-checks.ts';

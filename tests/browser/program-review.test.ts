@@ -244,7 +244,7 @@ it('explains ETo step by step, and a change of the day changes it', async () => 
 
 describe('all programs', () => {
   it('are ranked with progress, filtered, open their review, and are still there on the way back', async () => {
-    await page.goto(`${book.host.origin}/#/review/programs`);
+    await page.goto(`${book.host.origin}/#/owner/programs`);
     await button('Review all programs').click();
     const list = page.getByRole('region', { name: 'Programs, furthest from need first' });
     await list.getByRole('listitem').first().waitFor();
@@ -278,7 +278,7 @@ describe('all programs', () => {
 
 it('stops a review of all programs that was asked for by mistake', async () => {
   await page.route('**/request/program.reviewAll', () => {});
-  await page.goto(`${book.host.origin}/#/review/programs`);
+  await page.goto(`${book.host.origin}/#/owner/programs`);
   await button('Review all programs').click();
   await page.getByRole('progressbar').waitFor();
   expect(await button('Review all programs').isDisabled()).toBe(true);
@@ -306,7 +306,7 @@ it('teaches what is missing, and makes a first program where there is none', asy
   expect(await page.getByRole('link', { name: 'Add a weather station' }).getAttribute('href')).toBe(
     '#/company/weather',
   );
-  await page.goto(`${book.host.origin}/#/review/programs`);
+  await page.goto(`${book.host.origin}/#/owner/programs`);
   await button('Review all programs').click();
   await page.getByRole('alert').getByRole('link', { name: 'Add a weather station' }).waitFor();
   const normal = { tmaxF: 80, tminF: 52, rainInches: 1 };

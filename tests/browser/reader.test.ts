@@ -50,8 +50,8 @@ const ROOMS: Array<[hash: string, heading: string | RegExp]> = [
   ['#/company/rules', 'Reglas de riego'],
   ['#/company/weather', 'Estaciones meteorológicas'],
   ['#/company/book', 'El libro'],
-  ['#/review', /^Temporada/],
-  ['#/review/programs', 'Programas más lejos de la necesidad'],
+  ['#/owner', /^Temporada/],
+  ['#/owner/programs', 'Programas más lejos de la necesidad'],
   ['#/field', '¿De quién es el día?'],
 ];
 

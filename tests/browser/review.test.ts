@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { openDesk, type Desk } from '../../core/desk.ts';
+import { openDesk, type Desk } from '../../core/desk/desk.ts';
 import type { OutputOf } from '../../core/contract/index.ts';
 import { makeDemo } from '../../electron/demo.ts';
 import { startLoopback, type Loopback } from '../../electron/loopback.ts';
@@ -43,7 +43,7 @@ async function openReview(
   page.setDefaultTimeout(20_000);
   const at = options.at ?? host;
   await page.goto(at.newAddress());
-  await page.goto(`${at.origin}/#/review`);
+  await page.goto(`${at.origin}/#/owner`);
   await page.getByRole('heading', { level: 1, name: /Season and work/ }).waitFor();
   return page;
 }
@@ -133,7 +133,7 @@ describe('the review of season and work', () => {
   it('leads on to the programs furthest from need', async () => {
     const page = await openReview();
     const link = page.getByRole('link', { name: 'Open programs furthest from need' });
-    expect(await link.getAttribute('href')).toBe('#/review/programs');
+    expect(await link.getAttribute('href')).toBe('#/owner/programs');
     await page.context().close();
   });
 

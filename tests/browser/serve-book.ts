@@ -3,7 +3,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
-import { openDesk, type Desk } from '../../core/desk.ts';
+import { openDesk, type Desk } from '../../core/desk/desk.ts';
 import type { InputOf, OutputOf, RequestName } from '../../core/contract/index.ts';
 import { rendererFolder } from '../../electron/places.ts';
 import { startLoopback, type Loopback } from '../../electron/loopback.ts';

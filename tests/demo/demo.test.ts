@@ -3,27 +3,20 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { afterAll, describe, expect, it } from 'vitest';
-import { openDesk } from '../../core/desk.ts';
+import { openDesk } from '../../core/desk/desk.ts';
 import type { InputOf, OutputOf, RequestName } from '../../core/contract/index.ts';
-import {
-  clientSchema,
-  controllerSchema,
-  programSettingsSchema,
-  propertySchema,
-  restrictionSchema,
-  sensorSchema,
-  settingsSchema,
-  technicianSchema,
-  thumbRuleSchema,
-  visitSchema,
-  weatherStationSchema,
-  zoneSchema,
-} from '../../core/contract/entities.ts';
-import { ledgerDetailSchema } from '../../core/contract/ledger-entries.ts';
-import { makeDemoBook, type DemoBookOptions } from '../../core/store/demo/make-demo-book.ts';
-import { openForWriting } from '../../core/store/migrate.ts';
+import { clientSchema } from '../../core/clients/contract.ts';
+import { controllerSchema, propertySchema, sensorSchema, zoneSchema } from '../../core/properties/contract.ts';
+import { programSettingsSchema } from '../../core/programs/contract.ts';
+import { restrictionSchema, settingsSchema, thumbRuleSchema } from '../../core/settings/contract.ts';
+import { technicianSchema } from '../../core/people/contract.ts';
+import { visitSchema } from '../../core/visits/contract.ts';
+import { weatherStationSchema } from '../../core/weather/contract.ts';
+import { ledgerDetailSchema } from '../../core/ledger/entry-contract.ts';
+import { makeDemoBook, type DemoBookOptions } from '../../core/demo/make-demo-book.ts';
+import { openForWriting } from '../../core/book/migrate.ts';
 import type { Thing } from '../../core/ledger/effects.ts';
-import { project } from '../../core/store/projections.ts';
+import { project } from '../../core/ledger/projections.ts';
 import { toEntity, type BookTables } from '../../core/store/tables.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'valvebook-demo-'));

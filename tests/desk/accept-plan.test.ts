@@ -4,9 +4,9 @@ import { join } from 'node:path';
 import { ulid } from 'ulid';
 import { expect, onTestFinished, test } from 'vitest';
 import type { InputOf, OutputOf, RequestName } from '../../core/contract/index.ts';
-import { openDesk } from '../../core/desk.ts';
+import { openDesk } from '../../core/desk/desk.ts';
 import { planAccept } from '../../core/programs/accept-plan.ts';
-import { chance } from '../../core/store/demo/random.ts';
+import { chance } from '../../core/demo/random.ts';
 import { makeDemo } from '../../electron/demo.ts';
 
 // What the review says acceptance would do, against what the book says once it was done: the plan is worked out before, the

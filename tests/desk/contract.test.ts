@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { expect, test } from 'vitest';
 import { findRequest, REQUESTS } from '../../core/contract/index.ts';
-import { handlers, jobHandlers } from '../../core/handlers.ts';
+import { handlers, jobHandlers } from '../../core/desk/handlers.ts';
 import { makeBook } from './make-book.ts';
 
 // Names that the project's issues fixed: other programs may rely on them from here on.

@@ -2,7 +2,7 @@ import Database from 'better-sqlite3';
 import { ulid } from 'ulid';
 import { beforeEach, describe, expect, it } from 'vitest';
 import type { InputOf } from '../../core/contract/index.ts';
-import { MAX_VISITS_A_DAY } from '../../core/contract/entities.ts';
+import { MAX_VISITS_A_DAY } from '../../core/visits/contract.ts';
 import { PLAIN_READER, sayFact, type Fact } from '../../core/text/say.ts';
 import { makeBook, makeSite, TODAY, type Site, type TestBook } from './make-book.ts';
 

@@ -4,8 +4,8 @@ import { join } from 'node:path';
 import { ulid } from 'ulid';
 import { expect, onTestFinished, test } from 'vitest';
 import { findRequest, type InputOf, type OutputOf, type RequestName } from '../../core/contract/index.ts';
-import { openDesk } from '../../core/desk.ts';
-import { makeDemoBook } from '../../core/store/demo/make-demo-book.ts';
+import { openDesk } from '../../core/desk/desk.ts';
+import { makeDemoBook } from '../../core/demo/make-demo-book.ts';
 import { makeBook, makeSite } from './make-book.ts';
 
 // Dates are taken from 1900-01-01 to 2199-12-31. What is worked out from the first and the last of them lies a little outside,

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { ulid } from 'ulid';
 import { onTestFinished } from 'vitest';
-import { openDesk, type Desk } from '../../core/desk.ts';
+import { openDesk, type Desk } from '../../core/desk/desk.ts';
 import type { InputOf, OutputOf, RequestName } from '../../core/contract/index.ts';
 
 export const TODAY = '2026-06-15';

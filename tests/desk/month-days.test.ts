@@ -1,15 +1,15 @@
 import fc from 'fast-check';
 import { ulid } from 'ulid';
 import { describe, expect, it } from 'vitest';
-import { settingsSchema, type Settings } from '../../core/contract/entities.ts';
+import { settingsSchema, type Settings } from '../../core/settings/contract.ts';
 import { monthDaySchema } from '../../core/contract/parts.ts';
 import { findRequest } from '../../core/contract/index.ts';
 import { addDays, dateOfMonthDay } from '../../core/dates.ts';
-import { dueJudge, type DueFacts } from '../../core/ledger/due.ts';
+import { dueJudge, type DueFacts } from '../../core/due/due.ts';
 import { connect } from '../../core/store/sqlite.ts';
 import { firstMonth, isOffMonth } from '../../renderer/office/program-review/review-month.ts';
 import { makeBook, makeSite, TODAY, type TestBook } from './make-book.ts';
-import { openDesk } from '../../core/desk.ts';
+import { openDesk } from '../../core/desk/desk.ts';
 
 const two = (figure: number) => String(figure).padStart(2, '0');
 /** Every MM-DD with a month and a day that look right, and those that some year has (2000 has them all). */

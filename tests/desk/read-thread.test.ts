@@ -3,12 +3,12 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { ulid } from 'ulid';
 import { expect, onTestFinished, test, vi } from 'vitest';
-import { screenReads } from '../../core/book/screen-reads.ts';
+import { screenReads } from '../../core/desk/screen-reads.ts';
 import { findRequest, REQUESTS } from '../../core/contract/index.ts';
-import { openDesk, type Desk } from '../../core/desk.ts';
-import { ReadThread } from '../../core/read-thread.ts';
-import { someIds } from '../../core/store/check-queries.ts';
-import { openForReading } from '../../core/store/migrate.ts';
+import { openDesk, type Desk } from '../../core/desk/desk.ts';
+import { ReadThread } from '../../core/desk/read-thread.ts';
+import { someIds } from '../../core/book/check-queries.ts';
+import { openForReading } from '../../core/book/migrate.ts';
 import { makeDemo } from '../../electron/demo.ts';
 
 // Long reads in a thread of their own: the same answers, what was just written in them, and nobody waits for them.

@@ -1,6 +1,6 @@
 import { ulid } from 'ulid';
 import { expect, test } from 'vitest';
-import type { WeatherStation } from '../../core/contract/entities.ts';
+import type { WeatherStation } from '../../core/weather/contract.ts';
 import { makeBook, makeSite, type Site, type TestBook } from './make-book.ts';
 
 // Invented normals of a dry-summer town near 40° N.

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { UseGate } from '../../core/use-gate.ts';
+import { UseGate } from '../../core/desk/use-gate.ts';
 
 const pending = () => Promise.withResolvers<void>();
 

@@ -4,7 +4,7 @@ import path from 'node:path';
 import type { WebContents } from 'electron';
 import { expect, vi } from 'vitest';
 import type { Reply, Topic } from '../../core/contract/index.ts';
-import type { CallOptions } from '../../core/desk.ts';
+import type { CallOptions } from '../../core/desk/desk.ts';
 import { CHANNEL, type ToMain } from '../../electron/bridge.ts';
 import { eventFrom, makeStandIn, type fakeContents, type Recorded } from './stand-in.ts';
 
@@ -52,7 +52,7 @@ export function makeShell(): Shell {
       process.argv = [argv[0]!, ...(options.argv ?? [])];
       vi.resetModules();
       vi.doMock('electron', () => ({ ...standIn.module, default: standIn.module }));
-      vi.doMock('../../core/desk.ts', () => ({
+      vi.doMock('../../core/desk/desk.ts', () => ({
         openDesk: async ({ bookPath, create }: { bookPath: string; create: boolean }) => {
           const refusal = shell.refused.get(bookPath) ?? shell.refused.get('*');
           if (refusal !== undefined) {
@@ -108,7 +108,7 @@ export function makeShell(): Shell {
     end() {
       process.argv = argv;
       vi.doUnmock('electron');
-      vi.doUnmock('../../core/desk.ts');
+      vi.doUnmock('../../core/desk/desk.ts');
       vi.doUnmock('../../electron/places.ts');
       rmSync(folder, { recursive: true, force: true });
     },

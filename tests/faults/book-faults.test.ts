@@ -16,8 +16,8 @@ import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { ulid } from 'ulid';
 import { expect, onTestFinished, test } from 'vitest';
-import { openDesk } from '../../core/desk.ts';
-import { SCHEMA_VERSION } from '../../core/store/migrate.ts';
+import { openDesk } from '../../core/desk/desk.ts';
+import { SCHEMA_VERSION } from '../../core/book/migrate.ts';
 import { makeBook, makeSite, SITE_ENTRIES, type TestBook } from '../desk/make-book.ts';
 
 // What can be wrong with a book or its place: one clear sentence each, and nothing changed.

@@ -14,7 +14,7 @@ import { createHash } from 'node:crypto';
 import { dirname, join } from 'node:path';
 import Database from 'better-sqlite3';
 import { assert, expect, onTestFinished, test } from 'vitest';
-import { openDesk } from '../../core/desk.ts';
+import { openDesk } from '../../core/desk/desk.ts';
 import { makeBookUntil } from './stopped-at-step.ts';
 
 // A first start that is broken off leaves no book or a whole one, and the next start opens or makes it.

@@ -1,5 +1,5 @@
 import { connect } from 'node:net';
-import type { Chance } from '../../core/store/demo/random.ts';
+import type { Chance } from '../../core/demo/random.ts';
 import type { HostClient } from './host-client.ts';
 
 // What no window of ours would send: other bytes, other addresses, other headers, half a request.

@@ -1,6 +1,6 @@
 import { existsSync, mkdirSync, writeFileSync, writeSync } from 'node:fs';
 import { dirname, join } from 'node:path';
-import { openDesk } from '../../core/desk.ts';
+import { openDesk } from '../../core/desk/desk.ts';
 import { startLoopback } from '../../electron/loopback.ts';
 
 // A process that serves one book on this machine, as `npm start` does, and says its address on standard output. What it

@@ -1,5 +1,5 @@
 import { ulid } from 'ulid';
-import { openDesk } from '../../core/desk.ts';
+import { openDesk } from '../../core/desk/desk.ts';
 import { finished } from './finished.ts';
 
 // One attempt to open a book in a process of its own, as the whole answer of that process.

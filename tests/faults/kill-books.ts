@@ -1,7 +1,7 @@
 import { copyFileSync, mkdirSync, rmSync } from 'node:fs';
 import { dirname } from 'node:path';
 import Database from 'better-sqlite3';
-import { chance } from '../../core/store/demo/random.ts';
+import { chance } from '../../core/demo/random.ts';
 import type { WriteSite } from './kill-writes.ts';
 
 // The books that are killed.

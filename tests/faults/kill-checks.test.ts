@@ -2,7 +2,7 @@ import { writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import Database from 'better-sqlite3';
 import { expect, test } from 'vitest';
-import { chance } from '../../core/store/demo/random.ts';
+import { chance } from '../../core/demo/random.ts';
 import { makeBook, makeSite } from '../desk/make-book.ts';
 import { shortfalls } from './fuzz.ts';
 import { leftOver } from './kill-look.ts';

@@ -1,6 +1,6 @@
 import { readFileSync, writeSync } from 'node:fs';
-import { openDesk, type Desk } from '../../core/desk.ts';
-import { chance } from '../../core/store/demo/random.ts';
+import { openDesk, type Desk } from '../../core/desk/desk.ts';
+import { chance } from '../../core/demo/random.ts';
 import { nextWrite, type WriteSite } from './kill-writes.ts';
 
 // A process that does one thing with a book, says each step on standard output once it is done, and is killed from outside.

@@ -1,7 +1,7 @@
 import { spawn } from 'node:child_process';
 import { createInterface } from 'node:readline';
 import { serveInProcess } from './host-client.ts';
-import type { Chance } from '../../core/store/demo/random.ts';
+import type { Chance } from '../../core/demo/random.ts';
 import type { Errand } from './kill-child.ts';
 import { nextWrite, type Sent, type WriteSite } from './kill-writes.ts';
 

@@ -2,11 +2,11 @@ import { createHash } from 'node:crypto';
 import { existsSync, readdirSync, utimesSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import Database from 'better-sqlite3';
-import { bookHandlers } from '../../core/book/requests.ts';
+import { jobHandlers } from '../../core/desk/handlers.ts';
 import type { JobContext } from '../../core/context.ts';
-import { openDesk, type Desk } from '../../core/desk.ts';
-import { TABLE_NAMES } from '../../core/store/export-queries.ts';
-import { openForReading } from '../../core/store/migrate.ts';
+import { openDesk, type Desk } from '../../core/desk/desk.ts';
+import { TABLE_NAMES } from '../../core/book/export-queries.ts';
+import { openForReading } from '../../core/book/migrate.ts';
 import { fileFindings, inTransaction } from '../../core/store/sqlite.ts';
 import type { Finding } from './kill-writes.ts';
 
@@ -29,7 +29,7 @@ export async function checkHere(path: string): Promise<string[]> {
       copyBookTo: async (to) => void (await connection.raw.backup(to)),
       fileFindings: () => fileFindings(connection),
     };
-    const { checks } = await bookHandlers['book.check'](context, { seals: [] });
+    const { checks } = await jobHandlers['book.check'](context, { seals: [] });
     return checks.filter((check) => !check.passed).map((check) => `${check.name}: ${check.findings.join(' ')}`);
   } finally {
     await connection.close();

@@ -1,8 +1,8 @@
 import { copyFileSync, existsSync, mkdirSync, rmSync } from 'node:fs';
 import { dirname, join } from 'node:path';
-import type { Desk } from '../../core/desk.ts';
-import { chance, type Chance } from '../../core/store/demo/random.ts';
-import { SCHEMA_VERSION } from '../../core/store/migrate.ts';
+import type { Desk } from '../../core/desk/desk.ts';
+import { chance, type Chance } from '../../core/demo/random.ts';
+import { SCHEMA_VERSION } from '../../core/book/migrate.ts';
 import { makeDemo } from '../../electron/demo.ts';
 import { fatten, OLD_BOOK, place, siteOf } from './kill-books.ts';
 import { runErrand, runHost, type Ran, type Stroke } from './kill-errand.ts';

@@ -1,6 +1,6 @@
 import Database from 'better-sqlite3';
 import type { Reply } from '../../core/contract/index.ts';
-import type { Chance } from '../../core/store/demo/random.ts';
+import type { Chance } from '../../core/demo/random.ts';
 
 // The writes of the kill loops, and how to tell afterwards whether one is in the book: whole, once, or not at all.
 

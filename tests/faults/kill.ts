@@ -1,4 +1,4 @@
-import { chance } from '../../core/store/demo/random.ts';
+import { chance } from '../../core/demo/random.ts';
 import { scenariosIn, type Scenario } from './kill-scenarios.ts';
 import type { Finding, Harm } from './kill-writes.ts';
 

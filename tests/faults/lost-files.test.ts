@@ -3,7 +3,7 @@ import { basename, dirname, join } from 'node:path';
 import Database from 'better-sqlite3';
 import { ulid } from 'ulid';
 import { expect, test } from 'vitest';
-import { openDesk } from '../../core/desk.ts';
+import { openDesk } from '../../core/desk/desk.ts';
 import { makeBook, makeSite, SITE_ENTRIES, type Site, type TestBook } from '../desk/make-book.ts';
 
 // Somebody takes a running book's files away: it stops acknowledging, says so, and what it holds is in a new file.

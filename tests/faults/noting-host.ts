@@ -1,7 +1,7 @@
 import { writeSync } from 'node:fs';
 import { setImmediate as breathe } from 'node:timers/promises';
 import { ulid } from 'ulid';
-import { openDesk } from '../../core/desk.ts';
+import { openDesk } from '../../core/desk/desk.ts';
 
 // A process that keeps a book open, writes notes and says each acknowledged one on standard output. SIGTERM stops it in
 // order; it ends by itself once a write is refused, with the refusal as its last line.

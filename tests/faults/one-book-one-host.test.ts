@@ -2,7 +2,7 @@ import { spawnSync } from 'node:child_process';
 import { existsSync, linkSync, mkdirSync, renameSync, rmSync, statSync, symlinkSync, utimesSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { expect, onTestFinished, test, vi } from 'vitest';
-import { openDesk } from '../../core/desk.ts';
+import { openDesk } from '../../core/desk/desk.ts';
 import { copyBookFile, readWholeFile, syncFile } from '../../core/store/book-file.ts';
 import { makeBook, makeSite } from '../desk/make-book.ts';
 import { serveInProcess } from './host-client.ts';

@@ -1,7 +1,7 @@
-import type { ProgramSettings } from '../../core/contract/entities.ts';
+import type { ProgramSettings } from '../../core/programs/contract.ts';
 import type { InputOf, RequestName } from '../../core/contract/index.ts';
-import { LEDGER_KINDS, type LedgerKind } from '../../core/contract/ledger-entries.ts';
-import type { Chance } from '../../core/store/demo/random.ts';
+import { LEDGER_KINDS, type LedgerKind } from '../../core/ledger/entry-contract.ts';
+import type { Chance } from '../../core/demo/random.ts';
 import type { World } from './world.ts';
 
 // How to ask for visits, work and programs so that the book can say yes: chance alone would never hit on two ids that

@@ -1,4 +1,4 @@
-import type { Chance } from '../../core/store/demo/random.ts';
+import type { Chance } from '../../core/demo/random.ts';
 
 // One wrong thing in an input that was right: out of range, of another type, missing, too much, a word that programs
 // trip over, a day no year has, an id that belongs to something else.

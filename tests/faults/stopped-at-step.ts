@@ -45,7 +45,7 @@ function count(owner: object, names: readonly string[], at: () => void): void {
 if (import.meta.main) {
   const [path, step] = process.argv.slice(2) as [string, string];
   // Before anything is counted: loading code opens files too.
-  const { openDesk } = await import('../../core/desk.ts');
+  const { openDesk } = await import('../../core/desk/desk.ts');
   let steps = 0;
   const at = (): void => {
     steps += 1;

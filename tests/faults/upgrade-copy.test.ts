@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { setImmediate as nextTurn } from 'node:timers/promises';
 import { expect, onTestFinished, test } from 'vitest';
 import type { Progress } from '../../core/contract/index.ts';
-import { openForWriting } from '../../core/store/migrate.ts';
+import { openForWriting } from '../../core/book/migrate.ts';
 import { fileFindings } from '../../core/store/sqlite.ts';
 import { fatten, OLD_BOOK, place } from './kill-books.ts';
 import { contentOf } from './kill-look.ts';

@@ -1,6 +1,6 @@
 import type { InputOf, OutputOf, RequestName } from '../../core/contract/index.ts';
-import type { LedgerEntry } from '../../core/contract/ledger-entries.ts';
-import type { Visit } from '../../core/contract/entities.ts';
+import type { LedgerEntry } from '../../core/ledger/entry-contract.ts';
+import type { Visit } from '../../core/visits/contract.ts';
 import type { HostClient } from './host-client.ts';
 
 // What a sender of requests knows of the book it talks to: enough to ask sensible things.

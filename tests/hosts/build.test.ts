@@ -4,7 +4,7 @@ import path from 'node:path';
 import { Worker } from 'node:worker_threads';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { findRequest } from '../../core/contract/index.ts';
-import { openDesk } from '../../core/desk.ts';
+import { openDesk } from '../../core/desk/desk.ts';
 import { ensureBuilt } from '../../electron/build.ts';
 import { importsOf } from '../lint/direction.ts';
 import { makeCheckout } from './temp-checkout.ts';

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { afterEach, beforeEach, expect, it, vi } from 'vitest';
 import type { Reply } from '../../core/contract/index.ts';
-import type { CallOptions, DeskOptions } from '../../core/desk.ts';
+import type { CallOptions, DeskOptions } from '../../core/desk/desk.ts';
 import { runCli } from '../../electron/cli.ts';
 
 // Long requests and mistyped commands, on a stand-in of the desk that can be held still.
@@ -16,7 +16,7 @@ const desk = vi.hoisted(() => ({
     onProgress?: (progress: { done: number; total: number; label: string }) => void;
   }) => Promise<unknown>,
 }));
-vi.mock('../../core/desk.ts', () => ({
+vi.mock('../../core/desk/desk.ts', () => ({
   openDesk: async (options: DeskOptions) => {
     desk.opened.push(options);
     return {

@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import type { Progress, Reply, Topic } from '../../core/contract/index.ts';
-import type { CallOptions } from '../../core/desk.ts';
+import type { CallOptions } from '../../core/desk/desk.ts';
 import { KEY_LIFE_MS } from '../../electron/loopback-door.ts';
 import { startLoopback, type Loopback } from '../../electron/loopback.ts';
 import { resolveInside } from '../../electron/static-files.ts';

@@ -1,7 +1,7 @@
 import { readdirSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { ulid } from 'ulid';
-import { openDesk } from '../../core/desk.ts';
+import { openDesk } from '../../core/desk/desk.ts';
 import { makeDemo } from '../../electron/demo.ts';
 import { writeLog } from '../../electron/places.ts';
 

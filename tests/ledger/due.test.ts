@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { settingsSchema } from '../../core/contract/entities.ts';
-import { dueJudge, seasonOn, type DueFacts } from '../../core/ledger/due.ts';
+import { settingsSchema } from '../../core/settings/contract.ts';
+import { dueJudge, seasonOn, type DueFacts } from '../../core/due/due.ts';
 import { backflowDue, checkPassed, seasonYear, sensorFacts } from '../../core/ledger/facts.ts';
-import { cautionsFor } from '../../core/ledger/record.ts';
+import { cautionsFor } from '../../core/recording/record.ts';
 
 // The numbers and dates of policy, one by one at the day they turn. All are the company's own or common practice, no source.
 

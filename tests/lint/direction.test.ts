@@ -1,24 +1,62 @@
-import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { checkFile, checkTree, importsOf } from './direction.ts';
+import { AREAS, checkFile, checkTree, circlesOf, importsOf } from './direction.ts';
 
 const root = path.resolve(import.meta.dirname, '../..');
 
 describe('the direction of dependencies', () => {
   it('holds in this checkout', () => {
-    const { files, violations } = checkTree(root);
+    const { files, violations, circles } = checkTree(root);
     expect(violations.map(({ file, line, target, why }) => `${file}:${line} imports ${target}: ${why}`)).toEqual([]);
+    expect(circles).toEqual([]);
     expect(files).toBeGreaterThan(20);
+  });
+
+  it('names every area, and no folder of core is neither area nor base', () => {
+    const folders = readdirSync(path.join(root, 'core'), { withFileTypes: true }).filter((entry) =>
+      entry.isDirectory(),
+    );
+    expect(
+      folders
+        .map(({ name }) => name)
+        .filter((name) => !AREAS.includes(name))
+        .sort(),
+    ).toEqual(['contract', 'desk', 'store', 'text']);
+    expect(AREAS.filter((area) => !existsSync(path.join(root, 'core', area)))).toEqual([]);
+  });
+
+  it('finds a circle, and none where two ways lead to one area', () => {
+    const uses = (pairs: [string, string[]][]) => new Map(pairs.map(([area, used]) => [area, new Set(used)]));
+    expect(
+      circlesOf(
+        uses([
+          ['a', ['b', 'c']],
+          ['b', ['d']],
+          ['c', ['d']],
+          ['d', []],
+        ]),
+      ),
+    ).toEqual([]);
+    expect(
+      circlesOf(
+        uses([
+          ['a', ['b']],
+          ['b', ['c']],
+          ['c', ['b']],
+        ]),
+      ),
+    ).toEqual([['b', 'c', 'b']]);
   });
 
   it.each([
     ['core/visits/requests.ts', "import { app } from 'electron';"],
     ['core/visits/requests.ts', "import { useState } from 'react';"],
     ['core/visits/requests.ts', "import type { Bridge } from '../../renderer/state/transport.ts';"],
-    ['core/desk.ts', "export * from '../electron/ipc.ts';"],
-    ['renderer/office/list/row.tsx', "import { openDesk } from '../../../core/desk.ts';"],
+    ['core/desk/desk.ts', "export * from '../../electron/ipc.ts';"],
+    ['renderer/office/list/row.tsx', "import { openDesk } from '../../../core/desk/desk.ts';"],
+    ['renderer/office/list/row.tsx', "import { readVisit } from '../../../core/visits/queries.ts';"],
     ['renderer/office/list/row.tsx', "import { balance } from '../../../core/agronomy/index.ts';"],
     ['renderer/app.tsx', "const store = await import('../core/store/sqlite.ts');"],
     ['renderer/app.tsx', "import { readFileSync } from 'node:fs';"],
@@ -29,7 +67,13 @@ describe('the direction of dependencies', () => {
     ['core/programs/week.ts', "import { Kysely } from 'kysely';"],
     ['core/programs/week.ts', "import { readFile } from 'node:fs/promises';"],
     ['core/ledger/requests.ts', "import { sql } from 'kysely';"],
-    ['core/contract/visits.ts', "import { todo } from '../visits/requests.ts';"],
+    ['core/store/tables.ts', "import { readVisit } from '../visits/index.ts';"],
+    ['core/contract/parts.ts', "import { todo } from '../visits/todo.ts';"],
+    ['core/visits/contract.ts', "import { todo } from './todo.ts';"],
+    ['core/visits/contract.ts', "import { readFile } from 'node:fs';"],
+    ['core/visits/requests.ts', "import { recordWork } from '../recording/record.ts';"],
+    ['core/desk/desk.ts', "import { readSettings } from '../settings/queries.ts';"],
+    ['core/visits/requests.ts', "import { programsHandlers } from '../programs/requests.ts';"],
     ['core/store/sqlite.ts', "import { week } from '../programs/week.ts';"],
     ['core/visits/jobs.ts', "new Worker(new URL('../../electron/build.ts', import.meta.url));"],
   ])('catches a planted violation in %s: %s', (file, text) => {
@@ -37,10 +81,16 @@ describe('the direction of dependencies', () => {
   });
 
   it.each([
-    ['core/programs/requests.ts', "import { readProgram } from '../store/program-queries.ts';"],
+    ['core/programs/requests.ts', "import { readProgram } from './queries.ts';"],
+    ['core/programs/queries.ts', "import { sql } from 'kysely';"],
+    ['core/clients/requests.ts', "import { readPrograms } from '../programs/index.ts';"],
+    ['core/clients/contract.ts', "import { programSchema } from '../programs/contract.ts';"],
+    ['core/store/tables.ts', "import type { Visit } from '../visits/contract.ts';"],
+    ['core/desk/handlers.ts', "import { visitsHandlers } from '../visits/requests.ts';"],
+    ['renderer/office/list/row.tsx', "import type { Visit } from '../../../core/visits/contract.ts';"],
     ['core/store/sqlite.ts', "import { Kysely } from 'kysely';"],
     ['renderer/office/list/row.tsx', "import type { OutputOf } from '../../../core/contract/index.ts';"],
-    ['electron/launch.ts', "import { openDesk } from '../core/desk.ts';"],
+    ['electron/launch.ts', "import { openDesk } from '../core/desk/desk.ts';"],
     ['core/agronomy/eto.ts', "// import { connect } from '../store/sqlite.ts';"],
   ])('lets pass what is allowed in %s: %s', (file, text) => {
     expect(checkFile(file, text)).toEqual([]);

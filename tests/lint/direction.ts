@@ -15,10 +15,17 @@ interface Rule {
   from: RegExp;
   except?: RegExp;
   /** Targets it forbids: paths from the root with "./" before them, or package names. */
-  forbids: (target: string) => boolean;
+  forbids: (target: string, file: string) => boolean;
   why: string;
 }
 
+/** The folders of core that are areas: each with its contract, rules, queries, handlers, and an index of what others may use. */
+export const AREAS =
+  'agronomy book clients csv demo due import ledger people programs properties recording settings visits weather'.split(
+    ' ',
+  );
+/** Schemas and requests: they run anywhere, and everybody may read them. */
+const CONTRACT = /^\.\/core\/[a-z]+\/(?:[a-z]+-)?contract\.ts$/;
 const FOLDERS = ['core', 'electron', 'renderer', 'migrations'];
 /** Targets inside the checkout start with "./", so that the folder electron and the package electron stay two things. */
 const below =
@@ -36,11 +43,21 @@ const OWN_FOLDERS = below(...FOLDERS, 'tests', 'assets');
 /** Rules of core that a screen needs too, each without I/O: a rule stands once. */
 const PURE_RULES_OF_SCREENS = [
   './core/agronomy/precipitation-rate.ts',
-  './core/book/csv/write.ts',
+  './core/csv/write.ts',
   './core/programs/accept-plan.ts',
   './core/programs/seasonal.ts',
   './core/programs/water-off.ts',
 ];
+
+/** The area a path belongs to: `core/ledger/…` or `./core/ledger/…`; null for what is in none. */
+function areaOf(file: string): string | null {
+  const folder = /^(?:\.\/)?core\/([a-z]+)\//.exec(file)?.[1];
+  return folder !== undefined && AREAS.includes(folder) ? folder : null;
+}
+const isInside = (target: string) => {
+  const area = areaOf(target);
+  return area !== null && target !== `./core/${area}/index.ts` && !CONTRACT.test(target);
+};
 
 const RULES: Rule[] = [
   {
@@ -66,44 +83,63 @@ const RULES: Rule[] = [
         'core/units.ts',
         'core/dates.ts',
       )(target) &&
+      !CONTRACT.test(target) &&
       !PURE_RULES_OF_SCREENS.includes(target),
-    why: 'the renderer knows the contract, errors, units and dates of core and the pure rules listed, and nothing else of it',
+    why: 'the renderer knows the contracts, texts, errors, units and dates of core and the pure rules listed, and nothing else of it',
   },
   {
     from: /^renderer\//,
     forbids: (target) => SQL(target) || target === 'electron' || isNodeModule(target),
     why: 'the renderer runs in a page: no Node, no Electron, no database',
   },
-  { from: /^core\//, except: /^core\/store\//, forbids: SQL, why: 'SQL lives in core/store only' },
-  { from: /^electron\//, forbids: SQL, why: 'SQL lives in core/store only' },
   {
-    from: /^core\/(agronomy|programs)\//,
-    except: /^core\/(agronomy|programs)\/(.+-)?requests\.ts$/,
-    forbids: (target) =>
-      below('core/store', 'core/desk.ts', 'core/context.ts')(target) ||
-      packages(/^node:(fs|child_process|worker_threads|net|http|https|os)(\/|$)/)(target),
-    why: 'agronomy and programs are pure: what they need is handed to them (their requests.ts loads and saves)',
+    from: /^core\//,
+    // Beside store: an area's queries, the projections of the ledger, the comparison of layouts, and the demo's bulk writer.
+    except:
+      /^core\/(store\/|[a-z]+\/(.+-)?queries\.ts$|ledger\/projections\.ts$|book\/layout\.ts$|demo\/(journal|writer)\.ts$)/,
+    forbids: SQL,
+    why: "SQL lives in core/store and in an area's queries",
+  },
+  { from: /^electron\//, forbids: SQL, why: "SQL lives in core/store and in an area's queries" },
+  {
+    from: /^core\//,
+    except: /^core\/(contract|store)\//,
+    forbids: (target, file) =>
+      isInside(target) &&
+      areaOf(target) !== areaOf(file) &&
+      !(file === 'core/desk/handlers.ts' && target.endsWith('/requests.ts')),
+    why: 'other areas use what its index.ts names, and its contract',
   },
   {
-    from: /^core\/contract\//,
+    from: /^core\/(agronomy|programs|due|csv)\//,
+    except: /^core\/[a-z]+\/(.+-)?(requests|queries|index)\.ts$/,
+    forbids: (target) =>
+      below('core/store', 'core/desk', 'core/context.ts')(target) ||
+      packages(/^node:(fs|child_process|worker_threads|net|http|https|os)(\/|$)/)(target),
+    why: 'these rules are pure: what they need is handed to them (requests.ts loads and saves)',
+  },
+  {
+    from: /^core\/(contract\/|[a-z]+\/([a-z]+-)?contract\.ts$)/,
     forbids: (target) =>
       OWN_FOLDERS(target) &&
+      !CONTRACT.test(target) &&
       !below('core/contract', 'core/text', 'core/errors.ts', 'core/units.ts', 'core/dates.ts')(target),
-    why: 'the contract stands alone',
+    why: 'contracts stand alone',
   },
   {
     from: new RegExp(`^(${PURE_RULES_OF_SCREENS.map((file) => file.slice(2).replaceAll('.', '\\.')).join('|')})$`),
     forbids: (target) => isNodeModule(target) || SQL(target) || below('core/store')(target),
     why: 'a rule that screens share also runs in a page, where there is no Node and no database',
   },
-  { from: /^core\/contract\//, forbids: isNodeModule, why: 'the contract also runs in a page, where there is no Node' },
+  {
+    from: /^core\/(contract\/|[a-z]+\/([a-z]+-)?contract\.ts$)/,
+    forbids: isNodeModule,
+    why: 'contracts also run in a page, where there is no Node',
+  },
   {
     from: /^core\/store\//,
-    except: /^core\/store\/demo\//,
-    forbids: (target) =>
-      below('core/agronomy', 'core/programs', 'core/desk.ts', 'core/handlers.ts')(target) ||
-      /^\.\/core\/.+requests\.ts$/.test(target),
-    why: 'the store keeps and finds; what is computed from it, and who asks, it does not know',
+    forbids: (target) => (areaOf(target) !== null && !CONTRACT.test(target)) || below('core/desk')(target),
+    why: 'the store keeps and finds; what areas make of it, and who asks, it does not know',
   },
   {
     from: /^migrations\//,
@@ -143,31 +179,54 @@ export function checkFile(file: string, text: string): Violation[] {
   for (const { specifier, line } of importsOf(text)) {
     const target = specifier.startsWith('.') ? `./${path.posix.join(path.posix.dirname(file), specifier)}` : specifier;
     for (const rule of RULES) {
-      if (!rule.from.test(file) || rule.except?.test(file) || !rule.forbids(target)) continue;
+      if (!rule.from.test(file) || rule.except?.test(file) || !rule.forbids(target, file)) continue;
       violations.push({ file, line, target, why: rule.why });
     }
   }
   return violations;
 }
 
+/** Circles among areas, each as the areas it goes through: whoever changes one of a circle has to know them all. */
+export function circlesOf(uses: ReadonlyMap<string, ReadonlySet<string>>): string[][] {
+  const circles: string[][] = [];
+  const done = new Set<string>();
+  const walk = (area: string, way: readonly string[]) => {
+    const at = way.indexOf(area);
+    if (at >= 0) return void circles.push([...way.slice(at), area]);
+    if (done.has(area)) return;
+    for (const next of uses.get(area) ?? []) walk(next, [...way, area]);
+    done.add(area);
+  };
+  for (const area of uses.keys()) walk(area, []);
+  return circles;
+}
+
+/** Which areas each area's files import. */
+function usesOf(file: string, text: string): string[] {
+  const own = areaOf(file);
+  if (own === null) return [];
+  return importsOf(text).flatMap(({ specifier }) => {
+    const used = specifier.startsWith('.') ? areaOf(path.posix.join(path.posix.dirname(file), specifier)) : null;
+    return used === null || used === own ? [] : used;
+  });
+}
+
 /** The violations of a whole checkout. */
-export function checkTree(root: string): { files: number; violations: Violation[] } {
+export function checkTree(root: string): { files: number; violations: Violation[]; circles: string[][] } {
   let files = 0;
   const violations: Violation[] = [];
+  const uses = new Map<string, Set<string>>();
   for (const folder of FOLDERS) {
     for (const entry of readdirSync(path.join(root, folder), { recursive: true, withFileTypes: true })) {
       if (!entry.isFile() || !/\.(ts|tsx|mjs)$/.test(entry.name)) continue;
       const full = path.join(entry.parentPath, entry.name);
+      const file = path.relative(root, full).split(path.sep).join('/');
+      const text = readFileSync(full, 'utf8');
       files += 1;
-      violations.push(...checkFile(path.relative(root, full).split(path.sep).join('/'), readFileSync(full, 'utf8')));
+      violations.push(...checkFile(file, text));
+      const area = areaOf(file);
+      if (area !== null) uses.set(area, new Set([...(uses.get(area) ?? []), ...usesOf(file, text)]));
     }
   }
-  return { files, violations };
-}
-
-if (import.meta.main) {
-  const { files, violations } = checkTree(path.resolve(import.meta.dirname, '../..'));
-  for (const { file, line, target, why } of violations) console.error(`${file}:${line} imports ${target}: ${why}`);
-  console.error(`${files} files, ${violations.length} imports in the wrong direction`);
-  process.exitCode = violations.length === 0 && files > 0 ? 0 : 1;
+  return { files, violations, circles: circlesOf(uses) };
 }

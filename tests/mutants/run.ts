@@ -13,7 +13,7 @@ import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { parseArgs } from 'node:util';
-import { chance } from '../../core/store/demo/random.ts';
+import { chance } from '../../core/demo/random.ts';
 import { importsOf } from '../lint/direction.ts';
 import { mutantsOf, mutated, type Mutant } from './mutations.ts';
 
@@ -21,7 +21,7 @@ import { mutantsOf, mutated, type Mutant } from './mutations.ts';
 // outside the browser notice. A seeded sample; the report says what nobody noticed. Not part of `npm test`: it takes long.
 
 const root = path.resolve(import.meta.dirname, '../..');
-const AREAS = ['core/agronomy', 'core/programs', 'core/ledger', 'core/weather'];
+const AREAS = ['core/agronomy', 'core/programs', 'core/ledger', 'core/recording', 'core/due', 'core/weather'];
 const AIM_PERCENT = 85;
 /** Tests that start processes or browsers, or take long by themselves. */
 const NOT_ASKED = /^tests\/(browser|faults|hosts|electron|windows|lint|mutants|bench)\/|\.long\.test\.ts$/;
@@ -127,7 +127,9 @@ function copyCheckout(into: string): string {
   return into;
 }
 
-const sources = AREAS.flatMap((area) => filesIn(area, (file) => file.endsWith('.ts') && file.startsWith(values.only)));
+const sources = AREAS.flatMap((area) =>
+  filesIn(area, (file) => /(?<!queries|contract|index)\.ts$/.test(file) && file.startsWith(values.only)),
+);
 const all = sources.flatMap((file) => mutantsOf(file, readFileSync(path.join(root, file), 'utf8')));
 const dice = chance(Number(values.seed));
 for (let at = all.length - 1; at > 0; at -= 1) {

@@ -1,8 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { Program, ProgramSettings, WateringDays, Zone } from '../../core/contract/entities.ts';
-import { programSettingsSchema, zoneSchema } from '../../core/contract/entities.ts';
-import type { ReviewRow } from '../../core/contract/programs.ts';
+import type { Program, ProgramSettings } from '../../core/programs/contract.ts';
+import type { WateringDays } from '../../core/contract/parts.ts';
+import type { Zone } from '../../core/properties/contract.ts';
+import { programSettingsSchema } from '../../core/programs/contract.ts';
+import { zoneSchema } from '../../core/properties/contract.ts';
+import type { ReviewRow } from '../../core/programs/contract.ts';
 import { meanWeeks } from '../../core/programs/totals.ts';
 import { meanDaysPerWeek } from '../../core/programs/watering-days.ts';
 import { planAccept } from '../../core/programs/accept-plan.ts';

@@ -1,10 +1,6 @@
-import {
-  thumbRuleSchema,
-  zoneSchema,
-  type ProgramSettings,
-  type RestrictionStage,
-  type Zone,
-} from '../../core/contract/entities.ts';
+import { thumbRuleSchema, type RestrictionStage } from '../../core/settings/contract.ts';
+import { zoneSchema, type Zone } from '../../core/properties/contract.ts';
+import type { ProgramSettings } from '../../core/programs/contract.ts';
 import type { ProgramOnController } from '../../core/programs/expand.ts';
 
 /** A ULID made from a number, so that tests read as numbers. */

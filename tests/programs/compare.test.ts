@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import type { Zone } from '../../core/contract/entities.ts';
-import { EMISSION_DEVICES, PLANT_KINDS, SOILS } from '../../core/contract/entities.ts';
-import { reviewRowSchema, type ReviewRow } from '../../core/contract/programs.ts';
+import type { Zone } from '../../core/properties/contract.ts';
+import { EMISSION_DEVICES, PLANT_KINDS, SOILS } from '../../core/agronomy/contract.ts';
+import { reviewRowSchema, type ReviewRow } from '../../core/programs/contract.ts';
 import { checkProgram } from '../../core/programs/check-program.ts';
 import { compareZones, distanceFromNeed, gallonsOf } from '../../core/programs/compare.ts';
 import { expandPrograms, type ProgramOnController } from '../../core/programs/expand.ts';

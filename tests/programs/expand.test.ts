@@ -1,7 +1,8 @@
 import { Temporal } from 'temporal-polyfill';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import type { ProgramSettings, WateringDays } from '../../core/contract/entities.ts';
+import type { ProgramSettings } from '../../core/programs/contract.ts';
+import type { WateringDays } from '../../core/contract/parts.ts';
 import { clockOfMinutes } from '../../core/dates.ts';
 import { expandPrograms, strayRuns, type ProgramOnController, type RunBlock } from '../../core/programs/expand.ts';
 import { cycleLengths } from '../../core/programs/start-pattern.ts';

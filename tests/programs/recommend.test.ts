@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { programSettingsSchema, type RestrictionStage } from '../../core/contract/entities.ts';
+import { programSettingsSchema } from '../../core/programs/contract.ts';
+import type { RestrictionStage } from '../../core/settings/contract.ts';
 import { minutesOfClock } from '../../core/dates.ts';
 import { checkProgram } from '../../core/programs/check-program.ts';
 import { expandPrograms, type ProgramOnController, type RunBlock } from '../../core/programs/expand.ts';

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import type { RestrictionStage } from '../../core/contract/entities.ts';
+import type { RestrictionStage } from '../../core/settings/contract.ts';
 import { addressParity, propertyParity } from '../../core/programs/address-parity.ts';
 import { checkProgram } from '../../core/programs/check-program.ts';
 import { expandPrograms } from '../../core/programs/expand.ts';

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { DEFAULT_THUMB_RULES, matchThumb, thumbDistance } from '../../core/programs/thumb-rules.ts';
+import { DEFAULT_THUMB_RULES } from '../../core/settings/thumb-rules.ts';
+import { matchThumb, thumbDistance } from '../../core/programs/thumb-rules.ts';
 import { makeThumb, makeZone } from './builders.ts';
 
 describe('rules of thumb', () => {

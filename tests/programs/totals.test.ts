@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import type { WateringDays } from '../../core/contract/entities.ts';
+import type { WateringDays } from '../../core/contract/parts.ts';
 import { expandPrograms } from '../../core/programs/expand.ts';
 import { meanWeeks, weeklyMinutes, yearlyRuns, zoneTotals } from '../../core/programs/totals.ts';
 import { makeProgram, makeZone, run, ulid } from './builders.ts';

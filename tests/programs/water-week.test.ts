@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { waterWeekSchema } from '../../core/contract/programs.ts';
+import { waterWeekSchema } from '../../core/programs/contract.ts';
 import type { RuleInForce } from '../../core/programs/restrictions.ts';
 import { buildWaterWeek, holdBands } from '../../core/programs/water-week.ts';
 import { makeProgram, makeStage, makeZone, run, ulid } from './builders.ts';

@@ -1,7 +1,7 @@
 import { Temporal } from 'temporal-polyfill';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import type { WateringDays } from '../../core/contract/entities.ts';
+import type { WateringDays } from '../../core/contract/parts.ts';
 import { meanDaysPerWeek, wateringDates, watersOn } from '../../core/programs/watering-days.ts';
 
 const anyDays: fc.Arbitrary<WateringDays> = fc.oneof(

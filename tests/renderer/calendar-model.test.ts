@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { DueItem } from '../../core/contract/clients.ts';
-import type { VisitRow } from '../../core/contract/visits.ts';
+import type { DueItem } from '../../core/due/contract.ts';
+import type { VisitRow } from '../../core/visits/contract.ts';
 import {
   byCell,
   cellKey,

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { stripFormulaGuard } from '../../core/book/csv/formula-guard.ts';
+import { stripFormulaGuard } from '../../core/csv/formula-guard.ts';
 import { csvOf, fileAsBase64, mendingCsv, splitCsv } from '../../renderer/office/import/import-files.ts';
 
 describe('files of an import', () => {

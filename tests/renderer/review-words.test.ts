@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { correctionSentence, kindYears, seasonSentence, weekCurve } from '../../renderer/review/review-words.ts';
+import { correctionSentence, kindYears, seasonSentence, weekCurve } from '../../renderer/owner/owner-words.ts';
 
 describe('the season curve', () => {
   it('counts up from nothing and leaves no week out', () => {

@@ -18,13 +18,13 @@ const ALLOWED: ReadonlyMap<string, RegExp> = new Map([
   // Example lists to be saved as CSV: invented rows whose headings the import knows.
   ['renderer/office/import/import-lists.ts', /,/],
   // The start of a new property's form: the name of a time zone.
-  ['renderer/office/forms/property-form.tsx', /^America\/Denver$/],
+  ['renderer/office/property/edit/property-form.tsx', /^America\/Denver$/],
   // What seals a draft and proves the host.
   ['renderer/field/draft-store.ts', /^valvebook/],
   ['renderer/state/session.ts', /^valvebook/],
   // Selectors and a border of style sheets.
   ['renderer/parts/toasts.tsx', /\[contenteditable\]/],
-  ['renderer/review/chart-dress.tsx', /^1px solid/],
+  ['renderer/owner/chart-dress.tsx', /^1px solid/],
 ]);
 
 describe('the source of the screens', () => {
@@ -96,6 +96,9 @@ describe('the keys of the catalogue', () => {
 /** Beginnings of the paths of input fields, which are written as keys are. */
 const FIELDS = new Set<string>([]);
 
+/** Where the schemas stand: the shared parts, and each area's contract. */
+const contracts = () => sources('core').filter((name) => /^core\/contract\/|\/(?:.+-)?contract\.ts$/.test(name));
+
 describe('both languages', () => {
   const asked = (language: string) =>
     new Map(sources(`core/text/${language}`).flatMap((name) => [...askedBy(read(name))]));
@@ -109,7 +112,7 @@ describe('both languages', () => {
 
   it('both say every sentence that a schema of the contract has for a wrong value', () => {
     const own = new Set(
-      sources('core/contract').flatMap((name) =>
+      contracts().flatMap((name) =>
         [...namedKeys(read(name), false).keys].filter((text) => /^(?:must|may)\b/.test(text)),
       ),
     );

@@ -2,7 +2,7 @@ import { existsSync, mkdtempSync, readdirSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { expect, onTestFinished, test } from 'vitest';
-import { openDesk } from '../../core/desk.ts';
+import { openDesk } from '../../core/desk/desk.ts';
 import { BookError } from '../../core/errors.ts';
 import { fullPlaceOf, isDeviceName, placeOf } from '../../core/paths.ts';
 import { makeBook } from '../desk/make-book.ts';

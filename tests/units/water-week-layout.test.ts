@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { assignLanes, forbiddenSpells, hourStep, weekScale } from '../../renderer/charts/water-week-layout.ts';
-import type { WaterWeek } from '../../core/contract/programs.ts';
+import type { WaterWeek } from '../../core/programs/contract.ts';
 
 type Day = WaterWeek['days'][number];
 const block = (startMinute: number, runMinutes: number, station = 1): Day['blocks'][number] => ({

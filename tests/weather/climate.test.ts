@@ -1,7 +1,7 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
 import { computeEto } from '../../core/agronomy/index.ts';
-import type { WeatherStation } from '../../core/contract/entities.ts';
+import type { WeatherStation } from '../../core/weather/contract.ts';
 import { runningSpells } from '../../core/programs/running-spells.ts';
 import { chooseStation, greatCircleMiles, monthlyClimate } from '../../core/weather/climate.ts';
 import { dailyWeather } from '../../core/weather/daily.ts';

@@ -16,8 +16,8 @@ export function bundleEntries(root: string): Record<string, string> {
     table: path.join(here, 'table.ts'),
     'hold-book': path.join(here, 'hold-book.ts'),
     writer: path.join(here, 'writer.ts'),
-    'job-worker': path.join(root, 'core/job-worker.ts'),
-    'read-worker': path.join(root, 'core/read-worker.ts'),
+    'job-worker': path.join(root, 'core/desk/job-worker.ts'),
+    'read-worker': path.join(root, 'core/desk/read-worker.ts'),
     ...Object.fromEntries(groupNames().map((group) => [`checks-${group}`, path.join(here, 'checks', `${group}.ts`)])),
   };
 }

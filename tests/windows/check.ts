@@ -1,6 +1,6 @@
 import { mkdirSync } from 'node:fs';
 import path from 'node:path';
-import { openDesk, type Desk, type DeskOptions } from '../../core/desk.ts';
+import { openDesk, type Desk, type DeskOptions } from '../../core/desk/desk.ts';
 import { BookError } from '../../core/errors.ts';
 import type { InputOf, OutputOf, RequestName } from '../../core/contract/index.ts';
 

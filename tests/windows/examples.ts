@@ -2,8 +2,8 @@ import { existsSync } from 'node:fs';
 import path from 'node:path';
 import { ulid } from 'ulid';
 import type { InputOf, OutputOf, RequestName } from '../../core/contract/index.ts';
-import type { Desk } from '../../core/desk.ts';
-import { programSettingsSchema } from '../../core/contract/entities.ts';
+import type { Desk } from '../../core/desk/desk.ts';
+import { programSettingsSchema } from '../../core/programs/contract.ts';
 import { call, TODAY } from './check.ts';
 
 // One input for every request that a demo book answers with data. They run one after the other on one book.

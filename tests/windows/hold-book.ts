@@ -1,5 +1,5 @@
 import { writeSync } from 'node:fs';
-import { openDesk } from '../../core/desk.ts';
+import { openDesk } from '../../core/desk/desk.ts';
 
 // A process that has a book open until it is killed.
 

@@ -1,6 +1,6 @@
 import { writeSync } from 'node:fs';
 import { ulid } from 'ulid';
-import { openDesk } from '../../core/desk.ts';
+import { openDesk } from '../../core/desk/desk.ts';
 
 // A process that writes as fast as it can and says each acknowledged write on standard output. It is killed from outside.
 

@@ -1,4 +1,4 @@
-import { entryHash, revisionHash, sealOf, type Head } from '../../ledger/chain.ts';
+import { entryHash, revisionHash, sealOf, type Head } from '../../store/chain.ts';
 import { chainRecord, pastCount, revisionsElsewhere, type PastLink } from '../../store/chain-pages.ts';
 import type { Db } from '../../store/tables.ts';
 import { Check } from './check.ts';

@@ -1,6 +1,6 @@
 import type { JobContext, JobHandler } from '../../context.ts';
-import { inSnapshot } from '../../store/export-queries.ts';
-import { layoutFindings, layoutVersion } from '../../store/layout.ts';
+import { inSnapshot } from '../export-queries.ts';
+import { layoutFindings, layoutVersion } from '../layout.ts';
 import type { Db } from '../../store/tables.ts';
 import { ChainCheck, type NotedSeal, type SealedPast } from './chain.ts';
 import { privacyNotes } from '../privacy.ts';
@@ -9,7 +9,7 @@ import { readLedger } from './ledger-pass.ts';
 import { checkBackflow, checkFindings, checkSeasons, checkSensors, checkZones } from './projections.ts';
 import { checkOddTexts } from './odd-texts.ts';
 import { checkPrograms, checkVisits } from './programs-visits.ts';
-import { checkValues } from './values.ts';
+import { checkValues } from './stored-values.ts';
 import { fact } from '../../text/say.ts';
 
 /** Checks the file, and that everything the ledger decides agrees with it. Every finding is a sentence with the ids it is about. */

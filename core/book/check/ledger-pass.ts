@@ -1,10 +1,10 @@
 import type { JobContext } from '../../context.ts';
-import { ledgerDetailSchema, type LedgerDetail } from '../../contract/ledger-entries.ts';
-import { Recount } from '../../ledger/effects.ts';
+import { ledgerDetailSchema, type LedgerDetail } from '../../ledger/entry-contract.ts';
+import { Recount } from '../../ledger/index.ts';
 import { pastCount, pastPages, type EntryRow } from '../../store/chain-pages.ts';
-import { corrections } from '../../store/check-queries.ts';
+import { corrections } from '../check-queries.ts';
 import type { Db } from '../../store/tables.ts';
-import { reasonOf } from '../import/plan.ts';
+import { reasonOf } from '../../contract/reason-of.ts';
 import type { ChainCheck } from './chain.ts';
 import { Check } from './check.ts';
 import { fact } from '../../text/say.ts';

@@ -1,5 +1,5 @@
 import type { JobContext } from '../../context.ts';
-import { oddTexts } from '../../store/check-queries.ts';
+import { oddTexts } from '../check-queries.ts';
 import type { Db } from '../../store/tables.ts';
 import { Check } from './check.ts';
 import { fact } from '../../text/say.ts';

@@ -5,7 +5,7 @@ import {
   strayRuns,
   visitsToCheck,
   workElsewhere,
-} from '../../store/check-queries.ts';
+} from '../check-queries.ts';
 import type { Db } from '../../store/tables.ts';
 import { Check } from './check.ts';
 import type { LedgerReading } from './ledger-pass.ts';

@@ -1,12 +1,6 @@
-import type { SeasonFacts } from '../../ledger/effects.ts';
-import {
-  backflowProjections,
-  findingRows,
-  seasonRows,
-  sensorProjections,
-  zoneProjections,
-} from '../../store/check-queries.ts';
-import { sensorBaseOf, zoneBaseOf } from '../../store/projections.ts';
+import type { SeasonFacts } from '../../ledger/index.ts';
+import { backflowProjections, findingRows, seasonRows, sensorProjections, zoneProjections } from '../check-queries.ts';
+import { sensorBaseOf, zoneBaseOf } from '../../ledger/index.ts';
 import { toRow, type Db } from '../../store/tables.ts';
 import { Check } from './check.ts';
 import type { LedgerReading } from './ledger-pass.ts';

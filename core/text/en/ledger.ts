@@ -1,5 +1,6 @@
-import type { LedgerDetail } from '../../contract/ledger-entries.ts';
-import type { PipeMaterial, VisitKind } from '../../contract/entities.ts';
+import type { LedgerDetail } from '../../ledger/entry-contract.ts';
+import type { PipeMaterial } from '../../properties/contract.ts';
+import type { VisitKind } from '../../contract/parts.ts';
 import type { Room } from '../room.ts';
 import type { Measured, Words, ZoneSaid } from '../words.ts';
 

@@ -1,5 +1,6 @@
-import type { LedgerDetail } from '../../contract/ledger-entries.ts';
-import type { PipeMaterial, VisitKind } from '../../contract/entities.ts';
+import type { LedgerDetail } from '../../ledger/entry-contract.ts';
+import type { PipeMaterial } from '../../properties/contract.ts';
+import type { VisitKind } from '../../contract/parts.ts';
 import type { ledger as english } from '../en/ledger.ts';
 import type { SameAs } from '../room.ts';
 import type { Words } from '../words.ts';

@@ -1,4 +1,4 @@
-import type { VisitKind } from '../../../core/contract/entities.ts';
+import type { VisitKind } from '../../../core/contract/parts.ts';
 import type { FormKind } from '../draft.ts';
 import { batteryForm } from './battery-form.tsx';
 import type { AnyForm } from './form-spec.ts';

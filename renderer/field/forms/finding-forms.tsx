@@ -1,4 +1,4 @@
-import type { NotDoneReason, Urgency } from '../../../core/contract/ledger-entries.ts';
+import type { NotDoneReason, Urgency } from '../../../core/ledger/entry-contract.ts';
 import { say } from '../../state/say.ts';
 import { Caution } from '../caution.tsx';
 import { Choice, Stepper } from '../choice.tsx';

@@ -1,6 +1,6 @@
 import type { ReactNode } from 'react';
 import type { OutputOf } from '../../../core/contract/index.ts';
-import type { LedgerDetailInput } from '../../../core/contract/ledger-entries.ts';
+import type { LedgerDetailInput } from '../../../core/ledger/entry-contract.ts';
 import type { FormKind } from '../draft.ts';
 
 export type PropertyPage = OutputOf<'property.open'>;

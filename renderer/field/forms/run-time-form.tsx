@@ -1,4 +1,5 @@
-import type { Program, Zone } from '../../../core/contract/entities.ts';
+import type { Program } from '../../../core/programs/contract.ts';
+import type { Zone } from '../../../core/properties/contract.ts';
 import { Choice, Stepper } from '../choice.tsx';
 import { scaledMinutes } from '../../../core/programs/seasonal.ts';
 import { useSettings } from '../../state/use-settings.ts';

@@ -1,4 +1,4 @@
-import type { Sensor } from '../../../core/contract/entities.ts';
+import type { Sensor } from '../../../core/properties/contract.ts';
 import { Choice } from '../choice.tsx';
 import type { LogContext } from './form-spec.ts';
 import { say, texts } from '../../state/say.ts';

@@ -1,6 +1,6 @@
 import { useState } from 'react';
-import type { DueItem } from '../../../core/contract/clients.ts';
-import type { Technician } from '../../../core/contract/entities.ts';
+import type { DueItem } from '../../../core/due/contract.ts';
+import type { Technician } from '../../../core/people/contract.ts';
 import type { Failure } from '../../../core/errors.ts';
 import { Button, Dialog, DueMark, ErrorNote, formatDayNear, NumberField, TextField } from '../../parts/index.ts';
 import { useToday } from '../../state/use-settings.ts';

@@ -1,5 +1,5 @@
 import { addDays } from '../../../core/dates.ts';
-import type { Route } from '../../../core/contract/entities.ts';
+import type { Route } from '../../../core/people/contract.ts';
 import { BackIcon, Button, CheckField, SelectField } from '../../parts/index.ts';
 import { monthsAround, weekOfMonth, weekTitle } from './calendar-model.ts';
 import { say } from '../../state/say.ts';

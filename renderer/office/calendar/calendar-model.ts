@@ -1,8 +1,9 @@
 import { Temporal } from 'temporal-polyfill';
 import { addDays, weekStartOf } from '../../../core/dates.ts';
-import type { DueItem, DueKind } from '../../../core/contract/clients.ts';
-import type { Technician, VisitKind } from '../../../core/contract/entities.ts';
-import type { VisitRow } from '../../../core/contract/visits.ts';
+import type { DueItem, DueKind } from '../../../core/due/contract.ts';
+import type { Technician } from '../../../core/people/contract.ts';
+import type { VisitKind } from '../../../core/contract/parts.ts';
+import type { VisitRow } from '../../../core/visits/contract.ts';
 import type { OutputOf } from '../../../core/contract/index.ts';
 import { formatMinutes } from '../../parts/format.ts';
 import { say, words } from '../../state/say.ts';

@@ -1,10 +1,10 @@
 import './calendar.css';
 import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import { addDays, weekStartOf } from '../../../core/dates.ts';
-import { VISIT_KINDS } from '../../../core/contract/entities.ts';
-import type { DueItem } from '../../../core/contract/clients.ts';
-import type { VisitKind } from '../../../core/contract/entities.ts';
-import type { VisitRow } from '../../../core/contract/visits.ts';
+import { VISIT_KINDS } from '../../../core/contract/parts.ts';
+import type { DueItem } from '../../../core/due/contract.ts';
+import type { VisitKind } from '../../../core/contract/parts.ts';
+import type { VisitRow } from '../../../core/visits/contract.ts';
 import { ButtonLink, EmptyState, ErrorNote, VISIT_WORDS } from '../../parts/index.ts';
 import { ask, useRequest } from '../../state/use-request.ts';
 import { useToday } from '../../state/use-settings.ts';

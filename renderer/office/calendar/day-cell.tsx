@@ -2,7 +2,7 @@ import { memo } from 'react';
 import type { DragEvent } from 'react';
 import { DropIndicator, GridList, useDragAndDrop } from 'react-aria-components';
 import type { DropTarget, ItemDropTarget } from 'react-aria-components';
-import type { VisitRow } from '../../../core/contract/visits.ts';
+import type { VisitRow } from '../../../core/visits/contract.ts';
 import { formatLongDay } from '../../parts/format.ts';
 import { placeBeside } from './calendar-model.ts';
 import type { DayLoad } from './calendar-model.ts';

@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'react';
 import { createPortal } from 'react-dom';
-import type { Technician } from '../../../core/contract/entities.ts';
+import type { Technician } from '../../../core/people/contract.ts';
 import type { OutputOf } from '../../../core/contract/index.ts';
 import type { Failure } from '../../../core/errors.ts';
 import {

@@ -1,5 +1,5 @@
-import type { Technician } from '../../../core/contract/entities.ts';
-import type { VisitRow } from '../../../core/contract/visits.ts';
+import type { Technician } from '../../../core/people/contract.ts';
+import type { VisitRow } from '../../../core/visits/contract.ts';
 import { DateField, SelectField, TimeField } from '../../parts/index.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { readLoad } from './calendar-model.ts';

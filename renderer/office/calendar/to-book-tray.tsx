@@ -9,8 +9,8 @@ import {
   Virtualizer,
 } from 'react-aria-components';
 import type { Selection } from 'react-aria-components';
-import { DUE_KINDS } from '../../../core/contract/clients.ts';
-import type { DueItem, DueKind } from '../../../core/contract/clients.ts';
+import { DUE_KINDS } from '../../../core/due/contract.ts';
+import type { DueItem, DueKind } from '../../../core/due/contract.ts';
 import {
   Button,
   DueMark,

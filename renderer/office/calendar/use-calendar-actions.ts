@@ -1,7 +1,7 @@
 import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
-import type { DueItem } from '../../../core/contract/clients.ts';
-import type { VisitKind } from '../../../core/contract/entities.ts';
-import type { VisitRow } from '../../../core/contract/visits.ts';
+import type { DueItem } from '../../../core/due/contract.ts';
+import type { VisitKind } from '../../../core/contract/parts.ts';
+import type { VisitRow } from '../../../core/visits/contract.ts';
 import type { OutputOf } from '../../../core/contract/index.ts';
 import type { Failure } from '../../../core/errors.ts';
 import { dismissToast, toast } from '../../state/toasts.ts';

@@ -1,5 +1,5 @@
 import { Button as AriaButton, GridListItem } from 'react-aria-components';
-import type { VisitRow } from '../../../core/contract/visits.ts';
+import type { VisitRow } from '../../../core/visits/contract.ts';
 import { formatWindow } from '../../parts/format.ts';
 import { VISIT_WORDS, VisitMark } from '../../parts/marks.tsx';
 import { GripIcon, LockIcon } from './calendar-icons.tsx';

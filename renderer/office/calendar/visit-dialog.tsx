@@ -1,6 +1,6 @@
 import { useState } from 'react';
-import type { Technician } from '../../../core/contract/entities.ts';
-import type { VisitRow } from '../../../core/contract/visits.ts';
+import type { Technician } from '../../../core/people/contract.ts';
+import type { VisitRow } from '../../../core/visits/contract.ts';
 import type { Failure } from '../../../core/errors.ts';
 import {
   Button,

@@ -1,5 +1,5 @@
-import type { Technician } from '../../../core/contract/entities.ts';
-import type { VisitRow } from '../../../core/contract/visits.ts';
+import type { Technician } from '../../../core/people/contract.ts';
+import type { VisitRow } from '../../../core/visits/contract.ts';
 import { formatDay } from '../../parts/format.ts';
 import { cellKey } from './calendar-model.ts';
 import type { DayLoad } from './calendar-model.ts';

@@ -1,4 +1,4 @@
-import { BYTE_ORDER_MARK, csvOfList } from '../../../core/book/csv/write.ts';
+import { BYTE_ORDER_MARK, csvOfList } from '../../../core/csv/write.ts';
 import type { OutputOf } from '../../../core/contract/index.ts';
 import { say, sayTold } from '../../state/say.ts';
 

@@ -1,4 +1,4 @@
-import type { IMPORT_TARGETS } from '../../../core/contract/book.ts';
+import type { IMPORT_TARGETS } from '../../../core/import/contract.ts';
 import { say } from '../../state/say.ts';
 
 export type Target = (typeof IMPORT_TARGETS)[number];

@@ -1,8 +1,9 @@
 import { useEffect, useId, useMemo, useRef, useState } from 'react';
 import type { KeyboardEvent as ReactKeyboardEvent } from 'react';
 import { useVirtualizer } from '@tanstack/react-virtual';
-import type { ClientRow, DueKind } from '../../../core/contract/clients.ts';
-import type { SeasonState } from '../../../core/contract/entities.ts';
+import type { ClientRow } from '../../../core/clients/contract.ts';
+import type { DueKind } from '../../../core/due/contract.ts';
+import type { SeasonState } from '../../../core/due/contract.ts';
 import { Button, ButtonLink, EmptyState, ErrorNote, Kbd, Said, SearchIcon } from '../../parts/index.ts';
 import { navigate } from '../../state/view.ts';
 import { say } from '../../state/say.ts';

@@ -1,4 +1,4 @@
-import type { ClientRow } from '../../../core/contract/clients.ts';
+import type { ClientRow } from '../../../core/clients/contract.ts';
 import { DueMark, formatDay, SeasonMark } from '../../parts/index.ts';
 import { say } from '../../state/say.ts';
 

@@ -1,5 +1,5 @@
-import { DUE_KINDS } from '../../../core/contract/clients.ts';
-import { SEASON_STATES } from '../../../core/contract/entities.ts';
+import { DUE_KINDS } from '../../../core/due/contract.ts';
+import { SEASON_STATES } from '../../../core/due/contract.ts';
 import { DUE_WORDS, SEASON_WORDS, SelectField } from '../../parts/index.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { say, texts } from '../../state/say.ts';

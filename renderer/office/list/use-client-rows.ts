@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import type { InputOf } from '../../../core/contract/index.ts';
-import type { ClientRow } from '../../../core/contract/clients.ts';
+import type { ClientRow } from '../../../core/clients/contract.ts';
 import type { Failure } from '../../../core/errors.ts';
 import { heldPage, useRequestPages } from '../../state/use-request.ts';
 

@@ -1,6 +1,6 @@
 import { useState } from 'react';
-import type { ProgramSettings } from '../../../core/contract/entities.ts';
-import type { ReviewRow, WaterWeek } from '../../../core/contract/programs.ts';
+import type { ProgramSettings } from '../../../core/programs/contract.ts';
+import type { ReviewRow, WaterWeek } from '../../../core/programs/contract.ts';
 import type { Failure } from '../../../core/errors.ts';
 import { unitLabel } from '../../../core/units.ts';
 import {

@@ -1,4 +1,4 @@
-import type { ReviewRow } from '../../../core/contract/programs.ts';
+import type { ReviewRow } from '../../../core/programs/contract.ts';
 
 /** The multiplier behind the zone's present advice: upper limit over lower, or 1 where there is none. */
 export const multiplierNow = (row: Pick<ReviewRow, 'advice' | 'precipitationRateInPerHour'>) =>

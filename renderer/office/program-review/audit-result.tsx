@@ -1,5 +1,5 @@
 import type { OutputOf } from '../../../core/contract/index.ts';
-import type { ReviewRow } from '../../../core/contract/programs.ts';
+import type { ReviewRow } from '../../../core/programs/contract.ts';
 import { formatMeasure, formatNumber, Guess } from '../../parts/index.ts';
 import { useUnits } from '../../state/use-settings.ts';
 import { minutesAfterTest, multiplierNow } from './after-test.ts';

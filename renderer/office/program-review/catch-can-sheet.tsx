@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import type { ReviewRow } from '../../../core/contract/programs.ts';
+import type { ReviewRow } from '../../../core/programs/contract.ts';
 import type { Failure } from '../../../core/errors.ts';
 import { MM_PER_INCH, type UnitSystem } from '../../../core/units.ts';
 import { CatchCanPlot } from '../../charts/catch-can-plot.tsx';

@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import type { InputOf } from '../../../core/contract/index.ts';
-import type { WeatherStation } from '../../../core/contract/entities.ts';
+import type { WeatherStation } from '../../../core/weather/contract.ts';
 import { fromStored, MM_PER_INCH, toMeters, toStored, unitLabel } from '../../../core/units.ts';
 import type { UnitSystem } from '../../../core/units.ts';
 import {

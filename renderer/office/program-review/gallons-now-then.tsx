@@ -1,5 +1,5 @@
-import type { Zone } from '../../../core/contract/entities.ts';
-import type { ReviewRow } from '../../../core/contract/programs.ts';
+import type { Zone } from '../../../core/properties/contract.ts';
+import type { ReviewRow } from '../../../core/programs/contract.ts';
 import { unitLabel } from '../../../core/units.ts';
 import { formatEstimate } from '../../parts/index.ts';
 import { useUnits } from '../../state/use-settings.ts';

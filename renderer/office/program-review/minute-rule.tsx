@@ -1,4 +1,4 @@
-import type { ReviewRow } from '../../../core/contract/programs.ts';
+import type { ReviewRow } from '../../../core/programs/contract.ts';
 
 import { minutesADay } from './review-words.ts';
 import { say } from '../../state/say.ts';

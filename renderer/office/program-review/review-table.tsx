@@ -1,6 +1,6 @@
 import { useState } from 'react';
-import type { Zone } from '../../../core/contract/entities.ts';
-import type { ReviewRow } from '../../../core/contract/programs.ts';
+import type { Zone } from '../../../core/properties/contract.ts';
+import type { ReviewRow } from '../../../core/programs/contract.ts';
 import { unitLabel } from '../../../core/units.ts';
 import {
   Button,

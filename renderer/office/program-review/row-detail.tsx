@@ -1,5 +1,5 @@
-import type { Zone } from '../../../core/contract/entities.ts';
-import type { ReviewRow } from '../../../core/contract/programs.ts';
+import type { Zone } from '../../../core/properties/contract.ts';
+import type { ReviewRow } from '../../../core/programs/contract.ts';
 import { Button, formatMeasure, formatNumber, formatRange, Guess, wordsOf } from '../../parts/index.ts';
 import { useUnits } from '../../state/use-settings.ts';
 import { sayShare } from './review-words.ts';

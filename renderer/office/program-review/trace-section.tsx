@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import type { ReviewRow } from '../../../core/contract/programs.ts';
+import type { ReviewRow } from '../../../core/programs/contract.ts';
 import { dateOfMonthDay } from '../../../core/dates.ts';
 import { DepletionTrace } from '../../charts/depletion-trace.tsx';
 import { DateField, EmptyState, ErrorNote, Section, SelectField } from '../../parts/index.ts';

@@ -1,6 +1,6 @@
 import { useState } from 'react';
-import type { ProgramSettings } from '../../../core/contract/entities.ts';
-import type { WaterWeek } from '../../../core/contract/programs.ts';
+import type { ProgramSettings } from '../../../core/programs/contract.ts';
+import type { WaterWeek } from '../../../core/programs/contract.ts';
 import { WaterWeekChart } from '../../charts/water-week.tsx';
 import { weekScale } from '../../charts/water-week-layout.ts';
 import { ErrorNote } from '../../parts/index.ts';

@@ -4,7 +4,7 @@ import { formatAway, formatMeasure, Section, Button, wordsOf } from '../../parts
 import { useRequest } from '../../state/use-request.ts';
 import { useUnits } from '../../state/use-settings.ts';
 import { say } from '../../state/say.ts';
-import { PropertyForm } from '../forms/property-form.tsx';
+import { PropertyForm } from './edit/property-form.tsx';
 import type { OpenProperty } from './use-property-editor.ts';
 
 /** How to get in and where the water comes from and is turned off. */

@@ -13,8 +13,8 @@ import {
 import { useRequest } from '../../state/use-request.ts';
 import { navigate } from '../../state/view.ts';
 import { say } from '../../state/say.ts';
-import { ClientForm } from '../forms/client-form.tsx';
-import { PropertyForm } from '../forms/property-form.tsx';
+import { ClientForm } from './edit/client-form.tsx';
+import { PropertyForm } from './edit/property-form.tsx';
 
 /** One client with their properties; the place to add a first or a further one. */
 export function ClientPage({ clientId }: { clientId: string }) {

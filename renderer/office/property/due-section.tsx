@@ -1,8 +1,8 @@
-import type { DueItem } from '../../../core/contract/clients.ts';
-import type { VisitKind } from '../../../core/contract/entities.ts';
+import type { DueItem } from '../../../core/due/contract.ts';
+import type { VisitKind } from '../../../core/contract/parts.ts';
 import { Button, DueMark, formatAway, formatDate, Section, TickIcon } from '../../parts/index.ts';
 import { say, sayTold } from '../../state/say.ts';
-import type { BookingWish } from '../work/book-visit-dialog.tsx';
+import type { BookingWish } from './log/book-visit-dialog.tsx';
 
 /** The kind of visit that settles what is due. */
 export const VISIT_FOR_DUE: Record<DueItem['kind'], VisitKind | null> = {

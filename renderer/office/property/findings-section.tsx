@@ -1,4 +1,4 @@
-import type { LedgerEntry } from '../../../core/contract/ledger-entries.ts';
+import type { LedgerEntry } from '../../../core/ledger/entry-contract.ts';
 import { Button, formatDate, Section } from '../../parts/index.ts';
 import { say, sayTold } from '../../state/say.ts';
 

@@ -1,10 +1,10 @@
 import { useState } from 'react';
-import type { LedgerEntry } from '../../../core/contract/ledger-entries.ts';
+import type { LedgerEntry } from '../../../core/ledger/entry-contract.ts';
 import { Button, Dialog, EmptyState, ErrorNote, formatDate, Section, wordsOf } from '../../parts/index.ts';
 import { findingWords } from '../../parts/finding-words.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { say, sayStored, sayTold } from '../../state/say.ts';
-import { CorrectDialog } from '../work/correct-dialog.tsx';
+import { CorrectDialog } from './log/correct-dialog.tsx';
 import type { OpenProperty } from './use-property-editor.ts';
 
 /** What was done here, as it is now known to be true; what was corrected is one press away. */

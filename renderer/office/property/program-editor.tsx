@@ -1,6 +1,7 @@
 import { useDeferredValue, useState } from 'react';
-import { programSettingsSchema } from '../../../core/contract/entities.ts';
-import type { Program, ProgramRun, ProgramSettings, WateringDays } from '../../../core/contract/entities.ts';
+import { programSettingsSchema } from '../../../core/programs/contract.ts';
+import type { Program, ProgramRun, ProgramSettings } from '../../../core/programs/contract.ts';
+import type { WateringDays } from '../../../core/contract/parts.ts';
 import type { Failure } from '../../../core/errors.ts';
 import { WaterWeekChart } from '../../charts/water-week.tsx';
 import { weekScale } from '../../charts/water-week-layout.ts';

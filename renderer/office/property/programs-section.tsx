@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import { addDays, weekStartOf } from '../../../core/dates.ts';
-import type { Program, ProgramRevision, WateringDays } from '../../../core/contract/entities.ts';
+import type { Program, ProgramRevision } from '../../../core/programs/contract.ts';
+import type { WateringDays } from '../../../core/contract/parts.ts';
 import { WaterWeekChart } from '../../charts/water-week.tsx';
 import {
   Button,

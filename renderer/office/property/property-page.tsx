@@ -1,12 +1,12 @@
 import { useState } from 'react';
-import type { LedgerEntry } from '../../../core/contract/ledger-entries.ts';
+import type { LedgerEntry } from '../../../core/ledger/entry-contract.ts';
 import { Button, ErrorNote, SealLine } from '../../parts/index.ts';
 import { useToday } from '../../state/use-settings.ts';
 import { useRequest } from '../../state/use-request.ts';
 import { say } from '../../state/say.ts';
-import { BookVisitDialog } from '../work/book-visit-dialog.tsx';
-import type { BookingWish } from '../work/book-visit-dialog.tsx';
-import { LogWorkDialog } from '../work/log-work-dialog.tsx';
+import { BookVisitDialog } from './log/book-visit-dialog.tsx';
+import type { BookingWish } from './log/book-visit-dialog.tsx';
+import { LogWorkDialog } from './log/log-work-dialog.tsx';
 import { AccessSection } from './access-section.tsx';
 import { DueSection } from './due-section.tsx';
 import { FindingsSection } from './findings-section.tsx';

@@ -1,10 +1,10 @@
 import { useState } from 'react';
 import { addMonths, daysBetween } from '../../../core/dates.ts';
-import type { Sensor } from '../../../core/contract/entities.ts';
+import type { Sensor } from '../../../core/properties/contract.ts';
 import { Button, EmptyState, formatAway, Section, wordsOf } from '../../parts/index.ts';
 import { useSettings } from '../../state/use-settings.ts';
 import { say, texts } from '../../state/say.ts';
-import { SensorForm } from '../forms/sensor-form.tsx';
+import { SensorForm } from './edit/sensor-form.tsx';
 import type { OpenProperty } from './use-property-editor.ts';
 
 /** Rain and freeze sensors: what they do, how old the battery is, what the last check found. */

@@ -1,5 +1,5 @@
 import { useCallback, useEffect, useRef, useState } from 'react';
-import type { Controller, Property, Sensor, Zone } from '../../../core/contract/entities.ts';
+import type { Controller, Property, Sensor, Zone } from '../../../core/properties/contract.ts';
 import type { OutputOf } from '../../../core/contract/index.ts';
 import type { Failure } from '../../../core/errors.ts';
 import { toast, undoWaitsFor } from '../../state/toasts.ts';

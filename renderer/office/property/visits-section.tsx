@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import type { Visit } from '../../../core/contract/entities.ts';
+import type { Visit } from '../../../core/visits/contract.ts';
 import { SeasonRibbon } from '../../charts/season-ribbon.tsx';
 import {
   Button,
@@ -17,8 +17,8 @@ import {
 import { useRequest } from '../../state/use-request.ts';
 import { useSettings } from '../../state/use-settings.ts';
 import { say, sayStored } from '../../state/say.ts';
-import type { BookingWish } from '../work/book-visit-dialog.tsx';
-import { cancelVisit } from '../work/visit-actions.ts';
+import type { BookingWish } from './log/book-visit-dialog.tsx';
+import { cancelVisit } from './log/visit-actions.ts';
 import type { OpenProperty } from './use-property-editor.ts';
 
 /** The year on one strip, then what is planned and what was done. */

@@ -1,6 +1,7 @@
 import { useState } from 'react';
-import { EMISSION_DEVICES, PLANT_KINDS, SOILS, SUN_EXPOSURES, zoneSchema } from '../../../core/contract/entities.ts';
-import type { Zone } from '../../../core/contract/entities.ts';
+import { EMISSION_DEVICES, PLANT_KINDS, SOILS, SUN_EXPOSURES } from '../../../core/agronomy/contract.ts';
+import { zoneSchema } from '../../../core/properties/contract.ts';
+import type { Zone } from '../../../core/properties/contract.ts';
 import { fromStored, toStored, unitDigits, unitLabel } from '../../../core/units.ts';
 import type { Quantity } from '../../../core/units.ts';
 import {
@@ -19,8 +20,8 @@ import type { CellValue, GridColumn } from '../../parts/index.ts';
 import { toast } from '../../state/toasts.ts';
 import { useUnits } from '../../state/use-settings.ts';
 import { say, sayError, texts } from '../../state/say.ts';
-import { ZoneForm } from '../forms/zone-form.tsx';
-import { ControllerForm } from '../forms/controller-form.tsx';
+import { ZoneForm } from './edit/zone-form.tsx';
+import { ControllerForm } from './edit/controller-form.tsx';
 import type { OpenProperty, PropertyEditor } from './use-property-editor.ts';
 
 const PR_FROM: Readonly<Record<Zone['prMethod'], string>> = texts({

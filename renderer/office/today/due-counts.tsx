@@ -1,4 +1,4 @@
-import type { DueKind } from '../../../core/contract/clients.ts';
+import type { DueKind } from '../../../core/due/contract.ts';
 import { Button, DueMark, formatCount } from '../../parts/index.ts';
 import { say } from '../../state/say.ts';
 

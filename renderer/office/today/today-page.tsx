@@ -1,6 +1,6 @@
 import { useState } from 'react';
-import { DUE_KINDS } from '../../../core/contract/clients.ts';
-import type { DueItem, DueKind } from '../../../core/contract/clients.ts';
+import { DUE_KINDS } from '../../../core/due/contract.ts';
+import type { DueItem, DueKind } from '../../../core/due/contract.ts';
 import {
   Button,
   ButtonLink,
@@ -22,9 +22,9 @@ import { useRequest } from '../../state/use-request.ts';
 import { useToday } from '../../state/use-settings.ts';
 import { say, sayTold, texts } from '../../state/say.ts';
 import { VISIT_FOR_DUE } from '../property/due-section.tsx';
-import { BookVisitDialog } from '../work/book-visit-dialog.tsx';
-import type { BookingWish } from '../work/book-visit-dialog.tsx';
-import { findVisit } from '../work/visit-actions.ts';
+import { BookVisitDialog } from '../property/log/book-visit-dialog.tsx';
+import type { BookingWish } from '../property/log/book-visit-dialog.tsx';
+import { findVisit } from '../property/log/visit-actions.ts';
 import { BackupWord } from './backup-word.tsx';
 import { Crew } from './crew.tsx';
 import { DUE_ORDER, DueCounts } from './due-counts.tsx';

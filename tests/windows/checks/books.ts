@@ -4,7 +4,7 @@ import path from 'node:path';
 import { setImmediate as breathe } from 'node:timers/promises';
 import { unzipSync } from 'fflate';
 import { ulid } from 'ulid';
-import type { Desk } from '../../../core/desk.ts';
+import type { Desk } from '../../../core/desk/desk.ts';
 import { makeDemo } from '../../../electron/demo.ts';
 import { call, refusalOf, TODAY, umlautFolder, type Check, type Ground } from '../check.ts';
 import { holdBook } from '../other-process.ts';

@@ -1,0 +1,84 @@
+import type { JobContext } from '../context.ts';
+import { BookError } from '../errors.ts';
+import { bringUpToDate, lookIntoBook, withClosedBook } from '../book/index.ts';
+import { SCHEMA_VERSION } from '../book/index.ts';
+import { checkBook } from '../book/index.ts';
+import { firstUnansweredRead } from './screen-reads.ts';
+import { fact } from '../text/say.ts';
+
+/** What a look needs of the job it is part of. */
+export type Looking = Pick<JobContext, 'today' | 'now' | 'progress' | 'checkCancelled'>;
+
+/**
+ * Looks at a copy of a backup in full before it may take the place of a book: its layout word for word, the file itself,
+ * every check of `book.check`, and what every screen asks when it opens. A backup of an older layout is held against that
+ * one, brought up to date (the copy, not the backup), and then looked at like any other.
+ * @throws BookError with a sentence that names the backup (`from`) and what is wrong with it.
+ */
+export async function assertGoodBackup(copy: string, from: string, looking: Looking): Promise<void> {
+  looking.progress(0, 0, fact('book.lookingBackup'));
+  try {
+    const { version, findings } = await lookIntoBook(copy);
+    assertKnownLayout(version, from);
+    if (findings.length > 0) throw refusal(from, findings[0]!);
+    looking.checkCancelled();
+    if (version < SCHEMA_VERSION) {
+      looking.progress(0, 0, fact('book.copyUpToDate'));
+      await bringUpToDate(copy);
+      looking.checkCancelled();
+    }
+    await withClosedBook(copy, async (book) => {
+      const context: JobContext = {
+        ...looking,
+        db: book.db,
+        bookPath: copy,
+        transaction: book.transaction,
+        copyBookTo: book.copyTo,
+        fileFindings: book.fileFindings,
+      };
+      const { checks } = await checkBook(context, { seals: [] });
+      const bad = checks.find((check) => !check.passed);
+      if (bad) throw refusal(from, bad.findings[0]!);
+      const unanswered = await firstUnansweredRead(context, (done, total) => {
+        looking.checkCancelled();
+        looking.progress(done, total, fact('book.askingBackup'));
+      });
+      if (unanswered)
+        throw refusal(from, `the screens that ask for “${unanswered.request}” would not open.`, unanswered.cause);
+    });
+  } catch (error) {
+    if (error instanceof BookError && error.code !== 'book-unreadable') throw error;
+    if (error instanceof BookError && error.field === 'fromPath') throw error;
+    if (!isAboutContent(error)) throw error;
+    throw refusal(from, 'it cannot be read to its end.', error);
+  }
+}
+
+function assertKnownLayout(version: number, from: string): void {
+  const say = (sentence: string) => new BookError('book-unreadable', `${sentence} Nothing was changed.`, 'fromPath');
+  if (version > SCHEMA_VERSION) {
+    throw new BookError(
+      'book-unreadable',
+      fact('errors.newerBackup', { path: from, version, known: SCHEMA_VERSION }),
+      'fromPath',
+    );
+  }
+  if (version === 0) throw say(`The backup ${from} holds no book yet. Choose another backup.`);
+  if (version < 0)
+    throw say(`The backup ${from} says it has layout ${version}, which there never was. Choose another backup.`);
+}
+
+function refusal(from: string, finding: string, cause?: unknown): BookError {
+  // What a file says of itself may hold anything.
+  const said = finding.replaceAll(/[\u0000-\u001f\u007f]+/g, ' ').slice(0, 300);
+  return new BookError('book-unreadable', fact('errors.backupDamaged', { path: from, finding: said }), 'fromPath', {
+    cause,
+  });
+}
+
+/** Whether a failure comes from what the file holds, and not from the disk or the system around it. */
+function isAboutContent(error: unknown): boolean {
+  const code = typeof error === 'object' && error !== null && 'code' in error ? String(error.code) : '';
+  if (error instanceof BookError || code === '') return true;
+  return /^SQLITE_(CORRUPT|NOTADB|ERROR|CONSTRAINT|MISMATCH|RANGE|TOOBIG|IOERR_SHORT_READ)/.test(code);
+}

@@ -1,0 +1,142 @@
+import { existsSync } from 'node:fs';
+import { basename, dirname, join } from 'node:path';
+import { BookError } from '../errors.ts';
+import { fullPlaceOf } from '../paths.ts';
+import { assertLooksLikeBook, copyBookFile, isSameFile, syncFile, syncFolder } from '../store/book-file.ts';
+import { assertAnswers, withClosedBook } from '../book/index.ts';
+import { BOOK_EXTENSION } from '../book/index.ts';
+import { putInPlace } from '../book/index.ts';
+import { assertGoodBackup, type Looking } from './look.ts';
+import {
+  bookName,
+  diskError,
+  pathsBeside,
+  removeSidecars,
+  removeWithSidecars,
+  stampOf,
+  token,
+  writeWhole,
+} from '../book/index.ts';
+import { fact } from '../text/say.ts';
+
+/** A backup that was looked at in full and stands ready beside the book. */
+export interface PreparedRestore {
+  /** The copy that is to be the book, of this version's layout. */
+  temporary: string;
+  from: string;
+}
+
+/**
+ * Copies a backup beside the book and looks at the copy in full; the backup itself is only read, the book not at all.
+ * @throws BookError, the copy being gone again.
+ */
+export async function prepareRestore(
+  looking: Looking,
+  { bookPath, fromPath }: { bookPath: string; fromPath: string },
+): Promise<PreparedRestore> {
+  const from = fullPlaceOf(fromPath, 'fromPath');
+  // By what the file is, before anything of it is opened.
+  if (isSameFile(from, bookPath)) throw new BookError('conflict', fact('errors.openBookItself'), 'fromPath');
+  assertLooksLikeBook(from);
+  const temporary = join(dirname(bookPath), `.${basename(bookPath)}.${process.pid}-${token()}.restoring`);
+  try {
+    looking.progress(0, 0, fact('book.copyingBackup'));
+    copyBookFile(from, temporary);
+    // A book that was not closed cleanly has its last writes beside it.
+    for (const end of ['-wal', '-journal']) {
+      if (existsSync(`${from}${end}`)) copyBookFile(`${from}${end}`, `${temporary}${end}`);
+    }
+    looking.checkCancelled();
+    await assertGoodBackup(temporary, from, looking);
+    syncFile(temporary);
+    return { temporary, from };
+  } catch (error) {
+    removeWithSidecars(temporary);
+    throw diskError(error, bookPath, 'fromPath');
+  }
+}
+
+/**
+ * Puts a prepared backup in the place of a book whose connections are all closed. The present book is kept in the backups
+ * folder first; then the copy takes its place in one rename, and is opened. If it does not open there, the book before
+ * comes back.
+ */
+export async function takePlace(
+  bookPath: string,
+  { temporary, from }: PreparedRestore,
+): Promise<{ restoredFrom: string; previousSavedAs: string }> {
+  try {
+    const previousSavedAs = await keepPresent(bookPath);
+    // Left where they are, these would be taken for the restored book's own.
+    removeSidecars(bookPath);
+    putInPlace(temporary, bookPath, 'fromPath');
+    syncFolder(dirname(bookPath));
+    try {
+      await assertAnswers(bookPath);
+    } catch (error) {
+      if (previousSavedAs !== '') putBack(previousSavedAs, bookPath);
+      throw new BookError('book-unreadable', fact('errors.backupNotOpened', { path: from }), 'fromPath', {
+        cause: error,
+      });
+    }
+    return { restoredFrom: from, previousSavedAs };
+  } catch (error) {
+    throw diskError(error, bookPath, 'fromPath');
+  } finally {
+    removeWithSidecars(temporary);
+  }
+}
+
+/** Both steps, for a book that nobody has open. */
+export async function restoreBook(
+  looking: Looking,
+  paths: { bookPath: string; fromPath: string },
+): Promise<{ restoredFrom: string; previousSavedAs: string }> {
+  return takePlace(paths.bookPath, await prepareRestore(looking, paths));
+}
+
+/** The kept copy in the book's place again, whole or not at all; it stays where it is kept, too. */
+function putBack(kept: string, bookPath: string): void {
+  const temporary = join(dirname(bookPath), `.${basename(bookPath)}.${process.pid}-${token()}.restoring`);
+  try {
+    copyBookFile(kept, temporary);
+    syncFile(temporary);
+    removeSidecars(bookPath);
+    if (existsSync(`${kept}-wal`)) copyBookFile(`${kept}-wal`, `${bookPath}-wal`);
+    putInPlace(temporary, bookPath, 'fromPath');
+    syncFolder(dirname(bookPath));
+  } finally {
+    removeWithSidecars(temporary);
+  }
+}
+
+/** Keeps the present book as a backup; a damaged one is kept byte by byte. '' where there is none. */
+async function keepPresent(bookPath: string): Promise<string> {
+  if (!existsSync(bookPath)) return '';
+  const name = `${bookName(bookPath)}-before-restore-${stampOf(new Date())}`;
+  let journal = false;
+  const path = await writeWhole(
+    pathsBeside(bookPath, 'backups', name, BOOK_EXTENSION),
+    'fromPath',
+    async (temporary) => {
+      try {
+        const found = await withClosedBook(bookPath, async (book) => {
+          await book.copyTo(temporary);
+          return book.fileFindings();
+        });
+        const inCopy = await withClosedBook(temporary, async (copy) => copy.fileFindings());
+        // One that is damaged itself is kept as it is.
+        if (inCopy.length > 0 && found.length === 0)
+          throw new BookError('disk', fact('errors.presentDamaged', { finding: inCopy[0]! }), 'fromPath');
+      } catch (error) {
+        const code = typeof error === 'object' && error !== null && 'code' in error ? String(error.code) : '';
+        if (!/^SQLITE_(NOTADB|CORRUPT|IOERR_SHORT_READ)/.test(code)) throw error;
+        removeWithSidecars(temporary);
+        copyBookFile(bookPath, temporary);
+        journal = existsSync(`${bookPath}-wal`);
+      }
+    },
+  );
+  if (journal) copyBookFile(`${bookPath}-wal`, `${path}-wal`);
+  return path;
+}

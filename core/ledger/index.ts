@@ -1,0 +1,13 @@
+export { Recount, type SeasonFacts, type Target, targetsOf } from './effects.ts';
+export { findingOf, openFindingIds } from './finding-queries.ts';
+export {
+  SENSOR_BASE,
+  ZONE_BASE,
+  project,
+  projectDaysWithSeveral,
+  projectWork,
+  sensorBaseOf,
+  zoneBaseOf,
+} from './projections.ts';
+export { appendEntry, latestEntries, readEntries, readEntry, visitHasEntry } from './queries.ts';
+export { seasonsOfProperty } from './season-queries.ts';

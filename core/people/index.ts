@@ -1,0 +1,1 @@
+export { readPeople, readTechnician, readTechnicians } from './queries.ts';

@@ -1,0 +1,9 @@
+export {
+  addProgram,
+  addRevision,
+  placeOfProgram,
+  readProgram,
+  readPrograms,
+  revisionOfEntry,
+  voidRevisionsOf,
+} from './queries.ts';

@@ -1,0 +1,329 @@
+import type { Property, Controller, Zone, Sensor } from './contract.ts';
+import { BookError } from '../errors.ts';
+import { toEntity, type Db, toRow, newSensorBase, newZoneBase } from '../store/tables.ts';
+import { fact } from '../text/say.ts';
+import type { Restriction } from '../settings/contract.ts';
+import type { Route } from '../people/contract.ts';
+import type { ParsedInputOf } from '../contract/index.ts';
+import { nextVersion, mustExist } from '../store/rows.ts';
+import { project } from '../ledger/index.ts';
+import { propertySearchText } from '../store/search-text.ts';
+
+export async function readProperty(db: Db, propertyId: string): Promise<{ property: Property; version: number }> {
+  const row = await db.selectFrom('property').selectAll().where('id', '=', propertyId).executeTakeFirst();
+  if (!row) throw new BookError('not-found', fact('errors.noProperty'), 'propertyId');
+  const version = row.version;
+  return { property: toEntity<Property>('property', row), version };
+}
+
+export async function readControllers(db: Db, propertyId: string): Promise<Controller[]> {
+  const rows = await db
+    .selectFrom('controller')
+    .selectAll()
+    .where('propertyId', '=', propertyId)
+    .orderBy('retired')
+    .orderBy('name')
+    .orderBy('id')
+    .execute();
+  return rows.map((row) => toEntity<Controller>('controller', row));
+}
+
+/** Zones in controller and station order, retired ones last. */
+export async function readZones(db: Db, propertyId: string): Promise<Zone[]> {
+  const rows = await db
+    .selectFrom('zone')
+    .selectAll()
+    .where('propertyId', '=', propertyId)
+    .orderBy('retired')
+    .orderBy('controllerId')
+    .orderBy('station')
+    .orderBy('id')
+    .execute();
+  return rows.map((row) => toEntity<Zone>('zone', row));
+}
+
+export async function readSensors(db: Db, propertyId: string): Promise<Sensor[]> {
+  const rows = await db
+    .selectFrom('sensor')
+    .selectAll()
+    .where('propertyId', '=', propertyId)
+    .orderBy('retired')
+    .orderBy('id')
+    .execute();
+  return rows.map((row) => toEntity<Sensor>('sensor', row));
+}
+
+export async function readRestriction(db: Db, id: string | null): Promise<Restriction | null> {
+  if (id === null) return null;
+  const row = await db.selectFrom('restriction').selectAll().where('id', '=', id).executeTakeFirst();
+  return row ? toEntity<Restriction>('restriction', row) : null;
+}
+
+export async function readRoute(db: Db, id: string | null): Promise<Route | null> {
+  if (id === null) return null;
+  return (await db.selectFrom('route').selectAll().where('id', '=', id).executeTakeFirst()) ?? null;
+}
+
+export async function readSiblings(
+  db: Db,
+  clientId: string,
+  exceptPropertyId: string,
+): Promise<{ id: string; street: string; label: string }[]> {
+  return db
+    .selectFrom('property')
+    .select(['id', 'street', 'label'])
+    .where('clientId', '=', clientId)
+    .where('id', '!=', exceptPropertyId)
+    .where('archived', '=', 0)
+    .orderBy('street')
+    .execute();
+}
+
+/** Saves a property with any of its parts; every part must belong to it, and no two live zones may share a station. */
+export async function saveProperty(db: Db, input: ParsedInputOf<'property.save'>, today: string): Promise<number> {
+  const { property } = input;
+  await mustExist(db, 'client', property.clientId, 'property.clientId', 'client');
+  if (property.routeId) await mustExist(db, 'route', property.routeId, 'property.routeId', 'route');
+  if (property.restrictionId)
+    await mustExist(db, 'restriction', property.restrictionId, 'property.restrictionId', 'watering restriction');
+  if (property.weatherStationId)
+    await mustExist(db, 'weatherStation', property.weatherStationId, 'property.weatherStationId', 'weather station');
+
+  const present = await db
+    .selectFrom('property')
+    .select(['version', 'backflowTestDue', 'baseBackflowTestDue'])
+    .where('id', '=', property.id)
+    .executeTakeFirst();
+  const version = nextVersion(present?.version, input.version, 'property');
+  // The ledger decides when a test is due; the form only moves the base it starts from, and only when it was changed.
+  const base =
+    present && present.backflowTestDue === property.backflowTestDue
+      ? present.baseBackflowTestDue
+      : property.backflowTestDue;
+  const row: any = {
+    ...toRow('property', property),
+    version,
+    baseBackflowTestDue: base,
+    searchText: propertySearchText(property),
+  };
+  if (present) await db.updateTable('property').set(row).where('id', '=', property.id).execute();
+  else await db.insertInto('property').values(row).execute();
+  if (present) await project(db, [{ thing: 'backflow', id: property.id }]);
+
+  for (const [index, controller] of input.controllers.entries()) {
+    belongs(controller.propertyId, property.id, `controllers.${index}.propertyId`);
+    await saveController(db, controller, property.id, `controllers.${index}.id`);
+  }
+  for (const [index, zone] of input.zones.entries()) {
+    belongs(zone.propertyId, property.id, `zones.${index}.propertyId`);
+    const owner = await db
+      .selectFrom('controller')
+      .select(['propertyId', 'stationCount', 'name'])
+      .where('id', '=', zone.controllerId)
+      .executeTakeFirst();
+    if (owner?.propertyId !== property.id)
+      throw new BookError('bad-input', fact('errors.zoneController'), `zones.${index}.controllerId`);
+    if (!zone.retired && zone.station > owner.stationCount)
+      throw new BookError(
+        'bad-input',
+        fact('errors.stationMissing', { controller: owner.name, stations: owner.stationCount, station: zone.station }),
+        `zones.${index}.station`,
+      );
+    await saveZone(db, zone, today, `zones.${index}.id`);
+  }
+  if (input.zones.length > 0) {
+    const live = await db
+      .selectFrom('zone')
+      .select(['id', 'controllerId', 'station'])
+      .where('propertyId', '=', property.id)
+      .where('retired', '=', 0)
+      .execute();
+    const taken = new Map<string, string>();
+    for (const zone of live) {
+      const key = `${zone.controllerId} ${zone.station}`;
+      if (taken.has(key)) {
+        const index = input.zones.findIndex((one) => one.id === zone.id || one.id === taken.get(key));
+        throw new BookError(
+          'bad-input',
+          fact('errors.stationTwice', { station: zone.station }),
+          `zones.${index}.station`,
+        );
+      }
+      taken.set(key, zone.id);
+    }
+  }
+  for (const [index, sensor] of input.sensors.entries()) {
+    belongs(sensor.propertyId, property.id, `sensors.${index}.propertyId`);
+    await saveSensor(db, sensor, today, `sensors.${index}`);
+  }
+  return version;
+}
+
+/** The day and place of what the office says now. */
+async function saidNow(db: Db, today: string): Promise<{ on: string; place: number }> {
+  const { links } = await db.selectFrom('ledgerChain').select('links').executeTakeFirstOrThrow();
+  return { on: today, place: links };
+}
+
+/** Saves a sensor. A battery date or set point that the form left as it was shown stays the ledger's; one that it changed is the office's word from now on. */
+async function saveSensor(db: Db, sensor: Sensor, today: string, field: string): Promise<void> {
+  const present = await db
+    .selectFrom('sensor')
+    .select(['propertyId', 'batteryDate', 'rainSetPointInches', 'freezeSetPointF'])
+    .where('id', '=', sensor.id)
+    .executeTakeFirst();
+  if (present && present.propertyId !== sensor.propertyId)
+    throw new BookError('bad-input', fact('errors.sensorElsewhere'), `${field}.id`);
+  if (sensor.controllerId) {
+    const owner = await db
+      .selectFrom('controller')
+      .select('propertyId')
+      .where('id', '=', sensor.controllerId)
+      .executeTakeFirst();
+    if (owner?.propertyId !== sensor.propertyId)
+      throw new BookError('bad-input', fact('errors.sensorController'), `${field}.controllerId`);
+  }
+  // What follows from the ledger is worked out below, whatever the form sent.
+  const {
+    lastCheckDate: _date,
+    lastCheckPassed: _passed,
+    lastSignal: _signal,
+    cellsGood: _cells,
+    batteryDate,
+    rainSetPointInches: rain,
+    freezeSetPointF: freeze,
+    ...own
+  } = sensor;
+  if (!present) {
+    const row: any = { ...toRow('sensor', sensor), ...newSensorBase(sensor) };
+    await db.insertInto('sensor').values(row).execute();
+  } else {
+    const { on, place } = await saidNow(db, today);
+    const row: any = {
+      ...toRow('sensor', own),
+      ...(present.batteryDate === batteryDate ? {} : { baseBatteryDate: batteryDate }),
+      ...(present.rainSetPointInches === rain
+        ? {}
+        : { baseRainSetPointInches: rain, baseRainSetPointOn: on, baseRainSetPointPlace: place }),
+      ...(present.freezeSetPointF === freeze
+        ? {}
+        : { baseFreezeSetPointF: freeze, baseFreezeSetPointOn: on, baseFreezeSetPointPlace: place }),
+    };
+    await db.updateTable('sensor').set(row).where('id', '=', sensor.id).execute();
+  }
+  await project(db, [{ thing: 'sensor', id: sensor.id }]);
+}
+
+/** Saves a zone. A rate that the form left as it was shown stays the ledger's; one that it changed is the office's word from now on. */
+async function saveZone(db: Db, zone: Zone, today: string, field: string): Promise<void> {
+  const present = await db
+    .selectFrom('zone')
+    .select(['propertyId', 'prMethod', 'precipitationRateInPerHour', 'distributionUniformity'])
+    .where('id', '=', zone.id)
+    .executeTakeFirst();
+  if (present && present.propertyId !== zone.propertyId)
+    throw new BookError('bad-input', fact('errors.zoneElsewhere'), field);
+  const row: any = toRow('zone', zone);
+  const base = newZoneBase(zone);
+  if (!present) {
+    await db
+      .insertInto('zone')
+      .values({ ...row, ...base })
+      .execute();
+    return;
+  }
+  const isAsShown =
+    present.prMethod === zone.prMethod &&
+    present.precipitationRateInPerHour === zone.precipitationRateInPerHour &&
+    present.distributionUniformity === zone.distributionUniformity;
+  if (!isAsShown) {
+    const { on, place } = await saidNow(db, today);
+    Object.assign(row, base, { baseRateOn: on, baseRatePlace: place });
+  }
+  await db.updateTable('zone').set(row).where('id', '=', zone.id).execute();
+  if (!isAsShown) await project(db, [{ thing: 'zone', id: zone.id }]);
+}
+
+async function saveController(db: Db, controller: Controller, propertyId: string, field: string): Promise<void> {
+  const present = await db
+    .selectFrom('controller')
+    .select('propertyId')
+    .where('id', '=', controller.id)
+    .executeTakeFirst();
+  if (present && present.propertyId !== propertyId)
+    throw new BookError('bad-input', fact('errors.controllerElsewhere'), field);
+  const row: any = toRow('controller', controller);
+  if (present) await db.updateTable('controller').set(row).where('id', '=', controller.id).execute();
+  else await db.insertInto('controller').values(row).execute();
+}
+
+function belongs(given: string, propertyId: string, field: string): void {
+  if (given !== propertyId) throw new BookError('bad-input', fact('errors.partsId'), field);
+}
+
+export interface StopFacts {
+  clientName: string;
+  phone: string;
+  street: string;
+  city: string;
+  label: string;
+  gateCode: string;
+  dogNote: string;
+  accessNotes: string;
+  shutoffLocation: string;
+  waterSupply: string;
+  backflowKind: string;
+  backflowLocation: string;
+  zoneCount: number;
+  sensorCount: number;
+}
+
+/** What is needed at the gate of each of these properties. */
+export async function stopFacts(db: Db, propertyIds: readonly string[]): Promise<Map<string, StopFacts>> {
+  if (propertyIds.length === 0) return new Map();
+  const rows = await db
+    .selectFrom('property as p')
+    .innerJoin('client as c', 'c.id', 'p.clientId')
+    .select([
+      'p.id',
+      'c.name as clientName',
+      'c.phone',
+      'p.street',
+      'p.city',
+      'p.label',
+      'p.gateCode',
+      'p.dogNote',
+      'p.accessNotes',
+      'p.shutoffLocation',
+      'p.waterSupply',
+      'p.backflowKind',
+      'p.backflowLocation',
+    ])
+    .select((eb) => [
+      eb
+        .selectFrom('zone as z')
+        .select((inner) => inner.fn.countAll<number>().as('n'))
+        .whereRef('z.propertyId', '=', 'p.id')
+        .where('z.retired', '=', 0)
+        .as('zoneCount'),
+      eb
+        .selectFrom('sensor as s')
+        .select((inner) => inner.fn.countAll<number>().as('n'))
+        .whereRef('s.propertyId', '=', 'p.id')
+        .where('s.retired', '=', 0)
+        .as('sensorCount'),
+    ])
+    .where('p.id', 'in', [...propertyIds])
+    .execute();
+  return new Map(
+    rows.map(({ id, zoneCount, sensorCount, ...facts }) => [
+      id,
+      { ...facts, zoneCount: Number(zoneCount), sensorCount: Number(sensorCount) },
+    ]),
+  );
+}
+
+export async function readController(db: Db, id: string): Promise<Controller | null> {
+  const row = await db.selectFrom('controller').selectAll().where('id', '=', id).executeTakeFirst();
+  return row ? toEntity<Controller>('controller', row) : null;
+}

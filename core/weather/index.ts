@@ -1,0 +1,3 @@
+export { chooseStation, monthlyClimate } from './climate.ts';
+export { dailyWeather } from './daily.ts';
+export { readStations, readWeatherDays } from './queries.ts';
