@@ -67,7 +67,9 @@ function allowedDays(words: Words, { dayRule, parity }: AllowedDays): string {
 const starts = (words: Words, run: BreakingRun) =>
   `Station ${run.station} ${run.zoneName} starts at ${words.moment(run.startMinute)} on ${words.fullDay(run.date)}${run.until === null ? '' : ` and runs on into ${words.fullDay(run.until)}`}`;
 const inWeek = (words: Words, { breachesInWeek }: BreakingRun) =>
-  breachesInWeek === undefined ? '' : ` (${words.count(breachesInWeek)} breaches in the week)`;
+  breachesInWeek === undefined
+    ? ''
+    : ` (${words.plural(breachesInWeek, { one: '# breach', other: '# breaches' })} in the week)`;
 
 const physics = (words: Words, { runMinutes, minutesFrom, minutesTo }: ThumbAgainst) =>
   `Physics says ${minutes(words, runMinutes)} a run, the rule of thumb ${minutesFrom === minutesTo ? minutes(words, minutesFrom) : `${words.number(minutesFrom)} to ${minutes(words, minutesTo)}`}`;
@@ -107,7 +109,7 @@ const nothingToAdvise = {
   'advice.noHouseNumber': (words: Words, given: Law & AllowedDays) =>
     `${law(given)} allows ${allowedDays(words, given)}, but the house number of this property is not known. Set odd or even by hand on the property.`,
   'advice.datesAndCap': (words: Words, given: Law & AllowedDays & { maxDays: number; mostDates: number }) =>
-    `${law(given)} allows ${allowedDays(words, given)} and at most ${words.count(given.maxDays)} days a week. A controller set to ${given.parity ?? 'such'} dates waters on up to ${words.count(given.mostDates)} days a week, so no program keeps both by itself.`,
+    `${law(given)} allows ${allowedDays(words, given)} and at most ${days(words, given.maxDays)} a week. A controller set to ${given.parity ?? 'such'} dates waters on up to ${days(words, given.mostDates)} a week, so no program keeps both by itself.`,
   'advice.noWeekday': (_words: Words, given: Law & { parity: AllowedDays['parity'] }) =>
     `${law(given)} allows no day of the week${given.parity === null ? '' : ` at ${given.parity} addresses`}, so there is no program to advise. Check the days of that stage.`,
 };
@@ -117,7 +119,7 @@ export const advice = {
   ...nothingToAdvise,
   'advice.noZones': 'This property has no zones yet. Add its zones first; then there is something to advise.',
   'advice.tooFewMinutes': (words, given: { law: Law | null; freeMinutes: number }) =>
-    `${given.law === null ? 'A day' : law(given.law)} leaves at most ${words.count(given.freeMinutes)} minutes in a row free for watering, too few to run every zone even briefly. Split the zones over more controllers, or check the forbidden hours.`,
+    `${given.law === null ? 'A day' : law(given.law)} leaves at most ${words.plural(given.freeMinutes, { one: '# minute', other: '# minutes' })} in a row free for watering, too few to run every zone even briefly. Split the zones over more controllers, or check the forbidden hours.`,
 
   'advice.notReviewed': (_words, given: { why: string }) => given.why,
   'advice.whichController': 'A new program must say on which controller of this property it is.',

@@ -34,13 +34,13 @@ export const agronomy = {
   'agronomy.noTallReference': (_words, given: { method: string }) =>
     `method is "${given.method}", which has no tall reference; use "asce" or the short reference.`,
   'agronomy.tooMuchSunshine': (words, given: { hours: number; daylightHours: number }) =>
-    `sunshineHours is ${raw(words, given.hours)}, but that day has only ${words.number(given.daylightHours)} hours of daylight at this latitude; allowed is 0 to that.`,
+    `sunshineHours is ${raw(words, given.hours)}, but that day has only ${words.plural(Math.round(given.daylightHours * 10) / 10, { one: '# hour', other: '# hours' })} of daylight at this latitude; allowed is 0 to that.`,
   'agronomy.tooMuchSun': (words, given: { solarMjM2: number; topMjM2: number }) =>
     `solarMjM2 is ${raw(words, given.solarMjM2)}, but only ${words.number(given.topMjM2)} MJ/m² reach the top of the air there on that day; allowed is 0 to that.`,
   'agronomy.unequalDays': (words, given: { field: string; days: number; other: string; needed: number }) =>
-    `${given.field} has ${words.count(given.days)} days, but must have as many as ${given.other} (${words.count(given.needed)}).`,
+    `${given.field} has ${words.plural(given.days, { one: '# day', other: '# days' })}, but must have as many as ${given.other} (${words.count(given.needed)}).`,
   'agronomy.unequalZones': (words, given: { field: string; zones: number; needed: number }) =>
-    `${given.field} has ${words.count(given.zones)} zones, but must have ${words.count(given.needed)}.`,
+    `${given.field} has ${words.plural(given.zones, { one: '# zone', other: '# zones' })}, but must have ${words.count(given.needed)}.`,
   'agronomy.badZone': (words, given: { field: string; stations: number }) =>
     `${given.field} must have 0 < readilyInches < totalInches, depletion from 0 to total, a plant factor from 0 to 2 and a station below ${words.count(given.stations)}.`,
   'agronomy.noneOf': (_words, given: { field: string; value: string; known: readonly string[] }) =>
@@ -64,7 +64,7 @@ export const agronomy = {
   'agronomy.roundingStep': (words, given: { stepMinutes: number }) =>
     `The rounding step must be 1/60 to 5 minutes, but is ${raw(words, given.stepMinutes)}.`,
   'agronomy.tooFewDays': (words, given: { count: number; allowed: number }) =>
-    `Cannot choose ${raw(words, given.count)} watering days out of ${words.count(given.allowed)}.`,
+    `Cannot choose ${raw(words, given.count)} watering ${given.count === 1 ? 'day' : 'days'} out of ${words.count(given.allowed)}.`,
   'agronomy.badRange': (_words, given: { from: string; to: string }) =>
     `The last day must be on or after ${given.from} and at most ten years after it, but is ${given.to}.`,
   'agronomy.twelveNeeds': 'The yearly table needs twelve monthly needs of 0 or more.',

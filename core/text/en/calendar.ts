@@ -157,5 +157,5 @@ export const calendar = {
   'calendar.warn.skill': (_words, given: { name: string; skill: Skill }) =>
     `${given.name} is not listed for this kind of work (${SKILLS[given.skill]}).`,
   'calendar.warn.overFull': (words, given: { name: string; bookedMinutes: number; roomMinutes: number }) =>
-    `${given.name}'s day is over-full: ${words.count(given.bookedMinutes)} minutes booked of ${words.count(given.roomMinutes)}, before driving.`,
+    `${given.name}'s day is over-full: ${words.plural(given.bookedMinutes, { one: '# minute', other: '# minutes' })} booked of ${words.count(given.roomMinutes)}, before driving.`,
 } satisfies Room;

@@ -325,13 +325,13 @@ export const company = {
   'company.findings': (words, given: { count: number }) =>
     `${words.plural(given.count, { one: '# finding', other: '# findings' })}. Back up the book before doing anything about them.`,
   'company.sealedIn': (words, given: { count: number; date: string }) =>
-    `The first ${words.count(given.count)} ledger entries and program revisions were sealed in when this book was brought up to date, on ${words.date(given.date)}. What was changed before that cannot be noticed.`,
+    `${words.plural(given.count, { one: 'The first ledger entry or program revision was', other: 'The first # ledger entries and program revisions were' })} sealed in when this book was brought up to date, on ${words.date(given.date)}. What was changed before that cannot be noticed.`,
   'company.checkLooked': (words, given: { findings: number; looked: number }) =>
     `${given.findings === 0 ? 'in order' : words.plural(given.findings, { one: '# finding', other: '# findings' })}, looked at ${words.count(given.looked)}`,
   'company.andMore': (words, given: { count: number }) => `and ${words.count(given.count)} more`,
   'company.othersMay': (_words, given: { others: string; mode: string }) =>
     `others may ${given.others} it (mode ${given.mode})`,
   'company.sealOver': (words, given: { date: string; count: number }) =>
-    `On ${words.date(given.date)}, over ${words.count(given.count)} ledger entries and program revisions. Every backup, export and printed sheet carries it.`,
+    `On ${words.date(given.date)}, over ${words.plural(given.count, { one: '# ledger entry or program revision', other: '# ledger entries and program revisions' })}. Every backup, export and printed sheet carries it.`,
   'company.languageWhy': 'For everybody who has not chosen another on their own machine, and for printed sheets.',
 } satisfies Room;

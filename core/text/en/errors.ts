@@ -142,7 +142,7 @@ export const errors = {
   'errors.sameThumb': (_words, given: { first: number; second: number }) =>
     `Rules of thumb ${given.first} and ${given.second} are for the same device, plants and place, so only one of them would ever count. Change or remove one.`,
   'errors.currentStage': (words, given: { stages: number }) =>
-    `The current stage must be one of the ${words.count(given.stages)} stages listed.`,
+    `The current stage must be ${words.plural(given.stages, { one: 'the one stage', other: 'one of the # stages' })} listed.`,
   'errors.meanMinimum': (words, given: { lowest: Measured; highest: Measured }) =>
     `The mean minimum (${words.measure(given.lowest)}) must not be above the mean maximum (${words.measure(given.highest)}).`,
   'errors.notReopened': (_words, given: { book: string }) =>

@@ -348,7 +348,7 @@ export const field = {
   'field.readingWas': (words, given: { reading: string; date: string }) =>
     `Read ${given.reading} on ${words.date(given.date)}.`,
   'field.ofZones': (words, given: { count: number }) =>
-    words.plural(given.count, { one: 'of # zones', other: 'of # zones' }),
+    words.plural(given.count, { one: 'of # zone', other: 'of # zones' }),
   'field.lastPressure': (_words, given: { pressure: string }) => `Last known: ${given.pressure}.`,
   'field.airCaution': (_words, given: { rigid: string; polyethylene: string }) =>
     `Wear eye protection. Stand clear of heads, valves, pipes and the backflow assembly, and keep everybody else away. Open a zone before letting air in and never dead-head the compressor. Let air in downstream of the backflow assembly. The pressure limit is what the maker of the pipe, valves and heads and the local rule state. Where neither is at hand, crews commonly stay at or under ${given.rigid} for rigid pipe and ${given.polyethylene} for polyethylene: common practice only, not a source to lean on.`,

@@ -304,7 +304,10 @@ export const imports = {
   'import.why.manyControllers': (words, given: { count: number }) =>
     `the property has ${words.count(given.count)} controllers; the list has to say which`,
   'import.why.stationsRaised': (words, given: { count: number }) =>
-    `${words.count(given.count)} controllers had fewer stations than the list names; their number of stations is raised.`,
+    words.plural(given.count, {
+      one: '# controller had fewer stations than the list names; its number of stations is raised.',
+      other: '# controllers had fewer stations than the list names; their number of stations is raised.',
+    }),
   'import.why.hasProgram': (_words, given: { program: string }) =>
     `its controller has a program ${given.program} already; the run minutes were not put into it (a change of program belongs in the ledger).`,
   'import.why.afterToday': (_words, given: { today: string }) =>
@@ -332,7 +335,7 @@ export const imports = {
   'import.why.plainQuotes': (_words, given: { row: number }) =>
     `From row ${given.row} on quotation marks were read as plain characters, because too many before did not pair up. Look those rows over.`,
   'import.why.moreCells': (words, given: { columns: number }) =>
-    `more cells than the ${words.count(given.columns)} columns; the ones beyond were left out (an unquoted delimiter may have moved the others).`,
+    `more cells than the ${words.plural(given.columns, { one: 'one column', other: '# columns' })}; the ones beyond were left out (an unquoted delimiter may have moved the others).`,
   'import.why.monthOnly': (_words, given: { column: string }) =>
     `“${given.column}” names only a month; its first day was taken.`,
   'import.why.yearRange': (_words, given: { year: number }) =>
@@ -342,7 +345,10 @@ export const imports = {
   'import.why.rainTwice': (_words, given: { inches: string }) =>
     `Rain stands in two columns; “${given.inches}” was taken.`,
   'import.why.zeroBytes': (words, given: { count: number }) =>
-    `The file holds ${words.count(given.count)} zero bytes (NUL); they were left out.`,
+    words.plural(given.count, {
+      one: 'The file holds # zero byte (NUL); it was left out.',
+      other: 'The file holds # zero bytes (NUL); they were left out.',
+    }),
   'import.did.inBook': (_words, given: { what: string }) => `${given.what}: in the book already`,
   'import.did.sameProperty': (_words, given: { what: string; row: number }) =>
     `${given.what}: the same property as row ${given.row}`,
@@ -365,7 +371,8 @@ export const imports = {
     `There is no field “${given.field}” in a list of ${given.target}; use one of: ${given.fields.join(', ')}.`,
   'import.rows': (_words, given: { rows: readonly number[]; count: number; inner: string }) =>
     `${given.count === 1 ? `Row ${given.rows[0]}` : `Rows ${given.rows.join(', ')}${given.count > given.rows.length ? ` and ${given.count - given.rows.length} more` : ''}`}: ${given.inner}`,
-  'import.moreKinds': (words, given: { count: number }) => `… and ${words.count(given.count)} more kinds of warning.`,
+  'import.moreKinds': (words, given: { count: number }) =>
+    words.plural(given.count, { one: '… and # more kind of warning.', other: '… and # more kinds of warning.' }),
   'import.notBackedUp': (_words, given: { inner: string }) =>
     `The book could not be backed up before this import: ${given.inner}`,
   'import.secondMissed': (_words, given: { inner: string }) =>

@@ -107,7 +107,7 @@ export const ledger = {
 
   'due.noBatteryDate': 'No battery date is known.',
   'due.cellsGood': (words, given: { good: number; cells: number }) =>
-    `Only ${words.count(given.good)} of ${words.plural(given.cells, { one: '# cell', other: '# cells' })} ${given.good === 1 ? 'was' : 'were'} good at the last check.`,
+    `${given.good === 0 ? words.plural(given.cells, { one: 'Its cell', other: 'None of its # cells' }) : `Only ${words.count(given.good)} of ${words.plural(given.cells, { one: '# cell', other: '# cells' })}`} ${given.good > 1 ? 'were' : given.good === 0 && given.cells === 1 ? 'was not' : 'was'} good at the last check.`,
   'due.batterySince': (words, given: { date: string; months: number }) =>
     `Battery in since ${words.date(given.date)}; swapped every ${words.plural(given.months, { one: 'month', other: '# months' })}.`,
   'due.checkFailed': (words, given: { date: string }) => `The check on ${words.date(given.date)} failed.`,

@@ -172,7 +172,7 @@ export const parts = {
     words.plural(given.count, { one: 'weather day replaced', other: 'weather days replaced' }),
   'count.route': (words, given: { count: number }) => words.plural(given.count, { one: 'route', other: 'routes' }),
   'parts.sealOf': (words, given: { date: string; count: number }) =>
-    `Seal of the book on ${words.date(given.date)}, over ${words.count(given.count)} entries and program revisions:`,
+    `Seal of the book on ${words.date(given.date)}, over ${words.plural(given.count, { one: '# entry or program revision', other: '# entries and program revisions' })}:`,
   'stored.office': 'office',
   'stored.import': 'import',
   'stored.changedOnSite': 'changed on site',

@@ -77,7 +77,7 @@ export const propertyGround = {
   'property.sensors.checkedOn': (words, given: { date: string; passed: boolean | null }) =>
     `${given.passed === null ? 'Checked' : given.passed ? 'Passed' : '▲ Failed'} ${words.date(given.date)}`,
   'property.sensors.cellsGood': (words, given: { good: number; cells: number }) =>
-    `${words.count(given.good)} of ${words.count(given.cells)} cells good`,
+    `${words.count(given.good)} of ${words.plural(given.cells, { one: '# cell', other: '# cells' })} good`,
   'property.sensors.tripsAtRain': (words, given: { rainInches: number }) =>
     `trips at rain ${words.measure({ quantity: 'depth', value: given.rainInches })}`,
   'property.sensors.tripsAtFreeze': (words, given: { freezeF: number }) =>

@@ -176,7 +176,7 @@ export const review = {
   'review.bookedAndOpen': (words, given: { booked: number; open: number }) =>
     `${words.plural(given.booked, { one: '# more is booked', other: '# more are booked' })}; ${words.plural(given.open, { one: '# property is not booked yet.', other: '# properties are not booked yet.' })}`,
   'review.oneForEvery': (words, given: { pieces: number }) =>
-    `About one for every ${words.count(given.pieces)} pieces of work. Nothing is ever erased; each correction stands beside what it corrects.`,
+    `About one for every ${words.plural(given.pieces, { one: 'piece', other: '# pieces' })} of work. Nothing is ever erased; each correction stands beside what it corrects.`,
   'review.visitSentence': (words, given: { planned: number; cancelled: number }) =>
     `${given.planned === 0 ? 'None is still planned' : words.plural(given.planned, { one: '# is planned or not yet closed', other: '# are planned or not yet closed' })}; ${given.cancelled === 0 ? 'none was cancelled' : words.plural(given.cancelled, { one: '# was cancelled', other: '# were cancelled' })}.`,
   'review.reviewingFor': (words, given: { month: number }) => `Reviewing for ${words.month(given.month)}`,

@@ -85,7 +85,9 @@ function permits(words: Words, given: AllowedDays): string {
 const starts = (words: Words, run: BreakingRun) =>
   `La estación ${run.station} ${run.zoneName} empieza ${at(words, run.startMinute)} el ${words.fullDay(run.date)}${run.until === null ? '' : ` y sigue hasta el ${words.fullDay(run.until)}`}`;
 const inWeek = (words: Words, { breachesInWeek }: BreakingRun) =>
-  breachesInWeek === undefined ? '' : ` (${words.count(breachesInWeek)} infracciones en la semana)`;
+  breachesInWeek === undefined
+    ? ''
+    : ` (${words.plural(breachesInWeek, { one: '# infracción', other: '# infracciones' })} en la semana)`;
 
 const physics = (words: Words, { runMinutes, minutesFrom, minutesTo }: ThumbAgainst) =>
   `El cálculo da ${minutes(words, runMinutes)} por riego; la regla práctica, ${minutesFrom === minutesTo ? minutes(words, minutesFrom) : `de ${words.number(minutesFrom)} a ${minutes(words, minutesTo)}`}`;
@@ -151,7 +153,7 @@ export const advice: SameAs<typeof english> = {
   'breach.forbidden-day': (words, given) =>
     `${starts(words, given)}, pero ${law(given)} ${permits(words, given)}.${inWeek(words, given)}`,
   'breach.too-many-days': (words, given) =>
-    `${starts(words, given)}: para entonces la propiedad ha regado más de ${words.plural(given.maxDays, { one: 'el único día', other: 'los # días' })} por semana que permite ${law(given)}.${inWeek(words, given)}`,
+    `${starts(words, given)}: para entonces la propiedad ha regado más ${words.plural(given.maxDays, { one: 'del único día', other: 'de los # días' })} por semana que permite ${law(given)}.${inWeek(words, given)}`,
   'breach.forbidden-hours': (words, given) =>
     `${starts(words, given)} y riega ${until(words, given.endMinute)}, pero ${law(given)} prohíbe regar ${span(words, given.fromMinute, given.toMinute)}.${inWeek(words, given)}`,
 
@@ -189,7 +191,7 @@ export const advice: SameAs<typeof english> = {
   'advice.runTooLong': (words, given) =>
     `La necesidad pide ${words.count(given.minutes)} min por riego, pero un controlador acepta como máximo ${words.count(given.most)}.`,
   'advice.setAndAdvised': (words, given) =>
-    `${words.count(given.minutesNow)} min por semana puestos, ${words.count(given.minutesAdvised)} aconsejados.`,
+    `${words.plural(given.minutesNow, { one: '# min por semana puesto', other: '# min por semana puestos' })}, ${words.plural(given.minutesAdvised, { one: '# aconsejado', other: '# aconsejados' })}.`,
 
   'advice.ofZone': (_words, given) => `Estación ${given.station} ${given.zoneName}: ${given.said}`,
 

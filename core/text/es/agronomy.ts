@@ -33,7 +33,7 @@ export const agronomy: SameAs<typeof english> = {
   'agronomy.noTallReference': (_words, given) =>
     `method es "${given.method}", que no tiene referencia alta; use "asce" o la referencia corta.`,
   'agronomy.tooMuchSunshine': (words, given) =>
-    `sunshineHours es ${raw(words, given.hours)}, pero ese día solo tiene ${words.number(given.daylightHours)} horas de luz en esta latitud; se permite de 0 a ese valor.`,
+    `sunshineHours es ${raw(words, given.hours)}, pero ese día solo tiene ${words.plural(Math.round(given.daylightHours * 10) / 10, { one: '# hora', other: '# horas' })} de luz en esta latitud; se permite de 0 a ese valor.`,
   'agronomy.tooMuchSun': (words, given) =>
     `solarMjM2 es ${raw(words, given.solarMjM2)}, pero ese día allí solo llegan ${words.number(given.topMjM2)} MJ/m² a la parte alta de la atmósfera; se permite de 0 a ese valor.`,
   'agronomy.unequalDays': (words, given) =>
@@ -62,7 +62,7 @@ export const agronomy: SameAs<typeof english> = {
   'agronomy.roundingStep': (words, given) =>
     `El paso de redondeo debe ser de 1/60 a 5 minutos, pero es ${raw(words, given.stepMinutes)}.`,
   'agronomy.tooFewDays': (words, given) =>
-    `No se pueden elegir ${raw(words, given.count)} días de riego entre ${words.count(given.allowed)}.`,
+    `No se pueden elegir ${raw(words, given.count)} ${given.count === 1 ? 'día' : 'días'} de riego entre ${words.count(given.allowed)}.`,
   'agronomy.badRange': (_words, given) =>
     `El último día debe ser ${given.from} o posterior y como máximo diez años después, pero es ${given.to}.`,
   'agronomy.twelveNeeds': 'La tabla anual necesita doce necesidades mensuales de 0 o más.',

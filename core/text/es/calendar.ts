@@ -153,5 +153,5 @@ export const calendar: SameAs<typeof english> = {
   'calendar.warn.skill': (_words, given) =>
     `${given.name} no figura para este tipo de trabajo (${SKILLS[given.skill]}).`,
   'calendar.warn.overFull': (words, given) =>
-    `El día de ${given.name} está sobrecargado: ${words.count(given.bookedMinutes)} minutos reservados de ${words.count(given.roomMinutes)}, sin contar el manejo.`,
+    `El día de ${given.name} está sobrecargado: ${words.plural(given.bookedMinutes, { one: '# minuto reservado', other: '# minutos reservados' })} de ${words.count(given.roomMinutes)}, sin contar el manejo.`,
 };

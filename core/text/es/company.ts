@@ -331,12 +331,12 @@ export const company: SameAs<typeof english> = {
   'company.findings': (words, given) =>
     `${words.plural(given.count, { one: '# hallazgo', other: '# hallazgos' })}. Haga una copia del libro antes de tocar nada.`,
   'company.sealedIn': (words, given) =>
-    `Las primeras ${words.count(given.count)} entradas del registro y revisiones de programas se sellaron cuando este libro se actualizó, el ${words.date(given.date)}. Lo que se cambió antes no se puede notar.`,
+    `${words.plural(given.count, { one: 'La primera entrada del registro o revisión de programa se selló', other: 'Las primeras # entradas del registro y revisiones de programas se sellaron' })} cuando este libro se actualizó, el ${words.date(given.date)}. Lo que se cambió antes no se puede notar.`,
   'company.checkLooked': (words, given) =>
     `${given.findings === 0 ? 'en orden' : words.plural(given.findings, { one: '# hallazgo', other: '# hallazgos' })}, revisados ${words.count(given.looked)}`,
   'company.andMore': (words, given) => `y ${words.count(given.count)} más`,
   'company.othersMay': (_words, given) => `otros pueden ${OTHERS[given.others] ?? given.others} (modo ${given.mode})`,
   'company.sealOver': (words, given) =>
-    `El ${words.date(given.date)}, sobre ${words.count(given.count)} entradas del registro y revisiones de programas. Toda copia, exportación y hoja impresa lo lleva.`,
+    `El ${words.date(given.date)}, sobre ${words.plural(given.count, { one: '# entrada del registro o revisión de programa', other: '# entradas del registro y revisiones de programas' })}. Toda copia, exportación y hoja impresa lo lleva.`,
   'company.languageWhy': 'Para quien no haya elegido otro en su propia máquina, y para las hojas impresas.',
 };

@@ -144,7 +144,7 @@ export const errors: SameAs<typeof english> = {
   'errors.sameThumb': (_words, given) =>
     `Las reglas prácticas ${given.first} y ${given.second} son para el mismo emisor, plantas y lugar, así que solo contaría una. Cambie o quite una.`,
   'errors.currentStage': (words, given) =>
-    `La etapa vigente debe ser una de las ${words.count(given.stages)} de la lista.`,
+    `La etapa vigente debe ser ${words.plural(given.stages, { one: 'la única', other: 'una de las #' })} de la lista.`,
   'errors.meanMinimum': (words, given) =>
     `La mínima media (${words.measure(given.lowest)}) no debe superar la máxima media (${words.measure(given.highest)}).`,
   'errors.notReopened': (_words, given) =>

@@ -303,7 +303,10 @@ export const imports: SameAs<typeof english> = {
   'import.why.manyControllers': (words, given) =>
     `la propiedad tiene ${words.count(given.count)} controladores; la lista debe decir cuál`,
   'import.why.stationsRaised': (words, given) =>
-    `${words.count(given.count)} controladores tenían menos estaciones de las que nombra la lista; se aumenta su número de estaciones.`,
+    words.plural(given.count, {
+      one: '# controlador tenía menos estaciones de las que nombra la lista; se aumenta su número de estaciones.',
+      other: '# controladores tenían menos estaciones de las que nombra la lista; se aumenta su número de estaciones.',
+    }),
   'import.why.hasProgram': (_words, given) =>
     `su controlador ya tiene un programa ${given.program}; los minutos no se pusieron en él (un cambio de programa va en el registro).`,
   'import.why.afterToday': (_words, given) =>
@@ -329,14 +332,17 @@ export const imports: SameAs<typeof english> = {
   'import.why.plainQuotes': (_words, given) =>
     `Desde la fila ${given.row} las comillas se leyeron como caracteres comunes, porque antes demasiadas no formaban pares. Revise esas filas.`,
   'import.why.moreCells': (words, given) =>
-    `más celdas que las ${words.count(given.columns)} columnas; las de más se omitieron (un separador sin comillas pudo mover las otras).`,
+    `más celdas que ${words.plural(given.columns, { one: 'la única columna', other: 'las # columnas' })}; las de más se omitieron (un separador sin comillas pudo mover las otras).`,
   'import.why.monthOnly': (_words, given) => `«${given.column}» nombra solo un mes; se tomó su primer día.`,
   'import.why.yearRange': (_words, given) => `tiene el año ${given.year}; se permiten años de 1900 a 2199`,
   'import.why.rainUnits': (_words, given) =>
     `«${given.mm}» es ${given.times.toFixed(1)} veces «${given.inches}» (en milímetros), así que una de las dos no está en la unidad que parece. «${given.inches}» se tomó como pulgadas; omita una de las dos columnas para elegir.`,
   'import.why.rainTwice': (_words, given) => `La lluvia está en dos columnas; se tomó «${given.inches}».`,
   'import.why.zeroBytes': (words, given) =>
-    `El archivo tiene ${words.count(given.count)} bytes nulos (NUL); se omitieron.`,
+    words.plural(given.count, {
+      one: 'El archivo tiene # byte nulo (NUL); se omitió.',
+      other: 'El archivo tiene # bytes nulos (NUL); se omitieron.',
+    }),
   'import.did.inBook': (_words, given) => `${given.what}: ya estaba en el libro`,
   'import.did.sameProperty': (_words, given) => `${given.what}: la misma propiedad que la fila ${given.row}`,
   'import.did.joinedTo': (_words, given) => `${given.what}: unida a ${given.client}`,
@@ -354,7 +360,8 @@ export const imports: SameAs<typeof english> = {
     `No hay un campo «${given.field}» en una lista de ${given.target}; use uno de: ${given.fields.join(', ')}.`,
   'import.rows': (_words, given) =>
     `${given.count === 1 ? `Fila ${given.rows[0]}` : `Filas ${given.rows.join(', ')}${given.count > given.rows.length ? ` y ${given.count - given.rows.length} más` : ''}`}: ${given.inner}`,
-  'import.moreKinds': (words, given) => `… y ${words.count(given.count)} tipos de aviso más.`,
+  'import.moreKinds': (words, given) =>
+    words.plural(given.count, { one: '… y # tipo de aviso más.', other: '… y # tipos de aviso más.' }),
   'import.notBackedUp': (_words, given) => `No se pudo hacer una copia del libro antes de importar: ${given.inner}`,
   'import.secondMissed': (_words, given) =>
     `La copia hecha antes de importar no llegó al segundo lugar: ${given.inner}`,

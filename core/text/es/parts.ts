@@ -167,7 +167,7 @@ export const parts: SameAs<typeof english> = {
     words.plural(given.count, { one: 'día de clima reemplazado', other: 'días de clima reemplazados' }),
   'count.route': (words, given) => words.plural(given.count, { one: 'ruta', other: 'rutas' }),
   'parts.sealOf': (words, given) =>
-    `Sello del libro el ${words.date(given.date)}, sobre ${words.count(given.count)} entradas y revisiones de programas:`,
+    `Sello del libro el ${words.date(given.date)}, sobre ${words.plural(given.count, { one: '# entrada o revisión de programa', other: '# entradas y revisiones de programas' })}:`,
   'stored.office': 'oficina',
   'stored.import': 'importación',
   'stored.changedOnSite': 'cambiado en el lugar',

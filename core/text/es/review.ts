@@ -130,7 +130,7 @@ export const review: SameAs<typeof english> = {
   'review.weekByWeek': (_words, given) => `${given.title}, semana a semana`,
   'review.countedUp': (_words, given) => `${given.title}, sumadas semana a semana`,
   'review.curveRead': (words, given) =>
-    `Una curva que sube: ${words.count(given.done)} de ${words.count(given.serviced)} ${given.what === 'start-up' ? 'puestas en marcha' : 'preparadas para el invierno'} antes del ${words.date(given.by)}.`,
+    `Una curva que sube: ${words.count(given.done)} de ${given.what === 'start-up' ? words.plural(given.serviced, { one: '# puesta en marcha', other: '# puestas en marcha' }) : words.plural(given.serviced, { one: '# preparada para el invierno', other: '# preparadas para el invierno' })} antes del ${words.date(given.by)}.`,
   'review.before': (words, given) => `Antes del ${words.date(given.date)}`,
   'review.dashedStartUp': (words, given) =>
     words.plural(given.count, {
@@ -149,7 +149,7 @@ export const review: SameAs<typeof english> = {
   'review.mostIn': (words, given) => `La mayoría en ${given.month}: ${words.count(given.peak)}`,
   'review.visitsByMonth': (_words, given) => `Visitas por mes, ${given.year}`,
   'review.visitsRead': (words, given) =>
-    `${words.count(given.done)} hechas, ${words.count(given.planned)} previstas, ${words.count(given.cancelled)} canceladas.`,
+    `${words.plural(given.done, { one: '# hecha', other: '# hechas' })}, ${words.plural(given.planned, { one: '# prevista', other: '# previstas' })}, ${words.plural(given.cancelled, { one: '# cancelada', other: '# canceladas' })}.`,
   'review.byTechnician': (_words, given) => `Trabajo por técnico, ${given.year}`,
   'review.technicianRead': (words, given) =>
     `${given.name}: ${words.plural(given.visits, { one: '# visita', other: '# visitas' })}, ${words.plural(given.entries, { one: '# entrada', other: '# entradas' })}`,
@@ -173,7 +173,7 @@ export const review: SameAs<typeof english> = {
   'review.bookedAndOpen': (words, given) =>
     `${words.plural(given.booked, { one: '# más está reservada', other: '# más están reservadas' })}; ${words.plural(given.open, { one: '# propiedad aún no está reservada.', other: '# propiedades aún no están reservadas.' })}`,
   'review.oneForEvery': (words, given) =>
-    `Más o menos una por cada ${words.count(given.pieces)} trabajos. Nada se borra nunca; cada corrección está junto a lo que corrige.`,
+    `Más o menos una por cada ${words.plural(given.pieces, { one: 'trabajo', other: '# trabajos' })}. Nada se borra nunca; cada corrección está junto a lo que corrige.`,
   'review.visitSentence': (words, given) =>
     `${given.planned === 0 ? 'Ninguna sigue prevista' : words.plural(given.planned, { one: '# está prevista o sin cerrar', other: '# están previstas o sin cerrar' })}; ${given.cancelled === 0 ? 'ninguna se canceló' : words.plural(given.cancelled, { one: '# se canceló', other: '# se cancelaron' })}.`,
   'review.reviewingFor': (words, given) => `Revisando para ${words.month(given.month)}`,
