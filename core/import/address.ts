@@ -94,7 +94,7 @@ function wordsOfStreet(folded: string): string[] {
 /** A unit beside its street, in one line. */
 export function withUnit(street: string, unit: string): string {
   if (unit === '') return street;
-  const named = /^[#\d]*\d*[a-z]?$/i.test(unit) && !unit.startsWith('#') ? `Unit ${unit}` : unit;
+  const named = /^[#\d]*[a-z]?$/i.test(unit) && !unit.startsWith('#') ? `Unit ${unit}` : unit;
   return streetKey(street).endsWith(streetKey(named)) ? street : `${street}, ${named}`;
 }
 

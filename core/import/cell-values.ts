@@ -84,11 +84,15 @@ export function wordsOf(text: string): string {
     .trim();
 }
 
+/** A number with its unit, however it is written. */
+const LONGEST_FIGURE = 60;
+
 export type NumberReading = { ok: true; value: number | null } | { ok: false };
 
 /** A number as people type it: "1,250", "$40", "45 psi", "5'", "12,5" (a decimal comma). */
 export function readNumber(text: string): NumberReading {
   if (isBlank(text)) return { ok: true, value: null };
+  if (text.length > LONGEST_FIGURE) return { ok: false };
   let figure = text
     .replace(/^[~≈<>$€£\s]+/, '')
     .replace(/\s*(?:[a-z%°'"²³][a-z0-9%°'"²³./ ]*)$/i, '')
@@ -208,13 +212,13 @@ const EMAIL = /^[^\s@<>,;]+@[^\s@<>,;]+\.[^\s@<>,;]+$/;
 export function readEmail(text: string): { email: string; rest: string } {
   const written = oneLine(said(text));
   if (written === '') return { email: '', rest: '' };
-  if (EMAIL.test(written) && written.length <= 160 && !/^mailto:|[.)]$/i.test(written))
+  if (written.length <= 160 && EMAIL.test(written) && !/^mailto:|[.)]$/i.test(written))
     return { email: written, rest: '' };
   const others: string[] = [];
   let email = '';
   for (const piece of written.split(/[\s,;<>]+/).filter((part) => part !== '')) {
     const address = piece.replace(/^mailto:/i, '').replace(/[.)]+$/, '');
-    if (email === '' && EMAIL.test(address) && address.length <= 160) email = address;
+    if (email === '' && address.length <= 160 && EMAIL.test(address)) email = address;
     else others.push(piece);
   }
   return { email, rest: others.join(' ') };

@@ -31,6 +31,8 @@ const MONTHS: Record<string, number> = {
   dec: 12,
   december: 12,
 };
+/** A weekday, a date and a time with its zone, in words. */
+const LONGEST_DATE = 80;
 const FIGURES = /^(\d{1,2})\s?([/.-])\s?(\d{1,2})\s?\2\s?(\d{4}|\d{2})$/;
 
 /** Cuts the weekday before and the time of day after a date. */
@@ -56,7 +58,7 @@ export function orderOf(cells: Iterable<string>): OrderEvidence {
   let either = 0;
   let dotted = 0;
   for (const cell of cells) {
-    const figures = FIGURES.exec(bare(cell));
+    const figures = cell.length > LONGEST_DATE ? null : FIGURES.exec(bare(cell));
     if (!figures) continue;
     const first = Number(figures[1]);
     const second = Number(figures[3]);
@@ -78,6 +80,7 @@ export function orderOf(cells: Iterable<string>): OrderEvidence {
 /** A date in any of the usual shapes, as YYYY-MM-DD. `today` decides the century of two-digit years. */
 export function readDate(cell: string, order: DateOrder, today: string): DateReading {
   if (isBlank(cell)) return { ok: true, date: null };
+  if (cell.length > LONGEST_DATE) return { ok: false, reason: fact('import.why.badDate') };
   const text = bare(cell);
   let match = /^(\d{4})\s?[-/.]\s?(\d{1,2})\s?[-/.]\s?(\d{1,2})$/.exec(text);
   if (match) return real(Number(match[1]), Number(match[2]), Number(match[3]));

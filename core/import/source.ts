@@ -23,6 +23,10 @@ export interface Source {
 /** Rows looked at above the header, where a report's title often stands. */
 const TITLE_ROWS = 10;
 const COLUMN_SAMPLE = 200;
+/** More than any field takes. What reads a cell may take time by the square of its length, so nothing longer is read at all. */
+const LONGEST_CELL = 10_000;
+/** As much of a cell as telling what its column holds takes. */
+const GUESSED_BY = 500;
 
 const ROWS_A_TICK = 4000;
 
@@ -93,12 +97,14 @@ function findHeader(target: ImportTarget, records: readonly CsvRecord[], start: 
     if (headerHits(target, records[at]!.cells.map(cleanCell)) >= Math.max(2, hits + 1)) return at;
   }
   if (hits >= 1) return start;
-  const looksLikeData = first.cells.some(
-    (cell) =>
-      /^[^\s@]+@[^\s@]+\.[^\s@]+$/.test(cell.trim()) ||
-      cell.replace(/\D/g, '').length >= 7 ||
-      /^\d+\s+\p{L}/u.test(cell.trim()),
-  );
+  const looksLikeData = first.cells
+    .map((cell) => cell.slice(0, GUESSED_BY))
+    .some(
+      (cell) =>
+        /^[^\s@]+@[^\s@]+\.[^\s@]+$/.test(cell.trim()) ||
+        cell.replace(/\D/g, '').length >= 7 ||
+        /^\d+\s+\p{L}/u.test(cell.trim()),
+    );
   return looksLikeData ? null : start;
 }
 
@@ -163,7 +169,7 @@ function setAside(
 export function columnCells(source: Source, index: number, most = COLUMN_SAMPLE): string[] {
   const cells: string[] = [];
   for (const record of source.rows) {
-    const cell = oneLine(cleanCell(record.cells[index] ?? ''));
+    const cell = oneLine(cleanCell((record.cells[index] ?? '').slice(0, GUESSED_BY)));
     if (cell !== '') cells.push(cell);
     if (cells.length >= most) break;
   }
@@ -195,6 +201,8 @@ export class RowReader {
   row = 0;
   private cells: readonly string[] = [];
   private readonly columns = new Map<string, number[]>();
+  /** Rows whose long cells were told. */
+  private readonly withLong = new Set<number>();
   private readonly joins: ReadonlyMap<string, string>;
   private readonly headers: readonly string[];
   private readonly findings: Findings;
@@ -214,6 +222,26 @@ export class RowReader {
   at(record: CsvRecord): void {
     this.row = record.row;
     this.cells = record.cells;
+    if (record.cells.some((cell) => cell.length > LONGEST_CELL)) this.leaveOutLong();
+  }
+
+  /** A cell that no field could take keeps its row out, and is read no further. A column that is left out may hold any. */
+  private leaveOutLong(): void {
+    const first = !this.withLong.has(this.row);
+    this.withLong.add(this.row);
+    for (const columns of this.columns.values()) {
+      for (const index of columns) {
+        const cell = this.cells[index] ?? '';
+        if (cell.length > LONGEST_CELL && first)
+          this.findings.problem(
+            this.row,
+            this.headers[index]!,
+            cell,
+            fact('import.why.longCell', { most: LONGEST_CELL }),
+          );
+      }
+    }
+    this.cells = this.cells.map((cell) => (cell.length > LONGEST_CELL ? '' : cell));
   }
 
   has(field: string): boolean {

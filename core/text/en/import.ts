@@ -334,6 +334,8 @@ export const imports = {
     `Nothing in “${given.column}” tells whether 3/4 is 3 April or March 4; it was taken month first. Choose the date order if that is wrong.`,
   'import.why.plainQuotes': (_words, given: { row: number }) =>
     `From row ${given.row} on quotation marks were read as plain characters, because too many before did not pair up. Look those rows over.`,
+  'import.why.longCell': (words, given: { most: number }) =>
+    `is longer than ${words.count(given.most)} characters, which no field takes; shorten it, or leave the column out`,
   'import.why.moreCells': (words, given: { columns: number }) =>
     `more cells than the ${words.plural(given.columns, { one: 'one column', other: '# columns' })}; the ones beyond were left out (an unquoted delimiter may have moved the others).`,
   'import.why.monthOnly': (_words, given: { column: string }) =>

@@ -331,6 +331,8 @@ export const imports: SameAs<typeof english> = {
     `Nada en «${given.column}» dice si 3/4 es el 3 de abril o el 4 de marzo; se tomó con el mes primero. Elija el orden de las fechas si no es así.`,
   'import.why.plainQuotes': (_words, given) =>
     `Desde la fila ${given.row} las comillas se leyeron como caracteres comunes, porque antes demasiadas no formaban pares. Revise esas filas.`,
+  'import.why.longCell': (words, given) =>
+    `tiene más de ${words.count(given.most)} caracteres, más de lo que admite cualquier campo; acórtela u omita la columna`,
   'import.why.moreCells': (words, given) =>
     `más celdas que ${words.plural(given.columns, { one: 'la única columna', other: 'las # columnas' })}; las de más se omitieron (un separador sin comillas pudo mover las otras).`,
   'import.why.monthOnly': (_words, given) => `«${given.column}» nombra solo un mes; se tomó su primer día.`,
