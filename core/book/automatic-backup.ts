@@ -1,8 +1,8 @@
-import { existsSync, renameSync, rmSync } from 'node:fs';
+import { existsSync, rmSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import type { Handler, JobContext } from '../context.ts';
 import { BookError, toFailure, factOf } from '../errors.ts';
-import { copyBookFile } from '../store/book-file.ts';
+import { copyBookFile, isSameContent } from '../store/book-file.ts';
 import { changeMoments, readOutcome, type BackupOutcome } from './backup-queries.ts';
 import { readSettings } from '../settings/index.ts';
 import { backupsFolder, backupsIn, backupsInShare, backupsOf, PRUNED, STAYS, type BackupFile } from './backup-files.ts';
@@ -45,7 +45,7 @@ export async function backUpIfDue(context: JobContext): Promise<AutomaticBackup>
   if (backups.secondFolder !== '') {
     try {
       await copyToSecond(made, backups.secondFolder, context);
-      copyWhatStays(backups.secondFolder, context.bookPath);
+      await copyWhatStays(backups.secondFolder, context.bookPath);
       prune(backups.secondFolder, context, counts);
     } catch (error) {
       secondFailure = whyOf(error);
@@ -83,15 +83,18 @@ async function copyToSecond(made: string, folder: string, context: JobContext): 
 }
 
 /** What was kept before an upgrade or a restore goes to the second place with the next backup there, byte by byte. */
-function copyWhatStays(folder: string, bookPath: string): void {
+async function copyWhatStays(folder: string, bookPath: string): Promise<void> {
   for (const { path, kind } of backupsOf(bookPath)) {
     if (!STAYS.includes(kind) || existsSync(join(folder, basename(path)))) continue;
     // A damaged book is kept with its journal.
     for (const end of existsSync(`${path}-wal`) ? ['-wal', ''] : ['']) {
-      const temporary = join(folder, `.${basename(path)}${end}.part`);
-      rmSync(temporary, { force: true });
-      copyBookFile(`${path}${end}`, temporary);
-      renameSync(temporary, join(folder, `${basename(path)}${end}`));
+      const there = join(folder, `${basename(path)}${end}`);
+      if (existsSync(there)) continue;
+      await writeWhole(there, 'secondFolder', async (temporary) => {
+        copyBookFile(`${path}${end}`, temporary);
+        if (!isSameContent(`${path}${end}`, temporary))
+          throw new BookError('disk', fact('errors.copiedOtherwise', { path: there }), 'secondFolder');
+      });
     }
   }
 }
@@ -158,6 +161,5 @@ function notThere(folder: string): BookError {
   return new BookError('disk', fact('errors.secondGone', { folder }));
 }
 
-/** What stood in the way, for an office worker. */
-/** Why a copy was not made. */
+/** Why a copy was not made, for an office worker. */
 const whyOf = (error: unknown): Fact => factOf(toFailure(diskError(error, '', 'book')));

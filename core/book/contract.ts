@@ -131,7 +131,12 @@ export const bookRestore = defineRequest({
   topics: TOPICS,
   changesBook: true,
   input: z.object({ fromPath: fullPathSchema }),
-  output: z.object({ restoredFrom: z.string(), previousSavedAs: z.string() }),
+  output: z.object({
+    restoredFrom: z.string(),
+    previousSavedAs: z.string(),
+    /** The backup had other choices of when and where backups are made; those of the book before were kept. */
+    keptBackupChoices: z.boolean(),
+  }),
 });
 
 export const exportBook = defineRequest({

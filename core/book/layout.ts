@@ -21,8 +21,11 @@ export interface LayoutFindings {
   readable: boolean;
 }
 
-/** SQLite's own statistics, made by ANALYZE; they change no answer. */
-const STATISTICS = /^sqlite_stat[134]$/;
+/** SQLite's own statistics, made by ANALYZE; they change no answer. Under these names another table may stand. */
+const STATISTICS: ReadonlySet<string | null> = new Set([
+  'CREATE TABLE sqlite_stat1(tbl,idx,stat)',
+  'CREATE TABLE sqlite_stat4(tbl,idx,neq,nlt,ndlt,sample)',
+]);
 
 /** Compares what a book's file declares with a fresh book of the layout it says it has (its user_version). */
 export async function layoutFindings(db: Db, version: number): Promise<LayoutFindings> {
@@ -33,6 +36,12 @@ export async function layoutFindings(db: Db, version: number): Promise<LayoutFin
   const expected = await freshLayout(version);
   const present = await declaredIn(db);
   const findings: string[] = [];
+  const encoding = await encodingOf(db);
+  // Texts come out the same, but what is compared and hashed by its bytes would not be the same.
+  if (encoding !== 'UTF-8')
+    findings.push(
+      `The book keeps its texts as ${encoding}; Valvebook keeps them as UTF-8. Restore a backup made before.`,
+    );
   let readable = true;
   const find = (sentence: string, one: Declared) => {
     findings.push(sentence);
@@ -63,6 +72,11 @@ export async function layoutVersion(db: Db): Promise<number> {
   return rows[0]!.user_version;
 }
 
+async function encodingOf(db: Db): Promise<string> {
+  const { rows } = await sql<{ encoding: string }>`PRAGMA encoding`.execute(db);
+  return rows[0]!.encoding;
+}
+
 function wordOf(one: Declared): string {
   return one.type === 'table' || one.type === 'view'
     ? `${one.type} ${one.name}`
@@ -80,7 +94,7 @@ async function declaredIn(db: Db): Promise<Map<string, Declared>> {
     .execute();
   return new Map(
     (rows as Declared[])
-      .filter((one) => !(one.type === 'table' && STATISTICS.test(one.name)))
+      .filter((one) => !(one.type === 'table' && STATISTICS.has(one.text)))
       .map((one) => [`${one.type} ${one.name}`, one]),
   );
 }

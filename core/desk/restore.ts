@@ -1,6 +1,8 @@
 import { existsSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
+import type { OutputOf } from '../contract/index.ts';
 import { BookError } from '../errors.ts';
+import { readSettings, writeSettings } from '../settings/index.ts';
 import { fullPlaceOf } from '../paths.ts';
 import { assertLooksLikeBook, copyBookFile, isSameFile, syncFile, syncFolder } from '../store/book-file.ts';
 import { assertAnswers, withClosedBook } from '../book/index.ts';
@@ -64,9 +66,15 @@ export async function prepareRestore(
 export async function takePlace(
   bookPath: string,
   { temporary, from }: PreparedRestore,
-): Promise<{ restoredFrom: string; previousSavedAs: string }> {
+): Promise<OutputOf<'book.restore'>> {
   try {
     const previousSavedAs = await keepPresent(bookPath);
+    const notOpened = (cause: unknown) =>
+      new BookError('book-unreadable', fact('errors.backupNotOpened', { path: from }), 'fromPath', { cause });
+    const keptBackupChoices = await keepBackupChoices(bookPath, temporary).catch((error: unknown) => {
+      throw notOpened(error);
+    });
+    syncFile(temporary);
     // Left where they are, these would be taken for the restored book's own.
     removeSidecars(bookPath);
     putInPlace(temporary, bookPath, 'fromPath');
@@ -75,11 +83,9 @@ export async function takePlace(
       await assertAnswers(bookPath);
     } catch (error) {
       if (previousSavedAs !== '') putBack(previousSavedAs, bookPath);
-      throw new BookError('book-unreadable', fact('errors.backupNotOpened', { path: from }), 'fromPath', {
-        cause: error,
-      });
+      throw notOpened(error);
     }
-    return { restoredFrom: from, previousSavedAs };
+    return { restoredFrom: from, previousSavedAs, keptBackupChoices };
   } catch (error) {
     throw diskError(error, bookPath, 'fromPath');
   } finally {
@@ -91,8 +97,26 @@ export async function takePlace(
 export async function restoreBook(
   looking: Looking,
   paths: { bookPath: string; fromPath: string },
-): Promise<{ restoredFrom: string; previousSavedAs: string }> {
+): Promise<OutputOf<'book.restore'>> {
   return takePlace(paths.bookPath, await prepareRestore(looking, paths));
+}
+
+/**
+ * When backups are made, and where to, was chosen for this machine: a backup from elsewhere, or from before the choice, must
+ * not turn them off unseen. Returns whether the backup said otherwise. A book that cannot be read any more has no say.
+ */
+async function keepBackupChoices(bookPath: string, temporary: string): Promise<boolean> {
+  if (!existsSync(bookPath)) return false;
+  const present = await withClosedBook(bookPath, async ({ db }) => (await readSettings(db)).backups).catch(() => null);
+  if (present === null) return false;
+  return withClosedBook(temporary, ({ transaction }) =>
+    transaction(async (db) => {
+      const settings = await readSettings(db);
+      if (JSON.stringify(settings.backups) === JSON.stringify(present)) return false;
+      await writeSettings(db, { ...settings, backups: present });
+      return true;
+    }),
+  );
 }
 
 /** The kept copy in the book's place again, whole or not at all; it stays where it is kept, too. */

@@ -93,6 +93,28 @@ export function copyBookFile(from: string, to: string): void {
   });
 }
 
+/** Whether two closed files hold the same bytes. */
+export function isSameContent(one: string, other: string): boolean {
+  return withFile(one, 'r', (first) =>
+    withFile(other, 'r', (second) => {
+      const [a, b] = [Buffer.allocUnsafe(1024 * 1024), Buffer.allocUnsafe(1024 * 1024)];
+      for (;;) {
+        const [readA, readB] = [fill(first, a), fill(second, b)];
+        if (readA !== readB || !a.subarray(0, readA).equals(b.subarray(0, readB))) return false;
+        if (readA < a.length) return true;
+      }
+    }),
+  );
+}
+
+/** Reads until the buffer is full or the file ends; a share may hand out less at a time. */
+function fill(file: number, piece: Buffer): number {
+  let at = 0;
+  for (let read = 1; read > 0 && at < piece.length; at += read)
+    read = readSync(file, piece, at, piece.length - at, null);
+  return at;
+}
+
 /** The whole content of a file that a user named. */
 export function readWholeFile(path: string): Buffer {
   return withFile(path, 'r', (file) => readFileSync(file));

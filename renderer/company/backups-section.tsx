@@ -76,7 +76,7 @@ export function BackupsSection({ isBusy, onRestore }: { isBusy: boolean; onResto
                   </th>
                   <td>
                     {say(`company.backupKind.${backup.kind}`)}
-                    {backup.verified ? null : <span className="quiet">{say('company.notLookedAt')}</span>}
+                    {backup.verified ? null : <span className="quiet">{say('company.keptAsItWas')}</span>}
                   </td>
                   <td>{backup.where === 'beside' ? say('company.besideBook') : say('company.secondPlaceSmall')}</td>
                   <td className="figure">{formatBytes(backup.bytes)}</td>

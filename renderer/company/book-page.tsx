@@ -202,7 +202,8 @@ export function BookPage() {
                 from: <code>{restore.answer.restoredFrom}</code>,
                 kept: <code>{restore.answer.previousSavedAs}</code>,
               }}
-            />
+            />{' '}
+            {restore.answer.keptBackupChoices ? say('company.keptBackupChoices') : null}
           </p>
         )}
       </Section>

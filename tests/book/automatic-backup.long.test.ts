@@ -66,7 +66,7 @@ describe('what was kept before an upgrade or a restore', () => {
     await desk.close();
     await open(AT_ONCE);
     await expect.poll(() => readdirSync(second), SOON).toEqual(expect.arrayContaining([...kept, `${kept[1]}-wal`]));
-    expect(readdirSync(second).filter((name) => name.endsWith('.part'))).toEqual([]);
+    await expect.poll(() => readdirSync(second).filter((name) => name.endsWith('.part')), SOON).toEqual([]);
     const { backups } = await call('book.backups');
     for (const where of ['beside', 'second'])
       expect(

@@ -68,8 +68,41 @@ const bytes = (change: (content: Buffer) => Buffer) => (path: string) =>
   writeFileSync(path, change(Buffer.from(readFileSync(good))));
 const SCHEMA = (statement: string) => `PRAGMA writable_schema = ON; ${statement}; PRAGMA writable_schema = OFF`;
 
+/** The good backup's tables and rows in a file whose texts are kept another way. */
+function inUtf16(path: string): void {
+  const from = new Database(good, { readonly: true });
+  const to = new Database(path);
+  to.pragma("encoding = 'UTF-16le'");
+  for (const name of ['application_id', 'user_version'])
+    to.pragma(`${name} = ${String(from.pragma(name, { simple: true }))}`);
+  const parts = from
+    .prepare<[], { type: string; name: string; sql: string }>(
+      "SELECT type, name, sql FROM sqlite_schema WHERE sql IS NOT NULL AND name NOT LIKE 'sqlite_%' ORDER BY rowid",
+    )
+    .all();
+  for (const { type, sql: text } of parts) if (type === 'table') to.exec(text);
+  for (const { type, name } of parts) {
+    if (type !== 'table') continue;
+    const rows = from.prepare<[], Record<string, unknown>>(`SELECT * FROM "${name}"`).all();
+    for (const row of rows)
+      to.prepare(`INSERT INTO "${name}" VALUES (${Object.keys(row).fill('?').join()})`).run(...Object.values(row));
+  }
+  for (const { type, sql: text } of parts) if (type !== 'table') to.exec(text);
+  from.close();
+  to.close();
+}
+
 const BAD: [string, (path: string) => void, RegExp][] = [
   ['an empty file', (path) => writeFileSync(path, ''), /empty|not a Valvebook book/],
+  ['texts kept as UTF-16', inUtf16, /keeps its texts as UTF-16le/],
+  [
+    "a table of its own under a name of SQLite's statistics",
+    sql(
+      `DROP TABLE IF EXISTS sqlite_stat1; CREATE TABLE hidden(a, b);
+       ${SCHEMA("UPDATE sqlite_schema SET name = 'sqlite_stat1', tbl_name = 'sqlite_stat1', sql = 'CREATE TABLE sqlite_stat1(a, b)' WHERE name = 'hidden'")}`,
+    ),
+    /table sqlite_stat1 that Valvebook did not make|malformed/,
+  ],
   ['a letter', (path) => writeFileSync(path, 'Dear client,\n'.repeat(500)), /not a Valvebook book/],
   ['a folder', (path) => mkdirSync(path), /not a file/],
   ['a link that leads nowhere', (path) => symlinkSync(join(folder, 'nowhere'), path), /no book at/],

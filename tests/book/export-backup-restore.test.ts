@@ -19,6 +19,8 @@ import { TABLE_KEYS, TABLE_NAMES } from '../../core/book/export-queries.ts';
 import { readSeal } from '../../core/store/chain-queries.ts';
 import { openForReading, openForWriting, SCHEMA_VERSION } from '../../core/book/migrate.ts';
 import { plantGround } from './ground.ts';
+import { settingsSchema } from '../../core/settings/contract.ts';
+import { readSettings, writeSettings } from '../../core/settings/queries.ts';
 import { base64, makeBook, unwatched, type TestBook } from './job-context.ts';
 
 let book: TestBook;
@@ -218,6 +220,26 @@ describe('restore', () => {
     expect(await names(book.path)).toEqual(['First', 'Second']);
     expect(existsSync(back.previousSavedAs)).toBe(true);
     Object.assign(book.connection, await openForWriting(book.path, false));
+  });
+
+  it('keeps when and where backups are made as it was chosen here, and says so where the backup had it otherwise', async () => {
+    const choose = async (backups: object) => {
+      const { db } = book.connection;
+      await writeSettings(
+        db,
+        settingsSchema.parse({ ...(await readSettings(db)), backups, companyName: 'Fair Water' }),
+      );
+    };
+    await choose({ automatic: false, secondFolder: '/mnt/elsewhere' });
+    const { path: backup } = await book.run('book.backup', {});
+    await choose({ automatic: true, keepDays: 9 });
+    expect(await restore(backup)).toMatchObject({ keptBackupChoices: true });
+    expect(await readSettings(book.connection.db)).toMatchObject({
+      companyName: 'Fair Water',
+      backups: { automatic: true, keepDays: 9, secondFolder: '' },
+    });
+    const { path: same } = await book.run('book.backup', {});
+    expect(await restore(same)).toMatchObject({ keptBackupChoices: false });
   });
 
   it('takes the last writes of a backup that was not closed cleanly', async () => {

@@ -68,7 +68,7 @@ it('a row of the list is a way back, and what is chosen is kept', async () => {
   page = await book.open(browser, '#/company/book');
   const rows = page.getByRole('table', { name: 'Backups, newest first' }).getByRole('row');
   await expect.poll(() => rows.count(), { timeout: 20_000 }).toBe(3);
-  expect(await rows.nth(2).textContent()).toMatch(/before a restore \(not looked at\)/);
+  expect(await rows.nth(2).textContent()).toMatch(/before a restore \(kept as the book was\)/);
 
   await page.getByRole('textbox', { name: 'days', exact: true }).fill('14');
   await page.getByRole('textbox', { name: 'Second place' }).fill('share');

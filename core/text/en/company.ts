@@ -251,7 +251,9 @@ export const company = {
   'company.where': 'Where',
   'company.sizeHead': 'Size',
   'company.actions': 'Actions',
-  'company.notLookedAt': ' (not looked at)',
+  'company.keptAsItWas': ' (kept as the book was)',
+  'company.keptBackupChoices':
+    'The backup had other choices of when and where backups are made; those chosen here were kept.',
   'company.secondPlaceSmall': 'second place',
   'company.backupKind.auto': 'by itself',
   'company.backupKind.by-hand': 'by hand',

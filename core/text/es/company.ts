@@ -260,7 +260,9 @@ export const company: SameAs<typeof english> = {
   'company.where': 'Dónde',
   'company.sizeHead': 'Tamaño',
   'company.actions': 'Acciones',
-  'company.notLookedAt': ' (sin mirar)',
+  'company.keptAsItWas': ' (guardada tal como estaba el libro)',
+  'company.keptBackupChoices':
+    'La copia decía otra cosa sobre cuándo y dónde se hacen las copias; se mantuvo lo elegido aquí.',
   'company.secondPlaceSmall': 'segundo lugar',
   'company.backupKind.auto': 'automática',
   'company.backupKind.by-hand': 'a mano',
