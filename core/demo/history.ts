@@ -1,3 +1,4 @@
+import { standing } from '../ledger/index.ts';
 import texts from '../../assets/demo/texts.json' with { type: 'json' };
 import type { VisitKind } from '../contract/parts.ts';
 import type { BookTables } from '../store/tables.ts';
@@ -221,9 +222,7 @@ export function historyOf(world: World, ground: Ground): History {
     const before = journal.entries.length;
     draft.work(stop);
     // A visit at which nothing stands still says so: else it would not be done.
-    const fresh = journal.entries.slice(before);
-    const voided = new Set(fresh.map((entry) => (entry.correction === 'void' ? entry.correctsId : null)));
-    if (!fresh.some((entry) => entry.correction !== 'void' && !voided.has(entry.id)))
+    if (standing(journal.entries.slice(before)).length === 0)
       journal.add(stop, { kind: 'note', text: 'Nothing to do: all as it should be.' });
   }
   if (world.entriesPerProperty !== null) fill(journal, meter, world.entriesPerProperty);

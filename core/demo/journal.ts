@@ -3,8 +3,7 @@ import type { ProgramSettings } from '../programs/contract.ts';
 import type { VisitKind } from '../contract/parts.ts';
 import type { Link } from '../store/chain.ts';
 import type { LedgerDetail } from '../ledger/entry-contract.ts';
-import { Recount } from '../ledger/index.ts';
-import { sensorBaseOf, zoneBaseOf } from '../ledger/index.ts';
+import { Recount, sensorBaseOf, standing, zoneBaseOf } from '../ledger/index.ts';
 import type { BookTables } from '../store/tables.ts';
 import { USUAL_MINUTES } from '../visits/index.ts';
 import { dateOf, millisecondsOf, momentOf } from './days.ts';
@@ -216,14 +215,12 @@ export class Journal {
   /** What the ledger decides (battery dates, last checks, set points, zone rates, next backflow test, seasons), by the book's own rules. */
   project(): BookTables['season'][] {
     const { ground, entries } = this;
-    const corrected = new Set(entries.flatMap((entry) => (entry.correctsId === null ? [] : [entry.correctsId])));
-    const standing = entries
-      .filter((entry) => entry.correction !== 'void' && !corrected.has(entry.id))
+    const effective = standing(entries)
       .sort((a, b) => (a.doneOn === b.doneOn ? (a.id < b.id ? -1 : 1) : a.doneOn < b.doneOn ? -1 : 1))
       // They are written in the order of their ids, so of one day this is the order of recording.
       .map((entry, place) => ({ ...entry, place }));
     const counted = new Recount();
-    for (const entry of standing) counted.take({ ...entry, firstId: entry.id });
+    for (const entry of effective) counted.take({ ...entry, firstId: entry.id });
     for (const sensor of ground.sensors) Object.assign(sensor, counted.sensor(sensor.id, sensorBaseOf(sensor)));
     for (const { zone, base } of ground.zones) Object.assign(zone, counted.zone(zone.id, zoneBaseOf(base)));
     const propertyId = ground.property.id;

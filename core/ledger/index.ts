@@ -11,3 +11,5 @@ export {
 } from './projections.ts';
 export { appendEntry, latestEntries, readEntries, readEntry, visitHasEntry } from './queries.ts';
 export { seasonsOfProperty } from './season-queries.ts';
+export { standing, stands } from './standing.ts';
+export { isStanding } from './standing-queries.ts';

@@ -12,6 +12,7 @@ import {
 } from './effects.ts';
 import type { BookTables, Db } from '../store/tables.ts';
 import { toRow } from '../store/tables.ts';
+import { isStanding } from './standing-queries.ts';
 
 // Columns that the ledger decides are worked out again here, always from the ledger itself and by the one table of
 // effects, so that recording, correcting and importing cannot disagree.
@@ -72,10 +73,7 @@ async function recount(db: Db, thing: Thing, ids: readonly string[]): Promise<Re
     .select(['e.id', 'e.propertyId', 'e.bookPlace', 'e.doneOn', 'e.detail'])
     .where(`e.${FILED_UNDER[thing]}`, 'in', [...ids])
     .where('e.kind', 'in', kindsAbout(thing))
-    .where((eb) => eb.or([eb('e.correction', 'is', null), eb('e.correction', '=', 'replace')]))
-    .where(({ not, exists, selectFrom }) =>
-      not(exists(selectFrom('ledgerEntry as c').select('c.id').whereRef('c.correctsId', '=', 'e.id'))),
-    );
+    .where(isStanding);
   const firstIds = thing === 'findings' ? await firstIdsOf(db, ids) : null;
   // Of the many repairs only those that name a finding say something about one.
   if (thing === 'findings')

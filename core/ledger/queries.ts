@@ -3,6 +3,7 @@ import type { FindingLink, LedgerDetail, LedgerEntry, LedgerKind } from './entry
 import type { ParsedInputOf } from '../contract/index.ts';
 import { BookError } from '../errors.ts';
 import type { Link } from '../store/chain.ts';
+import { isLastVersion, isStanding } from './standing-queries.ts';
 import { summarize } from './summarize.ts';
 import type { ZoneSaid } from '../text/words.ts';
 import { chainEndOf } from '../store/chain-queries.ts';
@@ -51,12 +52,7 @@ export async function appendEntry(db: Db, entry: NewEntry, field: string): Promi
 }
 
 function standing<Q extends Entries>(query: Q, includeVoid: boolean): Q {
-  let narrowed = query.where(({ not, exists, selectFrom }) =>
-    not(exists(selectFrom('ledgerEntry as c').select('c.id').whereRef('c.correctsId', '=', 'e.id'))),
-  );
-  if (!includeVoid)
-    narrowed = narrowed.where((eb) => eb.or([eb('e.correction', 'is', null), eb('e.correction', '=', 'replace')]));
-  return narrowed as Q;
+  return query.where(includeVoid ? isLastVersion : isStanding) as Q;
 }
 
 type Row = BookTables['ledgerEntry'] & {

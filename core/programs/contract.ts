@@ -117,7 +117,11 @@ export const programHistory = defineRequest({
   title: 'All revisions of a program, newest first.',
   topics: ['program', 'property'],
   input: z.object({ programId: ulidSchema }),
-  output: z.object({ programName: z.string(), revisions: z.array(programRevisionSchema) }),
+  output: z.object({
+    programName: z.string(),
+    /** Void = the ledger entry that made it was corrected or declared not to have happened: it is never in force. */
+    revisions: z.array(programRevisionSchema.extend({ isVoid: z.boolean() })),
+  }),
 });
 
 export const programWeek = defineRequest({

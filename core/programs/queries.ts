@@ -2,7 +2,8 @@ import type { Program, ProgramRevision, ProgramSettings } from './contract.ts';
 import { BookError } from '../errors.ts';
 import { chainEndOf } from '../store/chain-queries.ts';
 import { listOf } from '../store/sqlite.ts';
-import { toEntity, type Db } from '../store/tables.ts';
+import { toEntity, type BookTables, type Db } from '../store/tables.ts';
+import { revisionStands, shownOn } from './in-force.ts';
 import { fact } from '../text/say.ts';
 
 type RevisionHead = Omit<ProgramRevision, 'runs'>;
@@ -30,7 +31,23 @@ async function withRuns(db: Db, heads: RevisionHead[]): Promise<ProgramRevision[
   return heads.map((head) => ({ ...head, runs: byRevision.get(head.id) ?? [] }));
 }
 
-/** A property's programs as in force on a date: the latest revision dated on or before it that was not voided. */
+/** Every revision of these programs, those that stand no more too, in the order in which they come into force. */
+export async function revisionRows(
+  db: Db,
+  programIds: readonly string[],
+): Promise<Map<string, BookTables['programRevision'][]>> {
+  const rows = await db
+    .selectFrom('programRevision')
+    .selectAll()
+    .where('programId', 'in', programIds.length > 500 ? listOf(programIds) : [...programIds])
+    .orderBy('programId')
+    .orderBy('effectiveDate')
+    .orderBy('revisionNumber')
+    .execute();
+  return Map.groupBy(rows, (row) => row.programId);
+}
+
+/** A property's programs as in force on a date. */
 export async function readPrograms(db: Db, propertyId: string, onDate: string): Promise<Program[]> {
   const programs = await db
     .selectFrom('program')
@@ -40,34 +57,19 @@ export async function readPrograms(db: Db, propertyId: string, onDate: string): 
     .orderBy('name')
     .execute();
   if (programs.length === 0) return [];
-  const rows = await db
-    .selectFrom('programRevision')
-    .selectAll()
-    .where(
-      'programId',
-      'in',
-      programs.map((program) => program.id),
-    )
-    .orderBy('programId')
-    .orderBy('effectiveDate')
-    .orderBy('revisionNumber')
-    .execute();
-  const counts = new Map<string, number>();
-  const inForce = new Map<string, (typeof rows)[number]>();
-  for (const row of rows) {
-    counts.set(row.programId, (counts.get(row.programId) ?? 0) + 1);
-    // Before its first revision a program shows that one, so that a page is never without it.
-    if (row.voidedByEntryId === null && (row.effectiveDate <= onDate || !inForce.has(row.programId)))
-      inForce.set(row.programId, row);
-  }
+  const rows = await revisionRows(
+    db,
+    programs.map((program) => program.id),
+  );
+  const inForce = programs.flatMap(({ id }) => shownOn((rows.get(id) ?? []).filter(revisionStands), onDate) ?? []);
   const revisions = await withRuns(
     db,
-    [...inForce.values()].map((row) => toEntity<RevisionHead>('programRevision', row)),
+    inForce.map((row) => toEntity<RevisionHead>('programRevision', row)),
   );
   const byProgram = new Map(revisions.map((revision) => [revision.programId, revision]));
   return programs.flatMap((program) => {
     const revision = byProgram.get(program.id);
-    return revision ? [{ ...program, revision, revisionCount: counts.get(program.id) ?? 0 }] : [];
+    return revision ? [{ ...program, revision, revisionCount: rows.get(program.id)?.length ?? 0 }] : [];
   });
 }
 
@@ -84,21 +86,14 @@ export async function readRevisionsOfProperty(
     .orderBy('name')
     .execute();
   if (programs.length === 0) return [];
-  const rows = await db
-    .selectFrom('programRevision')
-    .selectAll()
-    .where(
-      'programId',
-      'in',
-      programs.map((program) => program.id),
-    )
-    .where('voidedByEntryId', 'is', null)
-    .orderBy('effectiveDate')
-    .orderBy('revisionNumber')
-    .execute();
+  const rows = await revisionRows(
+    db,
+    programs.map((program) => program.id),
+  );
+  const standing = [...rows.values()].flat().filter(revisionStands);
   const revisions = await withRuns(
     db,
-    rows.map((row) => toEntity<RevisionHead>('programRevision', row)),
+    standing.map((row) => toEntity<RevisionHead>('programRevision', row)),
   );
   return programs.map((program) => ({
     programId: program.id,
@@ -111,21 +106,20 @@ export async function readRevisionsOfProperty(
 export async function readHistory(
   db: Db,
   programId: string,
-): Promise<{ programName: string; revisions: ProgramRevision[] }> {
+): Promise<{ programName: string; revisions: (ProgramRevision & { isVoid: boolean })[] }> {
   const program = await db.selectFrom('program').select('name').where('id', '=', programId).executeTakeFirst();
   if (!program) throw new BookError('not-found', fact('errors.noProgram'), 'programId');
-  const rows = await db
-    .selectFrom('programRevision')
-    .selectAll()
-    .where('programId', '=', programId)
-    .orderBy('revisionNumber', 'desc')
-    .execute();
+  const rows = (await revisionRows(db, [programId])).get(programId) ?? [];
+  const isVoid = new Map(rows.map((row) => [row.id, !revisionStands(row)]));
+  const revisions = await withRuns(
+    db,
+    rows
+      .toSorted((a, b) => b.revisionNumber - a.revisionNumber)
+      .map((row) => toEntity<RevisionHead>('programRevision', row)),
+  );
   return {
     programName: program.name,
-    revisions: await withRuns(
-      db,
-      rows.map((row) => toEntity<RevisionHead>('programRevision', row)),
-    ),
+    revisions: revisions.map((revision) => ({ ...revision, isVoid: isVoid.get(revision.id)! })),
   };
 }
 
@@ -160,17 +154,11 @@ export async function readProgram(
 ): Promise<Program | null> {
   const program = await db.selectFrom('program').selectAll().where('id', '=', programId).executeTakeFirst();
   if (!program) return null;
-  const all = await db
-    .selectFrom('programRevision')
-    .selectAll()
-    .where('programId', '=', programId)
-    .orderBy('effectiveDate')
-    .orderBy('revisionNumber')
-    .execute();
+  const all = (await revisionRows(db, [programId])).get(programId) ?? [];
   const standing = all.filter(
-    (row) => row.voidedByEntryId === null && (exceptEntryId === undefined || row.ledgerEntryId !== exceptEntryId),
+    (row) => revisionStands(row) && (exceptEntryId === undefined || row.ledgerEntryId !== exceptEntryId),
   );
-  const row = standing.findLast((one) => one.effectiveDate <= onDate) ?? standing[0];
+  const row = shownOn(standing, onDate);
   if (!row) return null;
   const [revision] = await withRuns(db, [toEntity<RevisionHead>('programRevision', row)]);
   return { ...program, revision: revision!, revisionCount: all.length };

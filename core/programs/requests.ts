@@ -1,3 +1,4 @@
+import { inForceOn } from './in-force.ts';
 import type { Handler, Context, JobContext, JobHandler } from '../context.ts';
 import { readHistory, readRevisionsOfProperty } from './queries.ts';
 import type { Settings, ThumbRule } from '../settings/contract.ts';
@@ -231,7 +232,7 @@ function spellsInForce(programs: Revisions, running: readonly Dates[]): ProgramS
       fromDate,
       toDate: index + 1 < edges.length ? addDays(edges[index + 1]!, -1) : spell.toDate,
       programs: programs.flatMap((program) => {
-        const revision = program.revisions.findLast((one) => one.effectiveDate <= fromDate);
+        const revision = inForceOn(program.revisions, fromDate);
         return revision
           ? [
               {

@@ -1,7 +1,9 @@
 import type { Controller, Property, Zone } from '../properties/contract.ts';
 import type { Program, ProgramRevision } from './contract.ts';
 import { listOf } from '../store/sqlite.ts';
-import { toEntity, type Db } from '../store/tables.ts';
+import { toEntity, type BookTables, type Db } from '../store/tables.ts';
+import { inForceOn, revisionStands, shownOn } from './in-force.ts';
+import { revisionRows } from './queries.ts';
 
 /** All that advice for one property rests on. */
 export interface ReviewSite {
@@ -77,21 +79,17 @@ export async function readReviewSites(
     .orderBy('controllerId')
     .orderBy('name')
     .execute();
-  const revisions = await db
-    .selectFrom('programRevision')
-    .selectAll()
-    .where('programId', 'in', listOf(programs.map((program) => program.id)))
-    .where('voidedByEntryId', 'is', null)
-    .orderBy('effectiveDate')
-    .orderBy('revisionNumber')
-    .execute();
-  const inForce = new Map<string, (typeof revisions)[number]>();
-  const inMonth = new Map<string, (typeof revisions)[number]>();
-  const counts = new Map<string, number>();
-  for (const row of revisions) {
-    counts.set(row.programId, (counts.get(row.programId) ?? 0) + 1);
-    if (row.effectiveDate <= onDate || !inForce.has(row.programId)) inForce.set(row.programId, row);
-    if (row.effectiveDate <= monthDate) inMonth.set(row.programId, row);
+  const revisions = await revisionRows(
+    db,
+    programs.map((program) => program.id),
+  );
+  const inForce = new Map<string, BookTables['programRevision']>();
+  const inMonth = new Map<string, BookTables['programRevision']>();
+  for (const [programId, all] of revisions) {
+    const standing = all.filter(revisionStands);
+    const [now, then] = [shownOn(standing, onDate), inForceOn(standing, monthDate)];
+    if (now !== null) inForce.set(programId, now);
+    if (then !== null) inMonth.set(programId, then);
   }
   const runs = new Map<string, ProgramRevision['runs']>();
   for (const { revisionId, ...run } of await db
@@ -127,7 +125,7 @@ export async function readReviewSites(
     site?.programs.push({
       ...program,
       revision: { ...head, runs: runs.get(head.id) ?? [] },
-      revisionCount: counts.get(program.id) ?? 0,
+      revisionCount: revisions.get(program.id)?.length ?? 0,
     });
   }
   return propertyIds.flatMap((id) => sites.get(id) ?? []);

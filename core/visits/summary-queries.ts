@@ -1,4 +1,5 @@
 import { sql } from 'kysely';
+import { isStanding } from '../ledger/index.ts';
 import { LEDGER_KINDS } from '../ledger/entry-contract.ts';
 import type { OutputOf } from '../contract/index.ts';
 import { weekStartOf } from '../dates.ts';
@@ -12,10 +13,7 @@ export async function summarizeWork(db: Db, year: number, onDate: string): Promi
     .selectFrom('ledgerEntry as e')
     .where('e.doneOn', '>=', from)
     .where('e.doneOn', '<=', to)
-    .where((eb) => eb.or([eb('e.correction', 'is', null), eb('e.correction', '=', 'replace')]))
-    .where(({ not, exists, selectFrom }) =>
-      not(exists(selectFrom('ledgerEntry as c').select('c.id').whereRef('c.correctsId', '=', 'e.id'))),
-    );
+    .where(isStanding);
   const month = sql<string>`substr(e.doneOn, 6, 2)`;
   const byMonth = await standing
     .select([month.as('month'), 'e.kind', (eb) => eb.fn.countAll().as('n')])

@@ -1,3 +1,4 @@
+import { byForce } from '../../core/programs/in-force.ts';
 import { useId } from 'react';
 import { addDays, dateOfMonthDay, dayOfYear, daysInYear } from '../../core/dates.ts';
 import type { ProgramRevision } from '../../core/programs/contract.ts';
@@ -265,15 +266,7 @@ export function SeasonRibbon({
 }
 
 function percentSteps(revisions: readonly ProgramRevision[], year: number): Array<{ from: string; percent: number }> {
-  const sorted = [...revisions]
-    .filter((revision) => revision.effectiveDate <= `${year}-12-31`)
-    .sort((a, b) =>
-      a.effectiveDate === b.effectiveDate
-        ? a.revisionNumber - b.revisionNumber
-        : a.effectiveDate < b.effectiveDate
-          ? -1
-          : 1,
-    );
+  const sorted = [...revisions].filter((revision) => revision.effectiveDate <= `${year}-12-31`).sort(byForce);
   const steps: Array<{ from: string; percent: number }> = [];
   for (const revision of sorted) {
     const from = revision.effectiveDate < `${year}-01-01` ? `${year}-01-01` : revision.effectiveDate;

@@ -1,4 +1,5 @@
 import type { LedgerEntry } from '../../core/ledger/entry-contract.ts';
+import { stands } from '../../core/ledger/standing.ts';
 import { say, sayTold } from '../state/say.ts';
 
 /** The other end of the link between a finding and what closed it; an open finding says that it is open. */
@@ -7,7 +8,5 @@ export function findingWords(entry: LedgerEntry): string | null {
     return say('log.closedBy', { what: sayTold(entry.closedBy.summary), date: entry.closedBy.doneOn });
   if (entry.closes !== null)
     return say('log.closed', { what: sayTold(entry.closes.summary), date: entry.closes.doneOn });
-  return entry.kind === 'finding' && entry.supersededById === null && entry.correction !== 'void'
-    ? say('log.isOpen')
-    : null;
+  return entry.kind === 'finding' && stands(entry, entry.supersededById !== null) ? say('log.isOpen') : null;
 }

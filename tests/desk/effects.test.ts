@@ -402,6 +402,26 @@ describe('a program that the office changes', () => {
     await expectClean();
   });
 
+  it('tells in its history which revisions no longer count', async () => {
+    const gone = await revise(80);
+    const fixed = await revise(70);
+    await correct(gone);
+    await correct(fixed, {
+      kind: 'run-time-change',
+      programId: site.programId,
+      revisionId: ulid(),
+      seasonalPercent: 65,
+    });
+    const { revisions } = await book.call('program.history', { programId: site.programId });
+    expect(revisions.map((one) => [one.seasonalPercent, one.isVoid])).toEqual([
+      [65, false],
+      [70, true],
+      [80, true],
+      [100, false],
+    ]);
+    expect((await page()).programs[0]).toMatchObject({ revisionCount: 4, revision: { id: revisions[0]!.id } });
+  });
+
   it('holds from a later day on, also when its entry is corrected', async () => {
     const id = await revise(80, '2026-07-01');
     expect((await page()).ledger[0]).toMatchObject({ id, doneOn: TODAY });

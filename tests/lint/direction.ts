@@ -44,7 +44,9 @@ const OWN_FOLDERS = below(...FOLDERS, 'tests', 'assets');
 const PURE_RULES_OF_SCREENS = [
   './core/agronomy/precipitation-rate.ts',
   './core/csv/write.ts',
+  './core/ledger/standing.ts',
   './core/programs/accept-plan.ts',
+  './core/programs/in-force.ts',
   './core/programs/seasonal.ts',
   './core/programs/water-off.ts',
 ];

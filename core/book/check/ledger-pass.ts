@@ -1,6 +1,6 @@
 import type { JobContext } from '../../context.ts';
 import { ledgerDetailSchema, type LedgerDetail } from '../../ledger/entry-contract.ts';
-import { Recount } from '../../ledger/index.ts';
+import { Recount, stands } from '../../ledger/index.ts';
 import { pastCount, pastPages, type EntryRow } from '../../store/chain-pages.ts';
 import { corrections } from '../check-queries.ts';
 import type { Db } from '../../store/tables.ts';
@@ -82,7 +82,7 @@ function take(reading: LedgerReading, details: Check, row: EntryRow): void {
     });
   }
   const firstId = detail.kind === 'finding' ? firstOf(reading, row) : row.id;
-  if (row.correction === 'void' || reading.supersededBy.has(row.id)) return;
+  if (!stands(row, reading.supersededBy.has(row.id))) return;
   if ('closesFindingId' in detail && detail.closesFindingId !== null)
     reading.closers.push({ id: row.id, propertyId: row.propertyId, findingId: detail.closesFindingId });
   reading.recount.take({

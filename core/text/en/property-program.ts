@@ -20,6 +20,7 @@ export const propertyProgram = {
   'property.program.off': 'Off',
   'property.program.noStart': 'no start time',
   'property.program.inForce': 'in force',
+  'property.program.isVoid': 'void: its entry was corrected',
   'property.program.days.weekdays': 'Chosen weekdays',
   'property.program.days.odd': 'Odd dates',
   'property.program.days.even': 'Even dates',

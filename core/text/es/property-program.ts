@@ -21,6 +21,7 @@ export const propertyProgram: SameAs<typeof english> = {
   'property.program.off': 'Apagado',
   'property.program.noStart': 'sin hora de inicio',
   'property.program.inForce': 'vigente',
+  'property.program.isVoid': 'sin efecto: su entrada se corrigió',
   'property.program.days.weekdays': 'Días de la semana elegidos',
   'property.program.days.odd': 'Fechas impares',
   'property.program.days.even': 'Fechas pares',

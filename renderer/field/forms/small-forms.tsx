@@ -12,7 +12,7 @@ interface MeterValues {
 /** The meter's latest reading in the property's recent ledger. */
 function lastReading(context: LogContext, meter: string): { readingGallons: number; doneOn: string } | null {
   for (const entry of context.page?.ledger ?? []) {
-    if (entry.detail.kind === 'meter-read' && entry.detail.meter === meter && entry.correction !== 'void')
+    if (entry.detail.kind === 'meter-read' && entry.detail.meter === meter)
       return { readingGallons: entry.detail.readingGallons, doneOn: entry.doneOn };
   }
   return null;

@@ -190,7 +190,8 @@ function HistoryDialog({ program, data, onClose }: { program: Program; data: Ope
               <strong>{formatDate(revision.effectiveDate)}</strong>
               <span className="quiet small">
                 {sayStored(revision.madeBy)}
-                {index === 0 ? ` · ${say('property.program.inForce')}` : ''}
+                {revision.id === program.revision.id ? ` · ${say('property.program.inForce')}` : ''}
+                {revision.isVoid ? ` · ${say('property.program.isVoid')}` : ''}
               </span>
             </div>
             <div>
@@ -203,7 +204,11 @@ function HistoryDialog({ program, data, onClose }: { program: Program; data: Ope
                   reason: sayStored(revision.reason),
                 })}
               </p>
-              <RevisionRuns revision={revision} before={history.revisions[index + 1]} stations={stations} />
+              <RevisionRuns
+                revision={revision}
+                before={history.revisions.slice(index + 1).find((one) => !one.isVoid)}
+                stations={stations}
+              />
             </div>
           </li>
         ))}

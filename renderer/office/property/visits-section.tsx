@@ -61,7 +61,7 @@ export function VisitsSection({
           settings={settings}
           season={data.season}
           visits={data.visits}
-          revisions={history.data?.revisions ?? []}
+          revisions={history.data?.revisions.filter((revision) => !revision.isVoid) ?? []}
           servicesStartUp={data.property.servicesStartUp}
           servicesWinterization={data.property.servicesWinterization}
         />
