@@ -1,5 +1,5 @@
 import { layoutFindings } from './layout.ts';
-import { migrate, openForReading, openForWriting, SCHEMA_VERSION, schemaVersionOf } from './migrate.ts';
+import { migrate, openForReading, openForWriting, SCHEMA_VERSION, schemaVersionOf, type Upgrading } from './migrate.ts';
 import { connect, fileFindings, inTransaction } from '../store/sqlite.ts';
 import type { Db } from '../store/tables.ts';
 
@@ -28,10 +28,10 @@ export async function lookIntoBook(path: string): Promise<FirstLook> {
 }
 
 /** Brings a closed book's file to this version's layout, without a copy: for a file that is a copy itself. */
-export async function bringUpToDate(path: string): Promise<void> {
+export async function bringUpToDate(path: string, upgrading: Upgrading | null = null): Promise<void> {
   const connection = connect(path, 'write');
   try {
-    await migrate(connection);
+    await migrate(connection, SCHEMA_VERSION, upgrading);
   } finally {
     await connection.close();
   }

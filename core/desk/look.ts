@@ -24,7 +24,12 @@ export async function assertGoodBackup(copy: string, from: string, looking: Look
     looking.checkCancelled();
     if (version < SCHEMA_VERSION) {
       looking.progress(0, 0, fact('book.copyUpToDate'));
-      await bringUpToDate(copy);
+      await bringUpToDate(copy, {
+        progress({ done, total }) {
+          looking.checkCancelled();
+          looking.progress(done, total, fact('book.copyUpToDate'));
+        },
+      });
       looking.checkCancelled();
     }
     await withClosedBook(copy, async (book) => {

@@ -207,3 +207,44 @@ it('there is a book of every layout before this one', () => {
   const layouts = Array.from({ length: SCHEMA_VERSION }, (_, index) => `layout-${index + 1}.valvebook`);
   expect(layouts.slice(0, Math.max(1, SCHEMA_VERSION - 1)).filter((name) => !BOOKS.includes(name))).toEqual([]);
 });
+
+describe('restoring a book of an earlier layout', () => {
+  it('says how far the copy is brought up to date, and can be stopped there', async () => {
+    // The one whose upgrade is long: every entry gets its place in the chain.
+    const name = 'layout-1.valvebook';
+    const folder = mkdtempSync(join(tmpdir(), 'valvebook-older-'));
+    onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
+    const backup = join(folder, name);
+    copyFileSync(join(HERE, name), backup);
+    const desk = await openDesk({ bookPath: join(folder, 'present.valvebook'), create: true, today: () => TODAY });
+    try {
+      const seal = await desk.call('book.seal', {});
+      const stop = new AbortController();
+      const restore = (signal?: AbortSignal) => {
+        const upToDate: number[] = [];
+        const answer = desk.call(
+          'book.restore',
+          { fromPath: backup },
+          {
+            ...(signal && { signal }),
+            onProgress({ text, done }) {
+              if ((text as { key: string }).key !== 'book.copyUpToDate' || done === 0) return;
+              upToDate.push(done);
+              stop.abort();
+            },
+          },
+        );
+        return answer.then((reply) => ({ reply, upToDate }));
+      };
+      expect((await restore(stop.signal)).reply).toMatchObject({ ok: false, error: { code: 'cancelled' } });
+      expect(await desk.call('book.seal', {})).toEqual(seal);
+      const { reply, upToDate } = await restore();
+      expect(reply).toMatchObject({ ok: true });
+      expect(upToDate.length).toBeGreaterThan(0);
+      expect((await desk.call('client.list', {})) as object).toMatchObject({ ok: true });
+      expect(await desk.call('book.seal', {})).not.toEqual(seal);
+    } finally {
+      await desk.close();
+    }
+  });
+});

@@ -219,6 +219,19 @@ describe('the property page', () => {
     expect(await page.getByRole('columnheader', { name: /Flow/ }).innerText()).toContain('L/min');
   });
 
+  it('carries the seal of the book on paper, and only there', async () => {
+    await openOurs();
+    const { count, seal } = await book.call('book.seal', {});
+    const digits = page.getByText(seal.replaceAll(/(.{8})(?=.)/g, '$1 '));
+    expect(await digits.isVisible()).toBe(false);
+    await page.emulateMedia({ media: 'print' });
+    await expect.poll(() => digits.isVisible()).toBe(true);
+    expect(await page.locator('.seal-line').textContent()).toContain(
+      `over ${count.toLocaleString('en-US')} entries and program revisions`,
+    );
+    await page.emulateMedia({ media: null });
+  });
+
   it('does not throw away a form that was typed in when Escape is pressed', async () => {
     await openOurs();
     await button('Edit access').click();
