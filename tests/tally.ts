@@ -34,6 +34,29 @@ export function tally(report: VitestReport | undefined, exitCode: number): Tally
   };
 }
 
+/** Files whose process broke off under them: they neither passed nor failed, and nothing is said of why. */
+export function brokenOff(report: VitestReport | undefined): string[] {
+  const files = report?.testResults ?? [];
+  return files
+    .filter((file) => file.status === 'failed' && !file.message)
+    .filter((file) => !file.assertionResults.some((test) => test.status === 'failed'))
+    .map((file) => file.name);
+}
+
+/** A run with what some of its files said when they were run again in place of what they said at first. */
+export function withSecond(first: VitestReport, second: VitestReport): VitestReport {
+  const again = new Set(second.testResults.map((file) => file.name));
+  const replaced = first.testResults.filter((file) => again.has(file.name)).flatMap((file) => file.assertionResults);
+  const were = (status: string) => replaced.filter((test) => test.status === status).length;
+  return {
+    numPassedTests: first.numPassedTests - were('passed') + second.numPassedTests,
+    numFailedTests: first.numFailedTests + second.numFailedTests,
+    numPendingTests: first.numPendingTests - were('pending') - were('skipped') + second.numPendingTests,
+    numTodoTests: first.numTodoTests - were('todo') + second.numTodoTests,
+    testResults: [...first.testResults.filter((file) => !again.has(file.name)), ...second.testResults],
+  };
+}
+
 /** The last line of the test command. */
 export function lastLine({ passed, failed, skipped }: Tally): string {
   return `${passed} passed, ${failed} failed${skipped > 0 ? `, ${skipped} skipped` : ''}`;

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { lastLine, tally, type VitestReport } from '../tally.ts';
+import { brokenOff, lastLine, tally, withSecond, type VitestReport } from '../tally.ts';
 
 const report = (change: Partial<VitestReport> = {}): VitestReport => ({
   numPassedTests: 3,
@@ -37,6 +37,35 @@ describe('the count of a test run', () => {
         1,
       ).failed,
     ).toBe(1);
+  });
+  it('tells a file whose process broke off from one that failed, and takes its second run in place of the first', () => {
+    const of = (name: string, status: string, tests: string[], message?: string) => ({
+      name,
+      status,
+      ...(message === undefined ? {} : { message }),
+      assertionResults: tests.map((one) => ({ status: one })),
+    });
+    const first = report({
+      numPassedTests: 4,
+      numFailedTests: 1,
+      numPendingTests: 1,
+      testResults: [
+        of('good.test.ts', 'passed', ['passed', 'passed']),
+        of('bad.test.ts', 'failed', ['passed', 'failed']),
+        of('unloadable.test.ts', 'failed', [], 'no such module'),
+        of('broken.test.ts', 'failed', ['passed', 'pending']),
+      ],
+    });
+    expect(brokenOff(first)).toEqual(['broken.test.ts']);
+    const second = report({
+      numPassedTests: 3,
+      numPendingTests: 1,
+      testResults: [of('broken.test.ts', 'passed', ['passed', 'pending', 'passed', 'passed'])],
+    });
+    const told = tally(withSecond(first, second), 0);
+    expect(told).toMatchObject({ passed: 6, failed: 2, skipped: 1, faults: ['unloadable.test.ts: no such module'] });
+    const stillBroken = report({ numPassedTests: 0, testResults: [of('broken.test.ts', 'failed', [])] });
+    expect(tally(withSecond(first, stillBroken), 1).faults).toContain('broken.test.ts: could not be run');
   });
   it('never lets a broken run pass', () => {
     expect(tally(undefined, 0).failed).toBe(1);
