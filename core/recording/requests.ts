@@ -1,6 +1,7 @@
 import { ulid } from 'ulid';
 import type { Handler, Context } from '../context.ts';
 import { recordProgram, cautionsFor, recordWork } from './record.ts';
+import { visitAfter } from './visit-after.ts';
 import { BookError } from '../errors.ts';
 import { readProperty } from '../properties/index.ts';
 import {
@@ -82,9 +83,8 @@ const visitRecord: Handler<'visit.record'> = async (context, input) => {
   if (input.doneOn > today)
     throw new BookError('bad-input', fact('ledger.notYet', { doneOn: input.doneOn, today }), 'doneOn');
   const madeBy = await technicianName(context, input.technicianId);
-  const seasonWork = input.entries
-    .map((entry) => entry.detail.kind)
-    .filter((kind) => kind === 'winterization' || kind === 'start-up');
+  const kinds = input.entries.map((entry) => entry.detail.kind);
+  const seasonWork = kinds.filter((kind) => kind === 'winterization' || kind === 'start-up');
 
   let visit = input.visitId === null ? null : await readVisit(db, input.visitId);
   if (visit === null && input.visitId !== null) {
@@ -136,10 +136,8 @@ const visitRecord: Handler<'visit.record'> = async (context, input) => {
     if (revisionId) revisionIds.push(revisionId);
     cautions.push(...cautionsFor(entry.detail, property.pipeMaterial));
   }
-  // Where somebody could not work the visit stays to be booked again, whatever else was seen to; season work done is done.
-  const couldNot = input.entries.some((entry) => entry.detail.kind === 'not-done');
-  const closes = visit !== null && ((input.closeVisit && !couldNot) || seasonWork.includes(visit.kind as never));
-  if (visit && closes && visit.state === 'planned') {
+  const after = visitAfter(visit, kinds, input.closeVisit);
+  if (visit && (after === 'closed' || after === 'closed-by-season')) {
     visit = { ...visit, state: 'done', doneOn: input.doneOn, technicianId: input.technicianId ?? visit.technicianId };
     await updateVisit(db, visit);
   }

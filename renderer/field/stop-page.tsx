@@ -13,6 +13,7 @@ import { GatePlate } from './gate-plate.tsx';
 import { LogForm } from './log-form.tsx';
 import { VisitBar } from './visit-bar.tsx';
 import type { Stop } from './stop.ts';
+import { visitKindOf } from './visit-kind.ts';
 import { stopOfDraft } from './stop.ts';
 import { useStopDraft } from './use-stop-draft.ts';
 import { LogTiles, Recorded, ToBeSaved } from './work-list.tsx';
@@ -45,10 +46,13 @@ export function StopPage({ stop: listedStop, position, technician, logDate, next
   const draft = useStopDraft(stop, technician.id, logDate ?? saved?.doneOn ?? '');
   const call = phoneLink(stop.phone);
   const [open, setOpenState] = useState<FormKind | null>(readOnly ? null : (saved?.openForm ?? null));
+  const kinds = [...(saved?.sent?.entries ?? []), ...(saved?.entries ?? [])].map((entry) => entry.detail.kind);
   const context: LogContext = {
     page: page ?? null,
     technicianName: technician.name,
     doneOn: logDate ?? saved?.doneOn ?? '',
+    visit: stop.visit ?? { kind: saved?.unplannedKind ?? visitKindOf(kinds), state: 'planned' },
+    kinds,
   };
 
   const setOpen = (kind: FormKind | null) => {

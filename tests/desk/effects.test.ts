@@ -3,6 +3,7 @@ import { ulid } from 'ulid';
 import { beforeEach, describe, expect, it } from 'vitest';
 import type { InputOf } from '../../core/contract/index.ts';
 import { MAX_VISITS_A_DAY } from '../../core/visits/contract.ts';
+import { visitAfter } from '../../core/recording/visit-after.ts';
 import { PLAIN_READER, sayFact, type Fact } from '../../core/text/say.ts';
 import { makeBook, makeSite, TODAY, type Site, type TestBook } from './make-book.ts';
 
@@ -356,6 +357,34 @@ describe('a visit on which nobody could work', () => {
     await correct(mended);
     expect(await stateOf(visitId)).toBe('planned');
     await expectClean();
+  });
+
+  it('becomes what the forms say beforehand', async () => {
+    const winterized: Detail = { kind: 'winterization', method: 'compressed-air' };
+    const couldNot: Detail = { kind: 'not-done', why: 'weather' };
+    const told: string[] = [];
+    for (const visitKind of ['repair', 'winterization'] as const)
+      for (const details of [[], [couldNot], [winterized], [couldNot, winterized]] satisfies Detail[][])
+        for (const closeVisit of [true, false]) {
+          if (details.length === 0 && !closeVisit) continue;
+          const visitId = await book1(visitKind);
+          const kinds = details.map((detail) => detail.kind);
+          const after = visitAfter({ kind: visitKind, state: 'planned' }, kinds, closeVisit);
+          const entries = details.map((detail) => ({ id: ulid(), detail }));
+          const work = { propertyId: site.propertyId, visitId, doneOn: '2026-06-12', closeVisit };
+          await book.call('visit.record', { writeId: ulid(), ...work, entries });
+          expect(await stateOf(visitId), `${visitKind} ${kinds} ${closeVisit}`).toBe(
+            after === 'open' ? 'planned' : 'done',
+          );
+          told.push(after);
+          // What comes later to a visit that is done does not open it.
+          const again = { ...work, entries: [{ id: ulid(), detail: couldNot }] };
+          await book.call('visit.record', { writeId: ulid(), ...again });
+          if (after !== 'open') expect(await stateOf(visitId)).toBe('done');
+          expect(visitAfter({ kind: visitKind, state: 'done' }, ['not-done'], closeVisit)).toBe('was-done');
+        }
+    expect(new Set(told)).toEqual(new Set(['closed', 'open', 'closed-by-season']));
+    expect(visitAfter(null, ['not-done'], true)).toBe('none');
   });
 
   it('that nobody had booked is kept to be booked, and is cancelled when that is void', async () => {

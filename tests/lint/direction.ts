@@ -49,6 +49,7 @@ const PURE_RULES_OF_SCREENS = [
   './core/programs/in-force.ts',
   './core/programs/seasonal.ts',
   './core/programs/water-off.ts',
+  './core/recording/visit-after.ts',
 ];
 
 /** The area a path belongs to: `core/ledger/…` or `./core/ledger/…`; null for what is in none. */

@@ -38,6 +38,12 @@ export const log = {
   'log.whyRun': 'Why it was run',
   'log.whyNotDone': 'Why not',
   'log.staysToBook': 'The visit is not closed: it stays to be booked again.',
+  'log.staysUnless': (_words, given: { work: 'start-up' | 'winterization' }) =>
+    `The visit is not closed: it stays to be booked again, unless its ${given.work} is logged with this.`,
+  'log.closedBySeason': (_words, given: { work: 'start-up' | 'winterization' }) =>
+    `The visit is closed all the same: the ${given.work} it was booked for is logged with this.`,
+  'log.wasDone': 'The visit is done already, and this does not open it again.',
+  'log.noVisit': 'No visit is named, so none stays to be booked again.',
   'log.openFindings': 'Open findings',
   'log.closeIt': 'Close it',
   'log.closeThis': (_words, given: { finding: string }) => `Close it: ${given.finding}`,

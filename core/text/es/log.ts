@@ -38,6 +38,12 @@ export const log: SameAs<typeof english> = {
   'log.whyRun': 'Por qué se regó',
   'log.whyNotDone': 'Por qué no',
   'log.staysToBook': 'La visita no se cierra: queda por programarse otra vez.',
+  'log.staysUnless': (_words, given) =>
+    `La visita no se cierra: queda por programarse otra vez, salvo que se anote con esto su ${given.work === 'start-up' ? 'puesta en marcha' : 'preparación para el invierno'}.`,
+  'log.closedBySeason': (_words, given) =>
+    `La visita se cierra de todos modos: con esto se anota la ${given.work === 'start-up' ? 'puesta en marcha' : 'preparación para el invierno'} para la que se reservó.`,
+  'log.wasDone': 'La visita ya está hecha, y esto no la abre otra vez.',
+  'log.noVisit': 'No se nombra ninguna visita, así que ninguna queda por programarse otra vez.',
   'log.openFindings': 'Hallazgos abiertos',
   'log.closeIt': 'Cerrarlo',
   'log.closeThis': (_words, given) => `Cerrarlo: ${given.finding}`,

@@ -1,4 +1,5 @@
 import type { NotDoneReason, Urgency } from '../../../core/ledger/entry-contract.ts';
+import { afterWords } from '../../parts/after-words.ts';
 import { say } from '../../state/say.ts';
 import { Caution } from '../caution.tsx';
 import { Choice, Stepper } from '../choice.tsx';
@@ -178,7 +179,7 @@ export const notDoneForm = defineForm<'not-done', NotDoneValues>({
   },
   needsPage: false,
   begin: (_context, from) => ({ why: from?.why ?? '' }),
-  Fields: ({ value, change }) => (
+  Fields: ({ value, change, context: { visit, kinds } }) => (
     <>
       <Choice
         label={say('log.whyNotDone')}
@@ -192,7 +193,7 @@ export const notDoneForm = defineForm<'not-done', NotDoneValues>({
           { id: 'other', word: say('log.why.other') },
         ]}
       />
-      <p className="fd-fact">{say('log.staysToBook')}</p>
+      <p className="fd-fact">{afterWords(visit, [...kinds, 'not-done'], true)}</p>
     </>
   ),
   finish: (value) =>

@@ -1,6 +1,7 @@
 import type { ReactNode } from 'react';
 import type { OutputOf } from '../../../core/contract/index.ts';
-import type { LedgerDetailInput } from '../../../core/ledger/entry-contract.ts';
+import type { VisitKind } from '../../../core/contract/parts.ts';
+import type { LedgerDetailInput, LedgerKind } from '../../../core/ledger/entry-contract.ts';
 import type { FormKind } from '../draft.ts';
 
 export type PropertyPage = OutputOf<'property.open'>;
@@ -10,6 +11,9 @@ export interface LogContext {
   page: PropertyPage | null;
   technicianName: string;
   doneOn: string;
+  /** The visit this is logged on, made by the first save where nobody booked it, and what else is on its list. */
+  visit: { kind: VisitKind; state: string };
+  kinds: readonly LedgerKind[];
 }
 
 export type DetailOf<K extends FormKind> = Extract<LedgerDetailInput, { kind: K }>;

@@ -159,7 +159,6 @@ export function NotDoneFields({ detail, onChange }: Props<Of<'not-done'>>) {
         value={detail.why}
         onChange={(id) => onChange({ ...detail, why: id as Of<'not-done'>['why'] })}
         options={NOT_DONE_REASONS.map((id) => ({ id, label: say(`log.why.${id}`) }))}
-        description={say('log.staysToBook')}
       />
     </div>
   );

@@ -15,6 +15,8 @@ import {
 import { toast } from '../../../state/toasts.ts';
 import { useRequest } from '../../../state/use-request.ts';
 import { newId, write } from '../../../state/write.ts';
+import { visitAfter } from '../../../../core/recording/visit-after.ts';
+import { afterWords } from '../../../parts/after-words.ts';
 import { say, sayTold } from '../../../state/say.ts';
 import { FormSheet } from '../edit/form-sheet.tsx';
 import type { OpenProperty } from '../use-property-editor.ts';
@@ -67,19 +69,21 @@ export function LogWorkDialog({
         ? [draftOf(ENTRY_FOR_VISIT[visit.kind], data)]
         : [],
   );
-  const couldNot = drafts.some((draft) => draft.detail.kind === 'not-done');
   const [technicianId, setTechnicianId] = useState(visit?.technicianId ?? '');
   const [doneOn, setDoneOn] = useState<string | null>(visit !== undefined && visit.date < today ? visit.date : today);
   const [close, setClose] = useState(true);
   const [failure, setFailure] = useState<Failure | null>(null);
   const [saving, setSaving] = useState(false);
   const technicians = (useRequest('people.list', {}).data?.technicians ?? []).filter((person) => person.active);
+  const kinds = drafts.map((draft) => draft.detail.kind);
+  const mainKind = kinds.map((kind) => VISIT_FOR_ENTRY[kind]).find((kind) => kind !== undefined);
+  const itsVisit = visit ?? (mainKind === undefined ? null : { kind: mainKind, state: 'planned' });
+  const after = visitAfter(itsVisit, kinds, close);
   const change = (id: string, part: Partial<Draft>) =>
     setDrafts((old) => old.map((draft) => (draft.id === id ? { ...draft, ...part } : draft)));
   const save = async () => {
     if (doneOn === null) return;
     setSaving(true);
-    const mainKind = drafts.map((draft) => VISIT_FOR_ENTRY[draft.detail.kind]).find((kind) => kind !== undefined);
     const reply = await write(
       'visit.record',
       {
@@ -149,12 +153,15 @@ export function LogWorkDialog({
         {visit === undefined ? null : (
           <CheckField
             label={say('work.visitDone')}
-            value={close && !couldNot}
+            value={after !== 'open'}
             onChange={setClose}
-            isDisabled={couldNot}
-            description={say(couldNot ? 'log.staysToBook' : 'work.visitDoneWhy')}
+            isDisabled={kinds.includes('not-done') || after === 'closed-by-season'}
+            description={afterWords(itsVisit, kinds, close)}
           />
         )}
+        {visit === undefined && kinds.includes('not-done') ? (
+          <p className="quiet small">{afterWords(itsVisit, kinds, close)}</p>
+        ) : null}
       </div>
       <ol className="drafts">
         {drafts.map((draft, index) => (
