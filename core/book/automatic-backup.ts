@@ -5,8 +5,17 @@ import { BookError, toFailure, factOf } from '../errors.ts';
 import { copyBookFile, isSameContent } from '../store/book-file.ts';
 import { changeMoments, readOutcome, type BackupOutcome } from './backup-queries.ts';
 import { readSettings } from '../settings/index.ts';
-import { backupsFolder, backupsIn, backupsInShare, backupsOf, PRUNED, STAYS, type BackupFile } from './backup-files.ts';
-import { daysWithoutBackup, isBackupDue, toKeep, type Moments } from './backup-plan.ts';
+import {
+  backupsFolder,
+  backupsIn,
+  backupsInShare,
+  backupsOf,
+  mayBeAnothers,
+  PRUNED,
+  STAYS,
+  type BackupFile,
+} from './backup-files.ts';
+import { daysWithoutBackup, isBackupDue, toKeep, type KeepCounts, type Moments } from './backup-plan.ts';
 import { assertSound, copyWhole } from './backup.ts';
 import { diskError, inTime, writeWhole } from './files.ts';
 import { sealPathOf, writeSealBeside } from './seal-file.ts';
@@ -41,16 +50,17 @@ export async function backUpIfDue(context: JobContext): Promise<AutomaticBackup>
   }
   const counts = { days: backups.keepDays, weeks: backups.keepWeeks, months: backups.keepMonths };
   let secondFailure: Fact | null = null;
-  prune(backupsFolder(context.bookPath), context, counts);
+  const old = notKept(context, counts);
   if (backups.secondFolder !== '') {
     try {
       await copyToSecond(made, backups.secondFolder, context);
       await copyWhatStays(backups.secondFolder, context.bookPath);
-      prune(backups.secondFolder, context, counts);
+      for (const path of old) removeCopyOf(path, backups.secondFolder);
     } catch (error) {
       secondFailure = whyOf(error);
     }
   }
+  for (const path of old) removeBackup(path);
   return done(made, { failure: null, secondFailure });
 }
 
@@ -99,21 +109,38 @@ async function copyWhatStays(folder: string, bookPath: string): Promise<void> {
   }
 }
 
-function prune(folder: string, context: JobContext, counts: { days: number; weeks: number; months: number }): void {
-  const ours = backupsIn(folder, context.bookPath).filter(({ kind }) => PRUNED.includes(kind));
+/** Backups beside the book that were made by themselves and that the plan does not keep. */
+function notKept(context: JobContext, counts: KeepCounts): string[] {
+  const ours = backupsIn(backupsFolder(context.bookPath), context.bookPath).filter(
+    ({ path, kind }) => PRUNED.includes(kind) && !mayBeAnothers(path, context.bookPath),
+  );
   const kept = toKeep(
     ours.map(({ path, at, verified }) => ({ path, at, good: verified })),
     counts,
     new Date(context.now),
   );
-  for (const { path } of ours) {
-    if (kept.has(path)) continue;
-    try {
-      rmSync(path, { force: true });
-      rmSync(sealPathOf(path), { force: true });
-    } catch {
-      // One that is held open somewhere goes at the next turn.
-    }
+  return ours.flatMap(({ path }) => (kept.has(path) ? [] : path));
+}
+
+/**
+ * Removes what was copied of a backup that goes: only where it is that copy, byte by byte. A share may hold backups of other
+ * books and machines under names like ours, and nobody but they can say what is still wanted of those.
+ */
+function removeCopyOf(path: string, folder: string): void {
+  const there = join(folder, basename(path));
+  try {
+    if (existsSync(there) && isSameContent(path, there)) removeBackup(there);
+  } catch {
+    // One that cannot be read or is held open stays.
+  }
+}
+
+function removeBackup(path: string): void {
+  try {
+    rmSync(path, { force: true });
+    rmSync(sealPathOf(path), { force: true });
+  } catch {
+    // One that is held open somewhere goes at the next turn.
   }
 }
 

@@ -1,4 +1,4 @@
-import { readdirSync, statSync } from 'node:fs';
+import { existsSync, readdirSync, statSync } from 'node:fs';
 import { readdir, stat } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import type { BackupKind } from './contract.ts';
@@ -26,6 +26,19 @@ export const backupsFolder = (bookPath: string): string => join(dirname(bookPath
 /** What a backup is called, without extension and number. */
 export function backupName(bookPath: string, kind: BackupKind, stamp: string): string {
   return kind === 'by-hand' ? `${bookName(bookPath)}-${stamp}` : `${bookName(bookPath)}-${kind}-${stamp}`;
+}
+
+/**
+ * Whether a backup that looks like one of `company.valvebook`, made by itself, may be one that somebody made by hand of a book
+ * beside it that is called `company-auto.valvebook`.
+ */
+export function mayBeAnothers(path: string, bookPath: string): boolean {
+  const name = basename(path);
+  return PRUNED.some(
+    (kind) =>
+      name.startsWith(`${bookName(bookPath)}-${kind}-`) &&
+      existsSync(join(dirname(bookPath), `${bookName(bookPath)}-${kind}${BOOK_EXTENSION}`)),
+  );
 }
 
 /** Never removed by itself: each holds what no later backup may hold, and a second place gets them too. */
