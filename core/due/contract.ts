@@ -7,6 +7,8 @@ export const SEASON_STATES = ['not-started', 'running', 'winterized', 'not-servi
 export type SeasonState = (typeof SEASON_STATES)[number];
 
 export const DUE_KINDS = [
+  /** Open, and to be seen to at once. */
+  'finding',
   'battery',
   'sensor-check',
   'backflow-test',
@@ -33,6 +35,8 @@ export const dueItemSchema = z.object({
   daysLate: z.int(),
   sensorId: ulidSchema.nullable(),
   visitId: ulidSchema.nullable(),
+  /** The ledger entry that says an open finding. */
+  findingId: ulidSchema.nullable(),
   /** A planned visit of the fitting kind, if one is booked already. */
   bookedVisitId: ulidSchema.nullable(),
   bookedDate: plainDateSchema.nullable(),
@@ -53,7 +57,7 @@ export const dueList = defineRequest({
   name: 'due.list',
   kind: 'read',
   title:
-    'What is due: batteries, sensor checks, backflow tests, start-ups and winterizations not booked, overdue visits.',
+    'What is due: findings to be seen to at once, batteries, sensor checks, backflow tests, start-ups and winterizations not booked, overdue visits.',
   slow: true,
   topics: ['client', 'property', 'visit', 'ledger', 'people', 'settings'],
   input: z.object({

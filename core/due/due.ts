@@ -2,6 +2,7 @@ import { addDays, addMonths, dateOfMonthDay, daysBetween } from '../dates.ts';
 import type { DueKind } from './contract.ts';
 import type { Told } from '../contract/parts.ts';
 import { fact } from '../text/say.ts';
+import type { ZoneSaid } from '../text/words.ts';
 import type { SeasonState } from './contract.ts';
 import type { Settings } from '../settings/contract.ts';
 import type { VisitKind } from '../contract/parts.ts';
@@ -25,6 +26,8 @@ export interface DueFacts {
   }[];
   seasons: { year: number; startedUpOn: string | null; winterizedOn: string | null }[];
   planned: { id: string; kind: VisitKind; date: string }[];
+  /** Open findings that are to be seen to at once. */
+  urgent: { entryId: string; foundOn: string; what: string; place: string; zone: ZoneSaid | null }[];
 }
 
 export interface Due {
@@ -33,6 +36,7 @@ export interface Due {
   daysLate: number;
   sensorId: string | null;
   visitId: string | null;
+  findingId: string | null;
   bookedVisitId: string | null;
   bookedDate: string | null;
   why: Told;
@@ -40,6 +44,7 @@ export interface Due {
 
 /** Which booked visits would see to what is due. */
 const SEEN_TO_BY: Record<DueKind, readonly VisitKind[]> = {
+  finding: ['repair'],
   battery: ['battery-swap', 'sensor-check'],
   'sensor-check': ['sensor-check', 'start-up'],
   'backflow-test': ['backflow-test'],
@@ -67,7 +72,7 @@ export function dueJudge(onDate: string, horizonDays: number, settings: Settings
       kind: DueKind,
       dueOn: string,
       why: Told,
-      ids: { sensorId?: string; visitId?: string } = {},
+      ids: { sensorId?: string; visitId?: string; findingId?: string } = {},
       opensOn = dueOn,
     ) => {
       if (opensOn > until) return;
@@ -78,12 +83,15 @@ export function dueJudge(onDate: string, horizonDays: number, settings: Settings
         daysLate: late(dueOn),
         sensorId: ids.sensorId ?? null,
         visitId: ids.visitId ?? null,
+        findingId: ids.findingId ?? null,
         bookedVisitId: booked?.id ?? null,
         bookedDate: booked?.date ?? null,
         why,
       });
     };
 
+    for (const { entryId, foundOn, what, place, zone } of facts.urgent)
+      add('finding', foundOn, fact('due.findingOpen', { date: foundOn, what, place, zone }), { findingId: entryId });
     for (const sensor of facts.sensors) {
       if (sensor.link === 'wireless') {
         if (sensor.batteryDate === null) add('battery', onDate, fact('due.noBatteryDate'), { sensorId: sensor.id });
@@ -154,8 +162,13 @@ export function dueJudge(onDate: string, horizonDays: number, settings: Settings
         });
     }
     // Looking ahead over the horizon, late() of a later dueOn is negative: not late yet.
-    return found.sort((a, b) => b.daysLate - a.daysLate || a.kind.localeCompare(b.kind));
+    return found.sort((a, b) => byUrgency(a, b) || a.kind.localeCompare(b.kind));
   };
+}
+
+/** What may hurt somebody or loses water comes first, then what is latest. */
+export function byUrgency(a: Pick<Due, 'kind' | 'daysLate'>, b: Pick<Due, 'kind' | 'daysLate'>): number {
+  return Number(b.kind === 'finding') - Number(a.kind === 'finding') || b.daysLate - a.daysLate;
 }
 
 /** The season a day belongs to, and how far it is at a property: by calendar year. */

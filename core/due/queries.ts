@@ -1,3 +1,4 @@
+import type { Urgency } from '../ledger/entry-contract.ts';
 import type { DueFacts } from './due.ts';
 import { sql } from 'kysely';
 import type { Db } from '../store/tables.ts';
@@ -22,6 +23,7 @@ export async function readDueFacts(db: Db, propertyIds: readonly string[] | null
       sensors: [],
       seasons: [],
       planned: [],
+      urgent: [],
     });
   }
   const sensors = db
@@ -55,6 +57,20 @@ export async function readDueFacts(db: Db, propertyIds: readonly string[] | null
     .orderBy(sql`visit.rowid`);
   for (const row of (await only(planned as any, 'propertyId').execute()) as any[])
     facts.get(row.propertyId)?.planned.push(row);
+  const urgent = db
+    .selectFrom('finding as f')
+    .innerJoin('ledgerEntry as e', 'e.id', 'f.entryId')
+    .leftJoin('zone as z', 'z.id', 'e.zoneId')
+    .select(['f.propertyId', 'f.entryId', 'e.doneOn', 'e.detail', 'z.station', 'z.name'])
+    .where('f.closedByEntryId', 'is', null)
+    .where(sql`json_extract(e.detail, '$.urgency')`, '=', 'at-once' satisfies Urgency)
+    .orderBy('e.doneOn')
+    .orderBy('e.bookPlace');
+  for (const row of (await only(urgent as any, 'f.propertyId').execute()) as any[]) {
+    const { what, place } = JSON.parse(row.detail) as { what: string; place: string };
+    const zone = row.station === null ? null : { station: row.station, name: row.name };
+    facts.get(row.propertyId)?.urgent.push({ entryId: row.entryId, foundOn: row.doneOn, what, place, zone });
+  }
   return facts;
 }
 

@@ -1,4 +1,5 @@
-import { dueJudge, type Due, type DueFacts } from './due.ts';
+import { byUrgency, dueJudge, type Due, type DueFacts } from './due.ts';
+import { DUE_KINDS, type DueKind } from './contract.ts';
 import type { Handler } from '../context.ts';
 import { readDueFacts, dueSites } from './queries.ts';
 import { readSettings } from '../settings/index.ts';
@@ -9,29 +10,20 @@ const dueList: Handler<'due.list'> = async ({ db, today }, input) => {
   const judge = dueJudge(onDate, input.horizonDays, await readSettings(db));
   const facts = await readDueFacts(db, null);
   const sites = await dueSites(db, input.routeId);
-  const counts: Record<string, number> = {
-    battery: 0,
-    'sensor-check': 0,
-    'backflow-test': 0,
-    'start-up': 0,
-    winterization: 0,
-    'overdue-visit': 0,
-  };
+  const counts = Object.fromEntries(DUE_KINDS.map((kind) => [kind, 0])) as Record<DueKind, number>;
   const found: { facts: DueFacts; site: Site; due: Due }[] = [];
   for (const one of facts.values()) {
     const site = sites.get(one.propertyId);
     if (!site) continue;
     for (const due of judge(one)) {
       if (due.bookedVisitId !== null && !input.includeBooked) continue;
-      counts[due.kind] = (counts[due.kind] ?? 0) + 1;
+      counts[due.kind] += 1;
       if (input.kinds === undefined || input.kinds.includes(due.kind)) found.push({ facts: one, site, due });
     }
   }
   found.sort(
     (a, b) =>
-      b.due.daysLate - a.due.daysLate ||
-      a.site.street.localeCompare(b.site.street) ||
-      a.due.kind.localeCompare(b.due.kind),
+      byUrgency(a.due, b.due) || a.site.street.localeCompare(b.site.street) || a.due.kind.localeCompare(b.due.kind),
   );
   return {
     onDate,
@@ -39,7 +31,7 @@ const dueList: Handler<'due.list'> = async ({ db, today }, input) => {
       .slice(input.offset, input.offset + input.limit)
       .map(({ facts: { propertyId }, site, due }) => dueItem(propertyId, site, due)),
     total: found.length,
-    counts: counts as Record<Due['kind'], number>,
+    counts,
   };
 };
 

@@ -1,5 +1,5 @@
 import { formatDay, formatWindow } from '../parts/format.ts';
-import { VISIT_WORDS } from '../parts/marks.tsx';
+import { DUE_WORDS, VISIT_WORDS } from '../parts/marks.tsx';
 import { holdsWork, useDrafts, waitingCount, type Draft } from './draft.ts';
 import type { Stop } from './stop.ts';
 import { say } from '../state/say.ts';
@@ -43,6 +43,9 @@ export function StopList({
                 <span className="fd-quiet">
                   {stop.kind === null ? say('field.unplanned') : VISIT_WORDS[stop.kind]}
                   {windowFrom === null && windowTo === null ? '' : `, ${formatWindow(windowFrom, windowTo)}`}
+                  {stop.due.some((due) => due.kind === 'finding') ? (
+                    <b className="fd-list-state">▲ {DUE_WORDS.finding}</b>
+                  ) : null}
                   {state === '' ? '' : <b className="fd-list-state">{state}</b>}
                 </span>
               </span>

@@ -30,6 +30,11 @@ export const BackIcon = () => (
     <path d="M10 3L5 8l5 5" />
   </Icon>
 );
+export const WarningIcon = () => (
+  <Icon>
+    <path d="M8 2l6.5 11.5h-13zM8 6.5v3.5M8 11.7v.3" />
+  </Icon>
+);
 export const BatteryIcon = () => (
   <Icon>
     <rect x="1.5" y="5" width="11" height="6.5" rx="1" />

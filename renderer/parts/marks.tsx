@@ -16,10 +16,12 @@ import {
   SensorIcon,
   StartUpIcon,
   WalkIcon,
+  WarningIcon,
   WrenchIcon,
 } from './icons.tsx';
 
 export const DUE_WORDS: Readonly<Record<DueKind, string>> = texts({
+  finding: 'due.finding',
   battery: 'due.battery',
   'sensor-check': 'due.sensor-check',
   'backflow-test': 'due.backflow-test',
@@ -29,6 +31,7 @@ export const DUE_WORDS: Readonly<Record<DueKind, string>> = texts({
 });
 /** The same beside a figure that counts them. */
 export const DUE_MANY: Readonly<Record<DueKind, string>> = texts({
+  finding: 'due.many.finding',
   battery: 'due.many.battery',
   'sensor-check': 'due.many.sensor-check',
   'backflow-test': 'due.many.backflow-test',
@@ -37,6 +40,7 @@ export const DUE_MANY: Readonly<Record<DueKind, string>> = texts({
   'overdue-visit': 'due.many.overdue-visit',
 });
 const DUE_ICONS: Record<DueKind, () => ReactNode> = {
+  finding: WarningIcon,
   battery: BatteryIcon,
   'sensor-check': SensorIcon,
   'backflow-test': BackflowIcon,
@@ -58,10 +62,11 @@ export function DueMark({
   /** Beside a figure that counts them. */ many?: boolean;
 }) {
   const Shape = DUE_ICONS[kind];
-  const tone = late || kind === 'overdue-visit' ? 'late' : 'due';
+  const pressing = kind === 'overdue-visit' || kind === 'finding';
+  const tone = late || pressing ? 'late' : 'due';
   const words = many
     ? DUE_MANY[kind]
-    : late && kind !== 'overdue-visit'
+    : late && !pressing
       ? say('parts.dueLate', { what: DUE_WORDS[kind] })
       : DUE_WORDS[kind];
   return (

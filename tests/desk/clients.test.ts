@@ -179,6 +179,7 @@ test('what is due: every kind appears when it should, and not once it is booked 
   });
   let due = await book.call('due.list', { horizonDays: 0 });
   expect(due.counts).toEqual({
+    finding: 0,
     battery: 1,
     'sensor-check': 1,
     'backflow-test': 1,

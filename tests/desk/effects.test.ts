@@ -257,6 +257,52 @@ describe('findings', () => {
     await expectClean();
   });
 
+  it('that are urgent are due to the office and at the technician’s stop until they are closed; others are not', async () => {
+    const visitId = ulid();
+    await book.call('visit.book', {
+      writeId: ulid(),
+      visitId,
+      propertyId: site.propertyId,
+      kind: 'walk-through',
+      date: TODAY,
+      technicianId: site.technicianId,
+    });
+    const seen = async () => {
+      const list = await book.call('due.list', { kinds: ['finding'] });
+      const day = await book.call('day.open', { technicianId: site.technicianId, date: TODAY });
+      const found = await book.call('client.list', { due: 'finding' });
+      const ofPage = (await page()).due.filter((due) => due.kind === 'finding');
+      const ofStop = day.stops[0]!.due.filter((due) => due.kind === 'finding');
+      expect(list.counts.finding).toBe(list.total);
+      expect([ofPage.length, ofStop.length]).toEqual([list.total, list.total]);
+      expect(found.total).toBe(list.total === 0 ? 0 : 1);
+      return list.items.map((item) => [
+        item.findingId,
+        item.dueOn,
+        item.daysLate,
+        sayFact(PLAIN_READER, item.why as Fact),
+      ]);
+    };
+    await record('2026-06-01', { kind: 'finding', zoneId: site.zoneIds[0]!, what: 'a leaning head', urgency: 'soon' });
+    expect(await seen()).toEqual([]);
+    const urgent = { kind: 'finding', zoneId: site.zoneIds[1]!, what: 'a geyser', urgency: 'at-once' } as const;
+    const first = await record('2026-06-10', urgent);
+    const geyser = 'Found on Jun 10, 2026, to be seen to at once: a geyser, zone 2.';
+    expect(await seen()).toEqual([[first, '2026-06-10', 5, geyser]]);
+    const second = await record('2026-06-12', finding('a box without a lid'));
+    expect((await seen()).map(([id]) => id)).toEqual([first, second]);
+    const lesser = await correct(first, { ...urgent, urgency: 'soon' });
+    expect((await seen()).map(([id]) => id)).toEqual([second]);
+    const again = await correct(lesser, urgent);
+    const mended = await record(TODAY, { kind: 'repair', what: 'new riser', closesFindingId: first });
+    expect((await seen()).map(([id]) => id)).toEqual([second]);
+    await correct(mended);
+    expect((await seen()).map(([id]) => id)).toEqual([again, second]);
+    await correct(second);
+    await record(TODAY, { kind: 'decision', what: 'left dry', closesFindingId: again });
+    expect(await seen()).toEqual([]);
+  });
+
   it('of another property, or void, close nothing; and say a place', async () => {
     const other = await makeSite(book);
     const elsewhere = ulid();

@@ -70,6 +70,7 @@ describe('a day of the year', () => {
       sensors: [],
       seasons: [],
       planned: [],
+      urgent: [],
     };
     fc.assert(
       fc.property(year, monthDay, seasonDays, fc.integer({ min: 0, max: 366 }), (inYear, day, days, horizon) => {

@@ -32,6 +32,7 @@ const facts = (part: Partial<DueFacts> = {}): DueFacts => ({
   sensors: [],
   seasons: [],
   planned: [],
+  urgent: [],
   ...part,
 });
 const due = (onDate: string, part: Partial<DueFacts>, horizonDays = 0) =>
@@ -54,6 +55,32 @@ describe('a battery', () => {
     expect(due('2026-07-02', only({ batteryDate: null as never }))).toEqual(['battery 2026-07-02 0 due.noBatteryDate']);
     expect(due('2026-07-02', only({ cellsGood: 1 }))).toEqual(['battery 2026-07-02 0 due.cellsGood']);
     expect(due('2026-07-02', only({ link: 'wired' as never, cellsGood: 0 }))).toEqual([]);
+  });
+});
+
+describe('an open finding that is to be seen to at once', () => {
+  const leak = { entryId: 'e', foundOn: '2026-06-10', what: 'a leak', place: 'by the gate', zone: null };
+  it('is due from the day it was found, before everything that is later, and booked by a repair', () => {
+    expect(due('2026-06-09', { urgent: [leak] })).toEqual([]);
+    expect(due('2026-06-10', { urgent: [leak] })).toEqual(['finding 2026-06-10 0 due.findingOpen']);
+    expect(due('2026-06-12', { urgent: [leak], backflowTestDue: '2026-01-01' })).toEqual([
+      'finding 2026-06-10 2 due.findingOpen',
+      'backflow-test 2026-01-01 162 due.backflow',
+    ]);
+    const [one] = dueJudge(
+      '2026-06-12',
+      0,
+      SETTINGS,
+    )(
+      facts({
+        urgent: [leak],
+        planned: [
+          { id: 'w', kind: 'walk-through', date: '2026-06-13' },
+          { id: 'r', kind: 'repair', date: '2026-06-14' },
+        ],
+      }),
+    );
+    expect(one).toMatchObject({ findingId: 'e', bookedVisitId: 'r', bookedDate: '2026-06-14' });
   });
 });
 

@@ -5,11 +5,13 @@ import {
   byCell,
   cellKey,
   daysInView,
+  dueKey,
   loadsByCell,
   monthsAround,
   oneStopEach,
   placeBeside,
   readLoad,
+  visitKindFor,
   weekOfMonth,
   weekTitle,
   withPending,
@@ -178,6 +180,7 @@ describe('the list of what is due', () => {
     daysLate: 5,
     sensorId: null,
     visitId: null,
+    findingId: null,
     bookedVisitId: null,
     bookedDate: null,
     why: { key: 'due.neverChecked' },
@@ -195,5 +198,12 @@ describe('the list of what is due', () => {
     expect(
       oneStopEach(items).map((item) => `${item.kind} ${item.propertyId} ${item.sensorId ?? item.visitId ?? ''}`),
     ).toEqual(['battery p s1', 'sensor-check p s1', 'battery q s3', 'overdue-visit p v1', 'overdue-visit p v2']);
+  });
+
+  it('makes one repair of several urgent findings at a property', () => {
+    const items = [due('finding', 'p', { findingId: 'f1' }), due('finding', 'p', { findingId: 'f2' })];
+    expect(new Set(items.map(dueKey)).size).toBe(2);
+    expect(oneStopEach(items).map((item) => item.findingId)).toEqual(['f1']);
+    expect(visitKindFor('finding')).toBe('repair');
   });
 });

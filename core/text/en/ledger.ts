@@ -108,6 +108,8 @@ export const ledger = {
   'due.noBatteryDate': 'No battery date is known.',
   'due.cellsGood': (words, given: { good: number; cells: number }) =>
     `${given.good === 0 ? words.plural(given.cells, { one: 'Its cell', other: 'None of its # cells' }) : `Only ${words.count(given.good)} of ${words.plural(given.cells, { one: '# cell', other: '# cells' })}`} ${given.good > 1 ? 'were' : given.good === 0 && given.cells === 1 ? 'was not' : 'was'} good at the last check.`,
+  'due.findingOpen': (words, given: { date: string; what: string; place: string; zone: ZoneSaid | null }) =>
+    `Found on ${words.date(given.date)}, to be seen to at once: ${list([given.what, words.zone(given.zone), given.place])}.`,
   'due.batterySince': (words, given: { date: string; months: number }) =>
     `Battery in since ${words.date(given.date)}; swapped every ${words.plural(given.months, { one: 'month', other: '# months' })}.`,
   'due.checkFailed': (words, given: { date: string }) => `The check on ${words.date(given.date)} failed.`,

@@ -23,6 +23,8 @@ export const parts = {
   'parts.notKnown': 'not known',
   'parts.undoKeysMac': '⌘Z',
   'parts.undoKeys': 'Ctrl Z',
+  'due.finding': 'Urgent finding',
+  'due.many.finding': 'Urgent findings',
   'due.battery': 'Battery',
   'due.many.battery': 'Batteries',
   'due.sensor-check': 'Sensor check',

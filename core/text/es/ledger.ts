@@ -120,6 +120,8 @@ export const ledger: SameAs<typeof english> = {
     given.good === 0
       ? `En la última revisión ${words.plural(given.cells, { one: 'su pila no estaba', other: 'ninguna de sus # pilas estaba' })} en buen estado.`
       : `En la última revisión solo ${given.good === 1 ? 'estaba' : 'estaban'} en buen estado ${words.count(given.good)} de ${words.plural(given.cells, { one: '# pila', other: '# pilas' })}.`,
+  'due.findingOpen': (words, given) =>
+    `Hallado el ${words.date(given.date)}, hay que atenderlo de inmediato: ${list([given.what, words.zone(given.zone), given.place])}.`,
   'due.batterySince': (words, given) =>
     `Batería puesta desde el ${words.date(given.date)}; se cambia cada ${words.plural(given.months, { one: 'mes', other: '# meses' })}.`,
   'due.checkFailed': (words, given) => `La revisión del ${words.date(given.date)} falló.`,

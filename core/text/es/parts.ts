@@ -24,6 +24,8 @@ export const parts: SameAs<typeof english> = {
   'parts.notKnown': 'no se sabe',
   'parts.undoKeysMac': '⌘Z',
   'parts.undoKeys': 'Ctrl Z',
+  'due.finding': 'Hallazgo urgente',
+  'due.many.finding': 'Hallazgos urgentes',
   'due.battery': 'Batería',
   'due.many.battery': 'Baterías',
   'due.sensor-check': 'Revisar sensor',

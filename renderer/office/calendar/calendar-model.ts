@@ -142,12 +142,13 @@ export function readLoad(
 /** The visit that answers a due item; null = the item is a visit already, which has to be moved. */
 export function visitKindFor(kind: DueKind): VisitKind | null {
   if (kind === 'overdue-visit') return null;
+  if (kind === 'finding') return 'repair';
   return kind === 'battery' ? 'battery-swap' : kind;
 }
 
 /** One key for one due item: a property can have several sensors due. */
-export function dueKey(item: Pick<DueItem, 'kind' | 'propertyId' | 'sensorId' | 'visitId'>): string {
-  return `${item.kind}:${item.propertyId}:${item.sensorId ?? item.visitId ?? ''}`;
+export function dueKey(item: Pick<DueItem, 'kind' | 'propertyId' | 'sensorId' | 'visitId' | 'findingId'>): string {
+  return `${item.kind}:${item.propertyId}:${item.sensorId ?? item.visitId ?? item.findingId ?? ''}`;
 }
 
 /** Several sensors due at one property are one stop: the first (most urgent) of each kind and property stays. */

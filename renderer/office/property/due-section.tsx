@@ -6,6 +6,7 @@ import type { BookingWish } from './log/book-visit-dialog.tsx';
 
 /** The kind of visit that settles what is due. */
 export const VISIT_FOR_DUE: Record<DueItem['kind'], VisitKind | null> = {
+  finding: 'repair',
   battery: 'battery-swap',
   'sensor-check': 'sensor-check',
   'backflow-test': 'backflow-test',
@@ -39,7 +40,7 @@ export function DueSection({
         {items.map((item) => {
           const kind = VISIT_FOR_DUE[item.kind];
           return (
-            <li key={`${item.kind} ${item.sensorId ?? ''} ${item.visitId ?? ''}`}>
+            <li key={`${item.kind} ${item.sensorId ?? ''} ${item.visitId ?? ''} ${item.findingId ?? ''}`}>
               <DueMark kind={item.kind} late={item.daysLate > 0} />
               <p>
                 {sayTold(item.why)}{' '}

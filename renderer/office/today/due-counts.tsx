@@ -4,6 +4,7 @@ import { say } from '../../state/say.ts';
 
 /** The most pressing first. */
 export const DUE_ORDER: DueKind[] = [
+  'finding',
   'overdue-visit',
   'winterization',
   'start-up',

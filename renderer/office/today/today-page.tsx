@@ -160,7 +160,7 @@ function DueGroup({
         <tbody>
           {data?.items.map((item) => (
             <DueRow
-              key={`${item.propertyId} ${item.sensorId ?? ''} ${item.visitId ?? ''}`}
+              key={`${item.propertyId} ${item.sensorId ?? ''} ${item.visitId ?? ''} ${item.findingId ?? ''}`}
               item={item}
               today={today}
               onBook={onBook}
