@@ -10,6 +10,14 @@ export interface Mutant {
   end: number;
   was: string;
   becomes: string;
+  /** The expression around the change that can be exchanged for another while the program runs, and what for. */
+  around: Span & { isKey: boolean };
+  instead: string;
+}
+
+export interface Span {
+  start: number;
+  end: number;
 }
 
 interface Node {
@@ -48,6 +56,13 @@ const METHODS: Readonly<Record<string, string>> = {
   some: 'every',
   every: 'some',
 };
+/** What an expression may be asked for at once: such a thing can only be exchanged whole. */
+const STANDS_UNDER: Readonly<Record<string, string>> = {
+  CallExpression: 'callee',
+  TaggedTemplateExpression: 'tag',
+  AssignmentExpression: 'left',
+  UpdateExpression: 'argument',
+};
 /** Types only, or texts that no rule looks at. */
 const PASSED_OVER = /^(TS|Import|ExportAll)/;
 
@@ -62,8 +77,13 @@ export function mutantsOf(file: string, source: string): Mutant[] {
   if (errors.length > 0) throw new Error(`${file}: ${errors[0]!.message}`);
   const found: Mutant[] = [];
   const lineOf = (at: number) => source.slice(0, at).split('\n').length;
-  const add = (start: number, end: number, becomes: string) =>
-    void found.push({ file, line: lineOf(start), start, end, was: source.slice(start, end), becomes });
+  const above: Node[] = [];
+  const add = (start: number, end: number, becomes: string, within: Node = above.at(-1)!) => {
+    const around = exchangeable(within, above);
+    const instead = source.slice(around.start, start) + becomes + source.slice(end, around.end);
+    const was = source.slice(start, end);
+    found.push({ file, line: lineOf(start), start, end, was, becomes, around, instead });
+  };
   /** Between two operands stands the operator, with blanks or a comment around it. */
   const swap = (from: number, to: number, operator: string) => {
     const becomes = OPERATORS[operator];
@@ -74,10 +94,13 @@ export function mutantsOf(file: string, source: string): Mutant[] {
     if (Array.isArray(value)) return value.forEach(visit);
     if (!isNode(value)) return;
     // What stands around an expression only for its type is passed over, the expression is not.
-    if (/^TS(As|Satisfies|NonNull)/.test(value.type)) return visit(value['expression']);
-    if (PASSED_OVER.test(value.type)) return;
-    mutate(value);
-    for (const [key, part] of Object.entries(value)) if (key !== 'type' && key !== 'parent') visit(part);
+    const isForType = /^TS(As|Satisfies|NonNull)/.test(value.type);
+    if (!isForType && PASSED_OVER.test(value.type)) return;
+    above.push(value);
+    if (!isForType) mutate(value);
+    for (const [key, part] of Object.entries(value))
+      if (isForType ? key === 'expression' : key !== 'type' && key !== 'parent') visit(part);
+    above.pop();
   };
   const mutate = (node: Node): void => {
     const part = (key: string) => node[key] as Node;
@@ -96,7 +119,12 @@ export function mutantsOf(file: string, source: string): Mutant[] {
         return;
       case 'ConditionalExpression':
       case 'IfStatement':
-        return add(part('test').start, part('test').end, `!(${source.slice(part('test').start, part('test').end)})`);
+        return add(
+          part('test').start,
+          part('test').end,
+          `!(${source.slice(part('test').start, part('test').end)})`,
+          part('test'),
+        );
       case 'Literal':
         if (typeof node['value'] === 'number') add(node.start, node.end, otherFigure(node['value']));
         else if (typeof node['value'] === 'boolean') add(node.start, node.end, String(!node['value']));
@@ -108,14 +136,38 @@ export function mutantsOf(file: string, source: string): Mutant[] {
         return;
       }
       case 'ExpressionStatement':
-        if (['CallExpression', 'AssignmentExpression'].includes(part('expression').type) && node['directive'] == null)
-          add(node.start, node.end, ';');
+        if (['CallExpression', 'AssignmentExpression'].includes(part('expression').type) && node['directive'] == null) {
+          add(node.start, node.end, ';', part('expression'));
+          found.at(-1)!.instead = '0';
+        }
         return;
       default:
     }
   };
   visit(program);
   return found;
+}
+
+/**
+ * The smallest expression around a node that another may stand for: what a method is called on, what is assigned to and the
+ * inside of a chain of `?.` mean something only together with what follows them.
+ */
+function exchangeable(node: Node, above: readonly Node[]): Mutant['around'] {
+  const line = above.includes(node) ? above.slice(0, above.indexOf(node)) : above;
+  let found = node;
+  for (const parent of line.toReversed()) {
+    const stands = parent[STANDS_UNDER[parent.type] ?? ''] === found && found.type !== 'Literal';
+    const isInChain =
+      /^(Member|Call|TSNonNull)/.test(parent.type) && line.some(({ type }) => type === 'ChainExpression');
+    const leads =
+      parent.type === 'ChainExpression' ||
+      (isInChain && (parent['object'] ?? parent['callee'] ?? parent['expression']) === found);
+    if (parent.type === 'Property' && parent['key'] === found && parent['computed'] !== true)
+      return { start: found.start, end: found.end, isKey: true };
+    if (!stands && !leads) break;
+    found = parent;
+  }
+  return { start: found.start, end: found.end, isKey: false };
 }
 
 /** A figure that is not this one: whole numbers one more, others a tenth more. */

@@ -1,21 +1,15 @@
-import { spawn } from 'node:child_process';
-import {
-  cpSync,
-  existsSync,
-  mkdtempSync,
-  readdirSync,
-  readFileSync,
-  rmSync,
-  symlinkSync,
-  writeFileSync,
-} from 'node:fs';
-import { createRequire } from 'node:module';
+import { appendFileSync, cpSync, existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
+import { symlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { parseArgs } from 'node:util';
 import { chance } from '../../core/demo/random.ts';
 import { importsOf } from '../lint/direction.ts';
-import { mutantsOf, mutated, type Mutant } from './mutations.ts';
+import { EQUIVALENT, equivalents } from './equivalent.ts';
+import { instrumented } from './instrument.ts';
+import { mutantsOf, type Mutant } from './mutations.ts';
+import { Passings } from './passings.ts';
+import { WarmTests, type Told } from './warm.ts';
 
 // `npm run mutants`: makes small changes to the rules, one at a time in a copy of this checkout, and sees whether the tests
 // outside the browser notice. A seeded sample; the report says what nobody noticed. Not part of `npm test`: it takes long.
@@ -25,18 +19,23 @@ const AREAS = ['core/agronomy', 'core/programs', 'core/ledger', 'core/recording'
 const AIM_PERCENT = 85;
 /** Tests that start processes or browsers, or take long by themselves. */
 const NOT_ASKED = /^tests\/(browser|faults|hosts|electron|windows|lint|mutants|bench)\/|\.long\.test\.ts$/;
-/** The nearest tests go first, up to so many seconds of them; only who survives those meets all others. */
-const FIRST_SECONDS = 8;
 
 const { values } = parseArgs({
   options: {
     mutants: { type: 'string', default: '400' },
+    /** Leaves out so many of the sample's first. */
+    after: { type: 'string', default: '0' },
     seed: { type: 'string', default: '1' },
     workers: { type: 'string', default: '2' },
     only: { type: 'string', default: '' },
+    /** A file that takes a line of JSON for each mutant. */
+    report: { type: 'string', default: '' },
+    /** Asks only test files whose path begins so. */
+    tests: { type: 'string', default: '' },
+    /** Only those that such a file tells as not noticed. */
+    again: { type: 'string', default: '' },
   },
 });
-const wanted = Number(values.mutants);
 
 const slashed = (file: string) => file.split(path.sep).join('/');
 function filesIn(folder: string, fits: (file: string) => boolean): string[] {
@@ -47,172 +46,177 @@ function filesIn(folder: string, fits: (file: string) => boolean): string[] {
     .sort();
 }
 
-/** How many imports lie between a test and each file it reaches. */
-function reachOf(test: string): Map<string, number> {
-  const reach = new Map([[test, 0]]);
-  for (const file of reach.keys()) {
-    const near = reach.get(file)! + 1;
+/** The files a test imports, and what those import. */
+function reachOf(test: string): Set<string> {
+  const reach = new Set([test]);
+  for (const file of reach)
     for (const { specifier } of importsOf(readFileSync(path.join(root, file), 'utf8'))) {
       const target = path.posix.join(path.posix.dirname(file), specifier);
-      if (specifier.startsWith('.') && !reach.has(target) && existsSync(path.join(root, target)))
-        if (/\.tsx?$/.test(target)) reach.set(target, near);
+      if (specifier.startsWith('.') && /\.tsx?$/.test(target) && existsSync(path.join(root, target))) reach.add(target);
     }
-  }
   return reach;
 }
 
-const vitest = path.join(path.dirname(createRequire(import.meta.url).resolve('vitest/package.json')), 'vitest.mjs');
-interface Outcome {
-  passed: boolean;
-  /** Seconds by test file, where asked for. */
-  seconds: Map<string, number>;
-  /** Names of the tests that failed, and why. */
-  failed: string[];
-  text: string;
-}
+const sources = new Map(
+  AREAS.flatMap((area) => filesIn(area, (file) => /(?<!queries|contract|index)\.ts$/.test(file)))
+    .filter((file) => file.startsWith(values.only))
+    .map((file) => [file, readFileSync(path.join(root, file), 'utf8')]),
+);
+const all = [...sources].flatMap(([file, source]) => mutantsOf(file, source));
+const numbers = new Map(all.map((mutant, at) => [mutant, at]));
+const marked = equivalents(EQUIVALENT, all, sources);
+const tests = filesIn(
+  'tests',
+  (file) => file.endsWith('.test.ts') && !NOT_ASKED.test(file) && file.startsWith(values.tests),
+);
 
-function runTests(checkout: string, tests: readonly string[], bail: boolean, limitSeconds: number): Promise<Outcome> {
-  const report = path.join(checkout, 'mutants-report.json');
-  rmSync(report, { force: true });
-  const args = [
-    'run',
-    '--no-isolate',
-    '--maxWorkers=1',
-    '--reporter=json',
-    `--outputFile=${report}`,
-    ...(bail ? ['--bail=1'] : []),
-  ];
-  return new Promise((resolve) => {
-    const child = spawn(process.execPath, [vitest, ...args, ...tests], {
-      cwd: checkout,
-      detached: true,
-      stdio: ['ignore', 'pipe', 'pipe'],
-    });
-    let text = '';
-    child.stdout.on('data', (chunk: Buffer) => (text += chunk.toString()));
-    child.stderr.on('data', (chunk: Buffer) => (text += chunk.toString()));
-    // A mutant may loop for ever: that is noticed too.
-    const limit = setTimeout(() => process.kill(-child.pid!, 'SIGKILL'), limitSeconds * 1000);
-    child.on('close', (code, signal) => {
-      clearTimeout(limit);
-      const seconds = new Map<string, number>();
-      const failed: string[] = [];
-      if (existsSync(report)) {
-        const { testResults } = JSON.parse(readFileSync(report, 'utf8')) as {
-          testResults: {
-            name: string;
-            startTime: number;
-            endTime: number;
-            message: string;
-            assertionResults: { fullName: string; status: string; failureMessages: string[] }[];
-          }[];
-        };
-        for (const { name, message } of testResults)
-          if (message !== '') failed.push(`${name}: ${message.slice(0, 500)}`);
-        for (const { assertionResults } of testResults)
-          for (const { fullName, status, failureMessages } of assertionResults)
-            if (status === 'failed') failed.push(`${fullName}: ${failureMessages.join(' ').slice(0, 500)}`);
-        for (const { name, startTime, endTime } of testResults)
-          seconds.set(slashed(path.relative(checkout, name)), Math.max(0.01, (endTime - startTime) / 1000));
-      }
-      resolve({ passed: code === 0, seconds, failed, text: `${text}\nended with ${signal ?? code}` });
-    });
-  });
+function drawn(): Mutant[] {
+  const shuffled = [...all];
+  const dice = chance(Number(values.seed));
+  for (let at = shuffled.length - 1; at > 0; at -= 1) {
+    const other = dice.int(0, at);
+    [shuffled[at], shuffled[other]] = [shuffled[other]!, shuffled[at]!];
+  }
+  const sample = shuffled.slice(Number(values.after), Number(values.mutants));
+  if (values.again === '') return sample;
+  const lines = readFileSync(values.again, 'utf8').split('\n').filter(Boolean);
+  const open = lines.map((line) => JSON.parse(line) as Row).filter(({ noticedBy }) => noticedBy === null);
+  return sample.filter((mutant) => open.some(({ file, start, becomes }) => isSame(mutant, file, start, becomes)));
 }
+interface Row {
+  file: string;
+  line: number;
+  start: number;
+  was: string;
+  becomes: string;
+  noticedBy: string | null;
+  testsAsked: number;
+}
+const isSame = (mutant: Mutant, file: string, start: number, becomes: string) =>
+  mutant.file === file && mutant.start === start && mutant.becomes === becomes;
 
+/** A copy of this checkout with all mutants in it, none in force. */
 function copyCheckout(into: string): string {
   const left = new Set(['node_modules', '.git', 'dist', 'release', 'coverage'].map((name) => path.join(root, name)));
   cpSync(root, into, { recursive: true, filter: (from) => !left.has(from) });
   symlinkSync(path.join(root, 'node_modules'), path.join(into, 'node_modules'));
+  for (const [file, source] of sources) {
+    const from = path.posix.relative(path.posix.dirname(file), 'tests/mutants/in-force.ts');
+    const own = all.filter((mutant) => mutant.file === file);
+    writeFileSync(
+      path.join(into, file),
+      instrumented(source, own, (mutant) => numbers.get(mutant)!, from),
+    );
+  }
   return into;
 }
 
-const sources = AREAS.flatMap((area) =>
-  filesIn(area, (file) => /(?<!queries|contract|index)\.ts$/.test(file) && file.startsWith(values.only)),
-);
-const all = sources.flatMap((file) => mutantsOf(file, readFileSync(path.join(root, file), 'utf8')));
-const dice = chance(Number(values.seed));
-for (let at = all.length - 1; at > 0; at -= 1) {
-  const other = dice.int(0, at);
-  [all[at], all[other]] = [all[other]!, all[at]!];
-}
-const sample = all.slice(0, wanted);
-const tests = filesIn('tests', (file) => file.endsWith('.test.ts') && !NOT_ASKED.test(file));
-const reach = new Map(tests.map((test) => [test, reachOf(test)]));
+const sample = drawn();
 console.log(
-  `${sources.length} files, ${all.length} mutants, a sample of ${sample.length} (seed ${values.seed}); ${tests.length} test files`,
+  `${sources.size} files, ${all.length} mutants, a sample of ${sample.length} (seed ${values.seed}); ${tests.length} test files`,
 );
-
 const folder = mkdtempSync(path.join(tmpdir(), 'valvebook-mutants-'));
-process.on('exit', () => rmSync(folder, { recursive: true, force: true }));
-for (const signal of ['SIGINT', 'SIGTERM'] as const) process.on(signal, () => process.exit(130));
-const checkouts = Array.from({ length: Number(values.workers) }, (_, at) =>
-  copyCheckout(path.join(folder, String(at))),
+const warm = Array.from(
+  { length: Number(values.workers) },
+  (_, at) => new WarmTests(copyCheckout(path.join(folder, String(at)))),
 );
-const whole = await runTests(checkouts[0]!, tests, false, 1200);
-if (!whole.passed) {
-  console.error(`The tests do not pass without a mutant:\n${whole.failed.join('\n')}\n${whole.text.slice(-2000)}`);
+process.on('exit', () => {
+  for (const each of warm) each.kill();
+  rmSync(folder, { recursive: true, force: true });
+});
+for (const signal of ['SIGINT', 'SIGTERM'] as const) process.on(signal, () => process.exit(130));
+
+const sayFailed = ({ failed }: Told) => failed.map(({ file, test, why }) => `${file} ${test}: ${why.slice(0, 500)}`);
+const seenFolder = path.join(folder, 'seen');
+mkdirSync(seenFolder);
+const whole = await warm[0]!.run({ mutant: -1, tests: tests.map((file) => ({ file })), bail: false, seenFolder }, 3600);
+if (whole.failed.length > 0) {
+  console.error(`The tests do not pass without a mutant:\n${sayFailed(whole).join('\n')}`);
   process.exit(1);
 }
-const cost = (files: readonly string[]) => files.reduce((sum, file) => sum + (whole.seconds.get(file) ?? 1), 0);
+const passings = new Passings(
+  readFileSync(path.join(seenFolder, 'passings'), 'utf8'),
+  warm[0]!.checkout,
+  new Map(tests.map((test) => [test, reachOf(test)])),
+);
+console.error(`Without a mutant all tests pass, in ${Math.round(passings.seconds)} s`);
 
-/** The tests that reach a file, the nearest first. */
-function testsOf(file: string): { first: string[]; rest: string[] } {
-  const near = tests
-    .filter((test) => reach.get(test)!.has(file))
-    .sort((a, b) => reach.get(a)!.get(file)! - reach.get(b)!.get(file)! || cost([a]) - cost([b]));
-  let seconds = 0;
-  const first = near.filter((test, at) => {
-    seconds += cost([test]);
-    return at === 0 || seconds <= FIRST_SECONDS;
-  });
-  return { first, rest: near.filter((test) => !first.includes(test)) };
-}
-
-async function isNoticed(checkout: string, mutant: Mutant): Promise<boolean> {
-  const source = readFileSync(path.join(root, mutant.file), 'utf8');
-  writeFileSync(path.join(checkout, mutant.file), mutated(source, mutant));
-  try {
-    const { first, rest } = testsOf(mutant.file);
-    for (const some of [first, rest]) {
-      if (some.length === 0) continue;
-      const { passed } = await runTests(checkout, some, true, 30 + 6 * cost(some));
-      if (!passed) return true;
-    }
-    return false;
-  } finally {
-    writeFileSync(path.join(checkout, mutant.file), source);
+/** Whether each test passes without those before it, where that was asked. */
+const standing = new Map<string, boolean>();
+async function standsAlone(on: WarmTests, file: string, test: string): Promise<boolean> {
+  const key = `${file} ${test}`;
+  if (!standing.has(key)) {
+    const { failed } = await on.run({ mutant: -1, tests: [{ file, names: [test] }], bail: true }, 600);
+    standing.set(key, failed.length === 0);
   }
+  return standing.get(key)!;
 }
 
-const survivors: Mutant[] = [];
-const tally = new Map<string, { all: number; killed: number }>();
-let done = 0;
+async function judge(on: WarmTests, mutant: Mutant): Promise<Pick<Row, 'noticedBy' | 'testsAsked'>> {
+  const number = numbers.get(mutant)!;
+  const groups = passings.groupsFor(number, mutant);
+  const testsAsked = groups.flat().length;
+  for (const group of groups) {
+    const limit = 60 + 8 * group.reduce((sum, { seconds }) => sum + seconds, 0);
+    const { failed } = await on.run({ mutant: number, tests: group, bail: true }, limit);
+    const first = failed[0];
+    if (first === undefined) continue;
+    const chosen = group.find(({ file }) => file === first.file);
+    if (chosen?.names !== undefined && first.test !== '' && !(await standsAlone(on, first.file, first.test))) {
+      passings.askWhole(first.file);
+      return judge(on, mutant);
+    }
+    return { noticedBy: `${first.file} ${first.test}: ${first.why}`.slice(0, 300), testsAsked };
+  }
+  return { noticedBy: null, testsAsked };
+}
+
+const rows = new Map<Mutant, Row>();
 const queue = [...sample];
 await Promise.all(
-  checkouts.map(async (checkout) => {
+  warm.map(async (on) => {
     for (let mutant = queue.shift(); mutant !== undefined; mutant = queue.shift()) {
-      const noticed = await isNoticed(checkout, mutant);
-      const area = tally.get(mutant.file) ?? { all: 0, killed: 0 };
-      tally.set(mutant.file, { all: area.all + 1, killed: area.killed + (noticed ? 1 : 0) });
-      if (!noticed) survivors.push(mutant);
-      done += 1;
-      if (!noticed) console.log(said(mutant));
-      if (done % 20 === 0) console.error(`${done} of ${sample.length}; ${survivors.length} not noticed`);
+      const { file, line, start, was, becomes } = mutant;
+      const row: Row = { file, line, start, was, becomes, ...(await judge(on, mutant)) };
+      rows.set(mutant, row);
+      if (values.report !== '') appendFileSync(values.report, `${JSON.stringify(row)}\n`);
+      if (row.noticedBy === null && !marked.found.has(mutant)) console.log(said(mutant, row));
+      const open = [...rows.values()].filter(({ noticedBy }) => noticedBy === null).length;
+      if (rows.size % 20 === 0) console.error(`${rows.size} of ${sample.length}; ${open} not noticed`);
     }
   }),
 );
+for (const each of warm) each.kill();
 
-function said({ file, line, was, becomes }: Mutant): string {
+function said({ file, line, was, becomes }: Mutant, { testsAsked }: Row): string {
   const short = (text: string) => (text.length > 70 ? `${text.slice(0, 67)}…` : text).replaceAll(/\s+/g, ' ');
-  return `not noticed  ${file}:${line}  ${short(was)}  →  ${becomes === '' ? '(nothing)' : short(becomes)}`;
+  const why = testsAsked === 0 ? '  (no test comes here)' : '';
+  return `not noticed  ${file}:${line}  ${short(was)}  →  ${becomes === '' ? '(nothing)' : short(becomes)}${why}`;
 }
 
-for (const [file, { all: made, killed }] of [...tally].sort(([a], [b]) => (a < b ? -1 : 1)))
-  console.log(`${file.padEnd(44)} ${String(killed).padStart(4)} of ${String(made).padStart(4)}`);
-const killed = sample.length - survivors.length;
-const percent = (100 * killed) / sample.length;
-console.log(
-  `${killed} of ${sample.length} mutants noticed: ${percent.toFixed(1)} % (at least ${AIM_PERCENT} % wanted)`,
-);
-process.exit(percent >= AIM_PERCENT ? 0 : 1);
+function report(): boolean {
+  const missed = sample.filter((mutant) => rows.get(mutant)!.noticedBy === null);
+  for (const file of new Set(sample.map((mutant) => mutant.file).sort())) {
+    const made = sample.filter((mutant) => mutant.file === file);
+    const noticed = made.filter((mutant) => !missed.includes(mutant));
+    console.log(`${file.padEnd(44)} ${String(noticed.length).padStart(4)} of ${String(made.length).padStart(4)}`);
+  }
+  const same = missed.filter((mutant) => marked.found.has(mutant));
+  if (same.length > 0) console.log('After these the program does the same as before:');
+  for (const mutant of same) console.log(`${said(mutant, rows.get(mutant)!)}\n    ${marked.found.get(mutant)!.why}`);
+  for (const mutant of sample.filter((each) => marked.found.has(each) && !missed.includes(each)))
+    console.log(`said to change nothing, but noticed  ${said(mutant, rows.get(mutant)!)}`);
+  for (const { file, line, was, becomes } of values.only === '' ? marked.stale : [])
+    console.log(`listed as changing nothing, but fits no mutant or several: ${file}  ${line}  ${was} → ${becomes}`);
+  const noticed = sample.length - missed.length;
+  const percent = (100 * noticed) / sample.length;
+  console.log(
+    `not noticed: ${missed.length}, of which ${same.length} change nothing; of all that change something ` +
+      `${((100 * noticed) / Math.max(1, sample.length - same.length)).toFixed(1)} % are noticed`,
+  );
+  console.log(
+    `${noticed} of ${sample.length} mutants noticed: ${percent.toFixed(1)} % (at least ${AIM_PERCENT} % wanted)`,
+  );
+  return percent >= AIM_PERCENT;
+}
+process.exit(report() ? 0 : 1);
