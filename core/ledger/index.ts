@@ -9,7 +9,7 @@ export {
   sensorBaseOf,
   zoneBaseOf,
 } from './projections.ts';
-export { appendEntry, latestEntries, readEntries, readEntry, visitHasEntry } from './queries.ts';
+export { appendEntry, latestEntries, latestOfKind, readEntries, readEntry, visitHasEntry } from './queries.ts';
 export { seasonsOfProperty } from './season-queries.ts';
 export { standing, stands } from './standing.ts';
 export { isStanding } from './standing-queries.ts';

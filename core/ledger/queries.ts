@@ -250,6 +250,28 @@ export async function readEntries(db: Db, ids: readonly string[]): Promise<Ledge
   return dress(db, rows);
 }
 
+/** Of the entries of a kind that stand about a sensor or at a property, the one that decides: the latest. */
+export async function latestOfKind<K extends LedgerKind>(
+  db: Db,
+  kind: K,
+  about: { sensorId: string } | { propertyId: string },
+): Promise<{ doneOn: string; technicianName: string | null; detail: Extract<LedgerDetail, { kind: K }> } | null> {
+  const [column, id] =
+    'sensorId' in about ? (['e.sensorId', about.sensorId] as const) : (['e.propertyId', about.propertyId] as const);
+  const row = await db
+    .selectFrom('ledgerEntry as e')
+    .leftJoin('technician as t', 't.id', 'e.technicianId')
+    .select(['e.doneOn', 'e.detail', 't.name as technicianName'])
+    .where(isStanding)
+    .where('e.kind', '=', kind)
+    .where(column, '=', id)
+    .orderBy('e.doneOn', 'desc')
+    .orderBy('e.bookPlace', 'desc')
+    .limit(1)
+    .executeTakeFirst();
+  return row ? { ...row, detail: JSON.parse(row.detail) as Extract<LedgerDetail, { kind: K }> } : null;
+}
+
 /** Does the visit still have a standing entry of this kind? */
 export async function visitHasEntry(db: Db, visitId: string, kinds: readonly LedgerKind[] | null): Promise<boolean> {
   let query = standing(db.selectFrom('ledgerEntry as e') as unknown as Entries, false).where('e.visitId', '=', visitId);

@@ -6,7 +6,7 @@ import type { Restriction } from '../settings/contract.ts';
 import type { Route } from '../people/contract.ts';
 import type { ParsedInputOf } from '../contract/index.ts';
 import { nextVersion, mustExist } from '../store/rows.ts';
-import { project } from '../ledger/index.ts';
+import { latestOfKind, project } from '../ledger/index.ts';
 import { propertySearchText } from '../store/search-text.ts';
 
 export async function readProperty(db: Db, propertyId: string): Promise<{ property: Property; version: number }> {
@@ -108,7 +108,11 @@ export async function saveProperty(db: Db, input: ParsedInputOf<'property.save'>
   };
   if (present) await db.updateTable('property').set(row).where('id', '=', property.id).execute();
   else await db.insertInto('property').values(row).execute();
-  if (present) await project(db, [{ thing: 'backflow', id: property.id }]);
+  if (present) {
+    await project(db, [{ thing: 'backflow', id: property.id }]);
+    if (present.backflowTestDue !== property.backflowTestDue)
+      await refuseOlderTest(db, property.id, property.backflowTestDue);
+  }
 
   for (const [index, controller] of input.controllers.entries()) {
     belongs(controller.propertyId, property.id, `controllers.${index}.propertyId`);
@@ -212,6 +216,41 @@ async function saveSensor(db: Db, sensor: Sensor, today: string, field: string):
     await db.updateTable('sensor').set(row).where('id', '=', sensor.id).execute();
   }
   await project(db, [{ thing: 'sensor', id: sensor.id }]);
+  if (present && present.batteryDate !== batteryDate)
+    await refuseOlderBattery(db, sensor.id, batteryDate, `${field}.batteryDate`);
+}
+
+/** A date that the form changed must be what is shown then; where the ledger holds a later one it is not, and that is said. */
+async function refuseOlderBattery(db: Db, sensorId: string, typed: string | null, field: string): Promise<void> {
+  const { batteryDate } = await db
+    .selectFrom('sensor')
+    .select('batteryDate')
+    .where('id', '=', sensorId)
+    .executeTakeFirstOrThrow();
+  if (batteryDate === typed) return;
+  const swap = (await latestOfKind(db, 'battery-swap', { sensorId }))!;
+  throw new BookError(
+    'conflict',
+    fact('errors.olderBattery', { date: swap.doneOn, who: swap.technicianName, typed }),
+    field,
+  );
+}
+
+/** The same of the day by which the backflow assembly must be tested. */
+async function refuseOlderTest(db: Db, propertyId: string, typed: string | null): Promise<void> {
+  const { backflowTestDue } = await db
+    .selectFrom('property')
+    .select('backflowTestDue')
+    .where('id', '=', propertyId)
+    .executeTakeFirstOrThrow();
+  if (backflowTestDue === typed) return;
+  const test = (await latestOfKind(db, 'backflow-test', { propertyId }))!;
+  const said = { date: test.doneOn, who: test.technicianName, due: backflowTestDue! };
+  throw new BookError(
+    'conflict',
+    test.detail.passed ? fact('errors.olderTest', { ...said, typed }) : fact('errors.failedTest', said),
+    'property.backflowTestDue',
+  );
 }
 
 /** Saves a zone. A rate that the form left as it was shown stays the ledger's; one that it changed is the office's word from now on. */

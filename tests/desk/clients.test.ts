@@ -150,12 +150,13 @@ test('the form moves the battery date only when it was changed there; the last s
   });
   page = await book.call('property.open', { propertyId: site.propertyId });
   expect(page.sensors[0]).toMatchObject({ batteryDate: '2026-05-02', location: 'north eave' });
-  await book.call('property.save', {
+  const older = await book.fails('property.save', {
     writeId: ulid(),
     property: page.property,
     version: page.version,
     sensors: [{ ...page.sensors[0]!, batteryDate: '2024-01-01' }],
   });
+  expect(older).toMatchObject({ code: 'conflict', field: 'sensors.0.batteryDate' });
   expect((await book.call('property.open', { propertyId: site.propertyId })).sensors[0]!.batteryDate).toBe(
     '2026-05-02',
   );

@@ -4,6 +4,7 @@ import { beforeEach, describe, expect, it } from 'vitest';
 import type { InputOf } from '../../core/contract/index.ts';
 import { MAX_VISITS_A_DAY } from '../../core/visits/contract.ts';
 import { visitAfter } from '../../core/recording/visit-after.ts';
+import { sayFailure, type Failure } from '../../core/errors.ts';
 import { PLAIN_READER, sayFact, type Fact } from '../../core/text/say.ts';
 import { makeBook, makeSite, TODAY, type Site, type TestBook } from './make-book.ts';
 
@@ -218,6 +219,67 @@ describe('a sensor’s set points', () => {
     });
     await save({ freezeSetPointF: 38 });
     expect(await sensor()).toMatchObject({ rainSetPointInches: 0.5, freezeSetPointF: 38 });
+    await expectClean();
+  });
+});
+
+describe('a date that the office types where the ledger holds a later one', () => {
+  const save = async (batteryDate: string | null) => {
+    const { property, version } = await page();
+    return { writeId: ulid(), property, version, sensors: [{ ...(await sensor()), batteryDate }] };
+  };
+  const due = async (backflowTestDue: string | null) => {
+    const { property, version } = await page();
+    return { writeId: ulid(), property: { ...property, backflowTestDue }, version };
+  };
+  const said = async (input: object) => {
+    const reply = (await book.desk.call('property.save', input)) as { error: Failure };
+    return [reply.error.code, reply.error.field, sayFailure({ language: 'en', units: 'us' }, reply.error)];
+  };
+
+  it('of a battery is refused, and says which and what to do', async () => {
+    await book.call('property.save', await save('2025-06-01'));
+    expect((await sensor()).batteryDate).toBe('2025-06-01');
+    await record('2026-05-20', { kind: 'battery-swap', sensorId: site.sensorId }, { technicianId: site.technicianId });
+    const before = await page();
+    const sentence = (typed: string) =>
+      `The ledger holds a newer battery, swapped on May 20, 2026 by Odalys Fenn, so ${typed} would not count. Leave May 20, 2026 here, or correct that entry in the property's ledger if it is wrong.`;
+    expect(await said(await save('2026-05-19'))).toEqual([
+      'conflict',
+      'sensors.0.batteryDate',
+      sentence('May 19, 2026'),
+    ]);
+    expect(await said(await save(null))).toEqual(['conflict', 'sensors.0.batteryDate', sentence('leaving it empty')]);
+    const reply = (await book.desk.call('property.save', await save('2026-05-01'))) as { error: Failure };
+    expect(sayFailure({ language: 'es', units: 'us' }, reply.error)).toBe(
+      'El registro tiene una batería más nueva, cambiada el 20 may 2026 por Odalys Fenn, así que el 1 may 2026 no contaría. Deje aquí el 20 may 2026, o corrija esa entrada en el registro de la propiedad si está mal.',
+    );
+    expect(await page()).toEqual(before);
+    await book.call('property.save', await save('2026-05-20'));
+    await book.call('property.save', await save('2026-06-01'));
+    expect((await sensor()).batteryDate).toBe('2026-06-01');
+    await book.call('property.save', await save('2026-05-25'));
+    expect((await sensor()).batteryDate).toBe('2026-05-25');
+    await expectClean();
+  });
+
+  it('of a backflow test is refused, and says which and what to do', async () => {
+    const passed = await record('2026-05-20', { kind: 'backflow-test', passed: true });
+    const field = 'property.backflowTestDue';
+    const older =
+      "The ledger holds a backflow test passed on May 20, 2026, by which the next is due on May 20, 2027, so Dec 1, 2026 would not count. Leave May 20, 2027 or a later day here, or correct that entry in the property's ledger if it is wrong.";
+    expect(await said(await due('2026-12-01'))).toEqual(['conflict', field, older]);
+    expect((await said(await due(null)))[2]).toContain('so leaving it empty would not count');
+    await book.call('property.save', await due('2027-06-01'));
+    expect((await page()).property.backflowTestDue).toBe('2027-06-01');
+    await correct(passed, { kind: 'backflow-test', passed: false });
+    const failed =
+      "The ledger holds a backflow test failed on May 20, 2026, so the next is due at once and no other day would count. Leave May 20, 2026 here until a test passes, or correct that entry in the property's ledger if it is wrong.";
+    expect(await said(await due('2027-08-01'))).toEqual(['conflict', field, failed]);
+    await correct((await page()).ledger[0]!.id);
+    await book.call('property.save', await due('2026-08-01'));
+    expect((await page()).property.backflowTestDue).toBe('2026-08-01');
+    await book.call('property.save', await due(null));
     await expectClean();
   });
 });

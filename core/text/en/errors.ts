@@ -1,5 +1,5 @@
 import type { Room } from '../room.ts';
-import type { Measured } from '../words.ts';
+import type { Measured, Words } from '../words.ts';
 
 type VisitState = 'planned' | 'done' | 'cancelled';
 type NotCsv = 'workbook' | 'old-workbook' | 'pdf' | 'database' | 'picture';
@@ -16,6 +16,8 @@ type OutsideAct = 'call' | 'mail';
 const OUTSIDE: Record<OutsideAct, string> = { call: 'calls a phone number', mail: 'writes mail' };
 const lostPart = ({ part, lost }: { part: LostName; lost: string }) =>
   `The book's ${part} (${lost}) was deleted or exchanged by another program while Valvebook had the book open, so changes can no longer be saved there.`;
+const by = (who: string | null) => (who === null ? '' : ` by ${who}`);
+const typedDate = (words: Words, typed: string | null) => (typed === null ? 'leaving it empty' : words.date(typed));
 
 export const errors = {
   'errors.diskRead':
@@ -169,6 +171,12 @@ export const errors = {
     `This ${given.what} is in the book already. Send the version you read to change it.`,
   'errors.savedMeanwhile': (_words, given: { what: string }) =>
     `Somebody saved this ${given.what} after you opened it. Open it again, then make your change.`,
+  'errors.olderBattery': (words, given: { date: string; who: string | null; typed: string | null }) =>
+    `The ledger holds a newer battery, swapped on ${words.date(given.date)}${by(given.who)}, so ${typedDate(words, given.typed)} would not count. Leave ${words.date(given.date)} here, or correct that entry in the property's ledger if it is wrong.`,
+  'errors.olderTest': (words, given: { date: string; who: string | null; due: string; typed: string | null }) =>
+    `The ledger holds a backflow test passed on ${words.date(given.date)}${by(given.who)}, by which the next is due on ${words.date(given.due)}, so ${typedDate(words, given.typed)} would not count. Leave ${words.date(given.due)} or a later day here, or correct that entry in the property's ledger if it is wrong.`,
+  'errors.failedTest': (words, given: { date: string; who: string | null; due: string }) =>
+    `The ledger holds a backflow test failed on ${words.date(given.date)}${by(given.who)}, so the next is due at once and no other day would count. Leave ${words.date(given.due)} here until a test passes, or correct that entry in the property's ledger if it is wrong.`,
   'errors.retiredZone': (_words, given: { zone: string }) => `${given.zone} is retired and cannot run.`,
   'errors.linkToNothing': (_words, given: { path: string; to: string }) =>
     `${given.path} is a link to ${given.to}, and there is no file. Put it back, or choose another book.`,

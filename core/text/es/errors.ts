@@ -1,5 +1,6 @@
 import type { errors as english } from '../en/errors.ts';
 import type { SameAs } from '../room.ts';
+import type { Words } from '../words.ts';
 
 const NOT_CSV = {
   workbook: 'un libro de hojas de cálculo o un zip',
@@ -23,6 +24,9 @@ const OUTSIDE = { call: 'llame a un número', mail: 'escriba correos' };
 const LOST = { file: 'El archivo', journal: 'El diario', 'index of the journal': 'El índice del diario' };
 const lostPart = ({ part, lost }: { part: keyof typeof LOST; lost: string }) =>
   `${LOST[part]} del libro (${lost}) fue borrado o intercambiado por otro programa mientras Valvebook tenía el libro abierto, así que ya no se pueden guardar cambios ahí.`;
+const by = (who: string | null) => (who === null ? '' : ` por ${who}`);
+const typedDate = (words: Words, typed: string | null) =>
+  typed === null ? 'dejarlo vacío' : `el ${words.date(typed)}`;
 
 export const errors: SameAs<typeof english> = {
   'errors.diskRead':
@@ -170,6 +174,12 @@ export const errors: SameAs<typeof english> = {
     `${THIS[given.what] ?? 'Esto'} ya está en el libro. Envíe la versión que leyó para cambiarlo.`,
   'errors.savedMeanwhile': (_words, given) =>
     `Alguien guardó lo mismo después de que usted lo abrió (${(THIS[given.what] ?? 'esto').toLowerCase()}). Ábralo de nuevo y haga su cambio.`,
+  'errors.olderBattery': (words, given) =>
+    `El registro tiene una batería más nueva, cambiada el ${words.date(given.date)}${by(given.who)}, así que ${typedDate(words, given.typed)} no contaría. Deje aquí el ${words.date(given.date)}, o corrija esa entrada en el registro de la propiedad si está mal.`,
+  'errors.olderTest': (words, given) =>
+    `El registro tiene una prueba antirreflujo superada el ${words.date(given.date)}${by(given.who)}, según la cual la próxima vence el ${words.date(given.due)}, así que ${typedDate(words, given.typed)} no contaría. Deje aquí el ${words.date(given.due)} o un día posterior, o corrija esa entrada en el registro de la propiedad si está mal.`,
+  'errors.failedTest': (words, given) =>
+    `El registro tiene una prueba antirreflujo no superada el ${words.date(given.date)}${by(given.who)}, así que la próxima vence de inmediato y ningún otro día contaría. Deje aquí el ${words.date(given.due)} hasta que se supere una prueba, o corrija esa entrada en el registro de la propiedad si está mal.`,
   'errors.retiredZone': (_words, given) => `${given.zone} está retirada y no puede regar.`,
   'errors.linkToNothing': (_words, given) =>
     `${given.path} es un enlace a ${given.to}, y ahí no hay archivo. Vuelva a ponerlo, o elija otro libro.`,
