@@ -20,13 +20,18 @@ export interface OtherProcess {
 export async function startOther(script: string, args: string[], folder: string): Promise<OtherProcess> {
   const output = path.join(folder, `other-${(started += 1)}.txt`);
   const file = openSync(output, 'w');
+  // Apart, so that a warning of Node's or Wine's is not taken for the script's first word.
+  const troubles = path.join(folder, `other-${started}-errors.txt`);
+  const errors = openSync(troubles, 'w');
   const place = fileURLToPath(new URL(`./${script}.js`, import.meta.url));
-  const child = spawn(process.execPath, [place, ...args], { stdio: ['ignore', file, file] });
+  const child = spawn(process.execPath, [place, ...args], { stdio: ['ignore', file, errors] });
   closeSync(file);
+  closeSync(errors);
   const gone = new Promise<void>((resolve) => child.on('close', () => resolve()));
   const said = () => (existsSync(output) ? readFileSync(output, 'utf8') : '');
   for (let waited = 0; !said().includes('\n'); waited += 20) {
-    if (ended(child) || waited > FIRST_WORD_MS) throw new Error(`${script} did not start: ${said()}`);
+    if (ended(child) || waited > FIRST_WORD_MS)
+      throw new Error(`${script} did not start: ${said()}${readFileSync(troubles, 'utf8')}`);
     await sleep(20);
   }
   return {
