@@ -11,6 +11,8 @@ import { makeBook, makeSite, TODAY, type Site, type TestBook } from './make-book
 // - An entry counts while no later one corrects it and it is not declared void.
 // - Of several that say one thing the latest counts: by the day of the work, and on one day by the order of recording.
 // - The office's word is of the day it was said, after what was recorded before it; what it said at the start is before all.
+// - A battery or backflow date that the office types counts while it is later than what the ledger says; one that would not
+//   count is refused.
 // - A change of run times starts from the program as it was in force on its day when it was recorded. Corrected, it starts
 //   from what it had set itself, but for what it had changed and no longer names, and for the percentage.
 // Nothing of the table of effects is asked here.
@@ -36,6 +38,11 @@ interface Program {
   startTime: string;
   /** The zones whose minutes the entry changed. */
   changed: number[];
+}
+/** What the office typed last of the dates that only the later of two decides. */
+interface Typed {
+  battery: string | null;
+  backflow: string | null;
 }
 type Word = Said & { what: 'rate' | 'rain' | 'freeze'; zone: number; value: number };
 
@@ -78,6 +85,14 @@ const step = fc.oneof(
       what: fc.constantFrom('rate' as const, 'rain' as const, 'freeze' as const, 'program' as const),
       zone: fc.nat(2),
       figure: small,
+    }),
+  },
+  {
+    weight: 2,
+    arbitrary: fc.record({
+      act: fc.constant('date' as const),
+      what: fc.constantFrom('battery' as const, 'backflow' as const),
+      on: fc.oneof(DAY, fc.constant('2027-08-01')),
     }),
   },
 );
@@ -178,7 +193,7 @@ const latest = <T extends Said>(all: readonly T[]): T | undefined =>
 const later = (a: string | null, b: string | null) => (a === null || (b !== null && b > a) ? b : a);
 
 /** The state by reading the entries. */
-function recount(site: Site, standing: readonly Entry[], words: readonly Word[]) {
+function recount(site: Site, standing: readonly Entry[], words: readonly Word[], typed: Typed) {
   const of = (...kinds: string[]) => standing.filter((entry) => kinds.includes(entry.detail.kind));
   const swap = latest(of('battery-swap'));
   const check = latest(of('sensor-check'));
@@ -226,7 +241,7 @@ function recount(site: Site, standing: readonly Entry[], words: readonly Word[])
   const closers = of('repair', 'decision').map((entry) => entry.detail['closesFindingId']);
   return {
     sensor: {
-      batteryDate: later('2025-04-01', swap?.on ?? null),
+      batteryDate: later(typed.battery, swap?.on ?? null),
       lastCheckDate: check?.on ?? null,
       lastCheckPassed:
         check === undefined
@@ -244,11 +259,14 @@ function recount(site: Site, standing: readonly Entry[], words: readonly Word[])
     rates: [0, 1, 2].map(rate),
     backflowTestDue:
       tested === undefined
-        ? null
+        ? typed.backflow
         : tested.detail['passed'] === false
           ? tested.on
-          : ((tested.detail['nextDue'] as string | null) ??
-            Temporal.PlainDate.from(tested.on).add({ years: 1 }).toString()),
+          : later(
+              typed.backflow,
+              (tested.detail['nextDue'] as string | null) ??
+                Temporal.PlainDate.from(tested.on).add({ years: 1 }).toString(),
+            ),
     seasons: [2024, 2025, 2026].map(season),
     programs: ON_DAYS.map((day) => {
       const program = programOn(standing, day);
@@ -311,6 +329,35 @@ async function sayOffice(book: TestBook, site: Site, word: Pick<Word, 'what' | '
   return true;
 }
 
+/** Types a date into the form; says whether it counts now. */
+async function typeDate(
+  book: TestBook,
+  site: Site,
+  standing: readonly Entry[],
+  typed: Typed,
+  { what, on }: { what: keyof Typed; on: string },
+): Promise<boolean> {
+  const page = await book.call('property.open', { propertyId: site.propertyId });
+  const shownOf = (dates: Typed) => {
+    const { sensor, backflowTestDue } = recount(site, standing, [], dates);
+    return what === 'battery' ? sensor.batteryDate : backflowTestDue;
+  };
+  const save = {
+    writeId: ulid(),
+    property: what === 'backflow' ? { ...page.property, backflowTestDue: on } : page.property,
+    version: page.version,
+    sensors: what === 'battery' ? [{ ...page.sensors[0]!, batteryDate: on }] : [],
+  };
+  const isAsShown = shownOf(typed) === on;
+  if (!isAsShown && shownOf({ ...typed, [what]: on }) !== on) {
+    const field = what === 'battery' ? 'sensors.0.batteryDate' : 'property.backflowTestDue';
+    expect(await book.fails('property.save', save)).toMatchObject({ code: 'conflict', field });
+    return false;
+  }
+  await book.call('property.save', save);
+  return !isAsShown;
+}
+
 type Step = typeof step extends fc.Arbitrary<infer T> ? T : never;
 /** How often a kind was recorded, replaced and voided. */
 type Tally = Record<LedgerKind, { record: number; replace: number; void: number }>;
@@ -330,7 +377,12 @@ async function play(book: TestBook, steps: readonly Step[], tally: Tally): Promi
     },
   ];
   const words: Word[] = [];
+  const typed: Typed = { battery: '2025-04-01', backflow: null };
   for (const [n, one] of steps.entries()) {
+    if (one.act === 'date') {
+      if (await typeDate(book, site, standing, typed, one)) typed[one.what] = one.on;
+      continue;
+    }
     if (one.act === 'office' && one.what === 'program') {
       standing.push(await reviseByOffice(book, site, n, one.figure));
       continue;
@@ -386,7 +438,7 @@ async function play(book: TestBook, steps: readonly Step[], tally: Tally): Promi
   const pages: Page[] = [];
   for (const onDate of ON_DAYS)
     pages.push(await book.call('property.open', { propertyId: site.propertyId, onDate, ledgerLimit: 200 }));
-  const expected = recount(site, standing, words);
+  const expected = recount(site, standing, words, typed);
   const found = shown(pages, site);
   for (const [index, { method, value }] of expected.rates.entries()) {
     expect(found.rates[index]!.method).toBe(method);
