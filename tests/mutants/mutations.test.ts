@@ -158,12 +158,14 @@ test('a mutant is put to the tests that come past it, the shortest first, and to
   ]);
   const passings = new Passings(text, '/copy', reach);
   const mutant = { file: 'core/rule.ts' } as Mutant;
-  const asked = (number: number) =>
-    passings.groupsFor(number, mutant).map((group) => group.map(({ file, names }) => [file, names]));
+  const asked = (number: number, patience = 60) =>
+    passings.groupsFor(number, mutant, patience).map((group) => group.map(({ file, names }) => [file, names]));
   expect(asked(5)).toEqual([]);
   expect(asked(3)).toEqual([[['tests/long.test.ts', ['two']]]]);
   expect(asked(2)).toEqual([[['tests/quick.test.ts', undefined]], [['tests/long.test.ts', ['one', 'two']]]]);
   expect(asked(1)).toEqual([[['tests/quick.test.ts', undefined]], [['tests/long.test.ts', undefined]]]);
+  // One is asked in any case, however long it takes.
+  expect(asked(2, 7)).toEqual(asked(2));
   // What a file comes past between its tests belongs to any of them.
   expect(asked(4)).toEqual([[['tests/long.test.ts', undefined]]]);
   passings.askWhole('tests/long.test.ts');

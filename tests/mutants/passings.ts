@@ -18,6 +18,8 @@ export class Passings {
   readonly #reach: ReadonlyMap<string, ReadonlySet<string>>;
   readonly #askedWhole = new Set<string>();
   readonly #fileSeconds = new Map<string, number>();
+  /** How many mutants a file comes past in all. */
+  readonly #comesPast: ReadonlyMap<string, number>;
   /** Mutants that a file came past while it was loaded: once for all files of the process, whichever was first. */
   readonly #atLoad: ReadonlySet<number>;
 
@@ -35,6 +37,10 @@ export class Passings {
     for (const { file, when, milliseconds } of this.#passings)
       if (when !== 'load') this.#fileSeconds.set(file, (this.#fileSeconds.get(file) ?? 0) + milliseconds / 1000);
     this.seconds = [...this.#fileSeconds.values()].reduce((sum, seconds) => sum + seconds, 0);
+    const past = Map.groupBy(this.#passings, ({ file }) => file);
+    this.#comesPast = new Map(
+      [...past].map(([file, passings]) => [file, new Set(passings.flatMap(({ mutants }) => mutants)).size]),
+    );
     this.#atLoad = new Set(this.#passings.filter(({ when }) => when === 'load').flatMap(({ mutants }) => mutants));
   }
 
@@ -43,8 +49,11 @@ export class Passings {
     this.#askedWhole.add(file);
   }
 
-  /** The tests to ask about a mutant, in the order to ask them. */
-  groupsFor(number: number, { file: source }: Mutant): Timed[][] {
+  /**
+   * The tests to ask about a mutant, in the order to ask them: what is soon done, then what comes past the fewest others.
+   * @param mostSeconds of them all; one is asked in any case
+   */
+  groupsFor(number: number, { file: source }: Mutant, mostSeconds: number): Timed[][] {
     const byFile = new Map<string, Passing[]>();
     for (const passing of this.#passings)
       if (passing.when !== 'load' && passing.mutants.includes(number))
@@ -53,10 +62,15 @@ export class Passings {
     if (this.#atLoad.has(number))
       for (const [file, reached] of this.#reach)
         if (reached.has(source) && !byFile.has(file)) chosen.push(this.#whole(file));
-    chosen.sort((a, b) => a.seconds - b.seconds);
-    let sum = 0;
-    const first = chosen.filter(({ seconds }, at) => (sum += seconds) <= FIRST_SECONDS || at === 0);
-    return [first, chosen.filter((each) => !first.includes(each))].filter((group) => group.length > 0);
+    const upTo = (most: number, files: readonly Timed[], sum = 0) =>
+      files.filter(({ seconds }, at) => (sum + seconds <= most || at === 0) && (sum += seconds) > 0);
+    const first = upTo(
+      FIRST_SECONDS,
+      chosen.toSorted((a, b) => a.seconds - b.seconds),
+    );
+    const nearness = ({ file }: Timed) => this.#comesPast.get(file) ?? Infinity;
+    const rest = chosen.filter((each) => !first.includes(each)).sort((a, b) => nearness(a) - nearness(b));
+    return [first, upTo(mostSeconds - FIRST_SECONDS, rest)].filter((group) => group.length > 0);
   }
 
   #whole(file: string): Timed {

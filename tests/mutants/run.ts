@@ -1,9 +1,9 @@
+import { createHash } from 'node:crypto';
 import { appendFileSync, cpSync, existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
 import { symlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { parseArgs } from 'node:util';
-import { chance } from '../../core/demo/random.ts';
 import { importsOf } from '../lint/direction.ts';
 import { EQUIVALENT, equivalents } from './equivalent.ts';
 import { instrumented } from './instrument.ts';
@@ -28,7 +28,9 @@ const { values } = parseArgs({
     seed: { type: 'string', default: '1' },
     workers: { type: 'string', default: '2' },
     only: { type: 'string', default: '' },
-    /** A file that takes a line of JSON for each mutant. */
+    /** So many seconds of tests are asked about a mutant at most, the nearest; what they let pass counts as not noticed. */
+    patience: { type: 'string', default: '60' },
+    /** A file that takes a line of JSON for each mutant. What it tells already is not asked again. */
     report: { type: 'string', default: '' },
     /** Asks only test files whose path begins so. */
     tests: { type: 'string', default: '' },
@@ -70,19 +72,31 @@ const tests = filesIn(
   (file) => file.endsWith('.test.ts') && !NOT_ASKED.test(file) && file.startsWith(values.tests),
 );
 
+/** By chance of the seed, and so that a change of one line moves nothing but what stands on it into a sample or out. */
 function drawn(): Mutant[] {
-  const shuffled = [...all];
-  const dice = chance(Number(values.seed));
-  for (let at = shuffled.length - 1; at > 0; at -= 1) {
-    const other = dice.int(0, at);
-    [shuffled[at], shuffled[other]] = [shuffled[other]!, shuffled[at]!];
+  const lines = new Map([...sources].map(([file, source]) => [file, source.split('\n')]));
+  const times = new Map<string, number>();
+  const draws = new Map<Mutant, string>();
+  for (const mutant of all) {
+    const { file, line, was, becomes } = mutant;
+    const like = [values.seed, file, lines.get(file)![line - 1]!.trim(), was, becomes].join('\0');
+    const nth = (times.get(like) ?? 0) + 1;
+    times.set(like, nth);
+    draws.set(mutant, createHash('sha256').update(`${like}\0${nth}`).digest('hex'));
   }
-  const sample = shuffled.slice(Number(values.after), Number(values.mutants));
+  const inOrder = all.toSorted((a, b) => (draws.get(a)! < draws.get(b)! ? -1 : 1));
+  const sample = inOrder.slice(Number(values.after), Number(values.mutants));
   if (values.again === '') return sample;
-  const lines = readFileSync(values.again, 'utf8').split('\n').filter(Boolean);
-  const open = lines.map((line) => JSON.parse(line) as Row).filter(({ noticedBy }) => noticedBy === null);
-  return sample.filter((mutant) => open.some(({ file, start, becomes }) => isSame(mutant, file, start, becomes)));
+  const open = rowsIn(values.again).filter(({ noticedBy }) => noticedBy === null);
+  return sample.filter((mutant) => open.some((row) => isOf(row, mutant)));
 }
+const rowsIn = (file: string) =>
+  readFileSync(file, 'utf8')
+    .split('\n')
+    .filter(Boolean)
+    .map((line) => JSON.parse(line) as Row);
+const isOf = (row: Row, { file, start, was, becomes }: Mutant) =>
+  row.file === file && row.start === start && row.was === was && row.becomes === becomes;
 interface Row {
   file: string;
   line: number;
@@ -92,8 +106,6 @@ interface Row {
   noticedBy: string | null;
   testsAsked: number;
 }
-const isSame = (mutant: Mutant, file: string, start: number, becomes: string) =>
-  mutant.file === file && mutant.start === start && mutant.becomes === becomes;
 
 /** A copy of this checkout with all mutants in it, none in force. */
 function copyCheckout(into: string): string {
@@ -154,7 +166,7 @@ async function standsAlone(on: WarmTests, file: string, test: string): Promise<b
 
 async function judge(on: WarmTests, mutant: Mutant): Promise<Pick<Row, 'noticedBy' | 'testsAsked'>> {
   const number = numbers.get(mutant)!;
-  const groups = passings.groupsFor(number, mutant);
+  const groups = passings.groupsFor(number, mutant, Number(values.patience));
   const testsAsked = groups.flat().length;
   for (const group of groups) {
     const limit = 60 + 8 * group.reduce((sum, { seconds }) => sum + seconds, 0);
@@ -172,7 +184,12 @@ async function judge(on: WarmTests, mutant: Mutant): Promise<Pick<Row, 'noticedB
 }
 
 const rows = new Map<Mutant, Row>();
-const queue = [...sample];
+if (existsSync(values.report))
+  for (const row of rowsIn(values.report)) {
+    const mutant = sample.find((each) => isOf(row, each));
+    if (mutant !== undefined) rows.set(mutant, row);
+  }
+const queue = sample.filter((mutant) => !rows.has(mutant));
 await Promise.all(
   warm.map(async (on) => {
     for (let mutant = queue.shift(); mutant !== undefined; mutant = queue.shift()) {
