@@ -1,8 +1,8 @@
 import { existsSync, rmSync } from 'node:fs';
-import { basename, join } from 'node:path';
+import { basename, dirname, join } from 'node:path';
 import type { Handler, JobContext } from '../context.ts';
 import { BookError, toFailure, factOf } from '../errors.ts';
-import { copyBookFile, isSameContent } from '../store/book-file.ts';
+import { copyBookFile, isSameContent, isSameFile } from '../store/book-file.ts';
 import { changeMoments, readOutcome, type BackupOutcome } from './backup-queries.ts';
 import { readSettings } from '../settings/index.ts';
 import {
@@ -85,6 +85,8 @@ export async function backUpBeforeImport(context: JobContext): Promise<Fact | nu
 
 async function copyToSecond(made: string, folder: string, context: JobContext): Promise<void> {
   if (!existsSync(folder)) throw notThere(folder);
+  if (isSameFile(folder, dirname(made)))
+    throw new BookError('disk', fact('errors.secondIsFirst', { folder }), 'secondFolder');
   const path = await writeWhole(join(folder, basename(made)), 'secondFolder', async (temporary) => {
     copyBookFile(made, temporary);
     await assertSound(temporary);

@@ -184,6 +184,18 @@ describe('backups by themselves', () => {
     await open();
   });
 
+  it('say that the second place is the one they are in already', async () => {
+    await open();
+    await addClient('First');
+    await choose({ secondFolder: join(folder, 'backups') });
+    await desk.close();
+    await open(AT_ONCE);
+    await expect
+      .poll(async () => english((await call('book.backupState')).secondFailure), SOON)
+      .toEqual(expect.stringMatching(/is the folder in which the backups are already\. Choose one on another disk/));
+    expect(made()).toHaveLength(1);
+  });
+
   it('say that the second place is not there, and are made all the same', async () => {
     await open();
     await addClient('First');

@@ -121,6 +121,8 @@ export const errors = {
     `The book ${given.path} was made by a newer Valvebook (version ${given.version} of its layout; this one knows ${given.known}). Nothing was changed. Install the newer Valvebook to open it.`,
   'errors.backupDamaged': (_words, given: { path: string; finding: string }) =>
     `The backup ${given.path} is damaged (${given.finding}) Nothing was changed. Choose another backup.`,
+  'errors.secondIsFirst': (_words, given: { folder: string }) =>
+    `The second place, ${given.folder}, is the folder in which the backups are already. Choose one on another disk or a share (Company, Book).`,
   'errors.copiedOtherwise': (_words, given: { path: string }) =>
     `The copy at ${given.path} did not come out as the file it was made from, so it was not kept. The disk or the share may be failing: choose another.`,
   'errors.copyNotSound': (_words, given: { finding: string }) =>

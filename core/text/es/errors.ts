@@ -126,6 +126,8 @@ export const errors: SameAs<typeof english> = {
     `El libro ${given.path} se hizo con un Valvebook más nuevo (versión ${given.version} de su formato; este conoce la ${given.known}). No se cambió nada. Instale el Valvebook más nuevo para abrirlo.`,
   'errors.backupDamaged': (_words, given) =>
     `La copia ${given.path} está dañada (${given.finding}) No se cambió nada. Elija otra copia.`,
+  'errors.secondIsFirst': (_words, given) =>
+    `El segundo lugar, ${given.folder}, es la carpeta en la que ya están las copias. Elija una en otro disco o en una carpeta compartida (Empresa, Libro).`,
   'errors.copiedOtherwise': (_words, given) =>
     `La copia en ${given.path} no salió igual que el archivo del que se hizo, así que no se guardó. Puede que el disco o la carpeta compartida estén fallando: elija otro.`,
   'errors.copyNotSound': (_words, given) =>
