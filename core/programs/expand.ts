@@ -112,19 +112,6 @@ export function stationsOf(zones: readonly ZoneOnController[], controllerId: str
   );
 }
 
-/** Runs a program names that its controller cannot make, because the zone is retired or wired to another controller. */
-export function strayRuns(
-  programs: readonly ProgramOnController[],
-  zones: readonly ZoneOnController[],
-): { programId: string; zoneId: string }[] {
-  return programs.flatMap((program) => {
-    const stations = stationsOf(zones, program.controllerId);
-    return program.settings.runs
-      .filter((run) => run.runMinutes > 0 && !stations.has(run.zoneId))
-      .map((run) => ({ programId: program.programId, zoneId: run.zoneId }));
-  });
-}
-
 function expandController(
   programs: readonly ProgramOnController[],
   stationOf: ReadonlyMap<string, number>,

@@ -38,7 +38,7 @@ interface ZoneTurn {
  * the next station in turn that has a cycle left and has soaked long enough; it stands idle only when every zone left is still
  * soaking. So while zone 1 soaks, zone 2 runs, and the window is as short as station order allows.
  * A zone's minutes are split into full cycles of `cycleMinutes` and a remainder, as a controller told "at most so long" does.
- * Zones that `stationOf` does not know are left out (see `strayRuns`).
+ * Zones that `stationOf` does not know are left out.
  */
 export function startPattern(
   settings: Pick<ProgramSettings, 'runs' | 'seasonalPercent'>,

@@ -78,5 +78,5 @@ export function seasonSentence(
 export function correctionSentence(corrections: number, entries: number): string {
   if (corrections === 0) return say('review.noCorrection');
   const pieces = entries / corrections;
-  return pieces >= 2 ? say('review.oneForEvery', { pieces }) : say('review.moreThanHalf');
+  return pieces >= 2 ? say('review.oneForEvery', { pieces: Math.round(pieces) }) : say('review.moreThanHalf');
 }

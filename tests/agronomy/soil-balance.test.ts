@@ -199,7 +199,7 @@ describe('advanceZones', () => {
     zones.depletionInches[1] = 2.5;
     expect(() => checkZoneColumns(zones, 1)).toThrow(/zones\.1/);
     expect(() => checkZoneColumns({ ...zones, plantFactor: new Float64Array(1) }, 1)).toThrow(
-      /plantFactor has 1 zones/,
+      /plantFactor has 1 zone,/,
     );
   });
 });

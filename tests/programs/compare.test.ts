@@ -228,6 +228,35 @@ describe('comparing a program with physics and thumb', () => {
   });
 });
 
+describe('how far a property is from its need (our own measure, no source)', () => {
+  const row = (zone: number, nowInches: number | null, adviceInches: number | null, needInchesPerWeek: number) =>
+    ({
+      zoneId: ulid(zone),
+      now: { inchesPerWeek: nowInches },
+      advice: { inchesPerWeek: adviceInches },
+      needInchesPerWeek,
+    }) as ReviewRow;
+  const area = (zone: number, areaFt2: number | null) => ({ id: ulid(zone), areaFt2 });
+
+  test('inches too much and too little add up over the areas, as a share of the need', () => {
+    // 0.5 in too much on 3000 ft² and 0.2 in too little on 1000 ft²: 1700 of the 1 × 3000 + 2 × 1000 that are needed.
+    const rows = [row(1, 1.5, 1, 1), row(2, 1.8, 2, 2)];
+    expect(distanceFromNeed(rows, [area(1, 3000), area(2, 1000)])).toBeCloseTo(1700 / 5000, 12);
+    // Nobody knows the second one's area: it counts as 1000 ft².
+    expect(distanceFromNeed(rows, [area(1, 3000), area(2, null)])).toBeCloseTo(1700 / 5000, 12);
+    expect(distanceFromNeed(rows, [area(1, 3000)])).toBeCloseTo(1700 / 5000, 12);
+    expect(distanceFromNeed([row(1, null, 1, 1)], [area(1, 700)])).toBe(1);
+    expect(distanceFromNeed([row(1, 1, null, 1)], [area(1, 700)])).toBe(1);
+  });
+
+  test('without need it is the mean of the inches that run for nothing', () => {
+    const rows = [row(1, 0.4, 0, 0), row(2, 1, 0, 0)];
+    expect(distanceFromNeed(rows, [area(1, 3000), area(2, 1000)])).toBeCloseTo((0.4 * 3000 + 1000) / 4000, 12);
+    expect(distanceFromNeed([row(1, 0, 0, 0)], [area(1, 3000)])).toBe(0);
+    expect(distanceFromNeed([], [])).toBe(0);
+  });
+});
+
 describe('guesses', () => {
   test('what was measured is no guess; the rest is, with range and what would settle it', () => {
     expect(guessesOf(makeZone(1, measured), JULY)).toEqual([]);

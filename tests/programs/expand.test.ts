@@ -4,7 +4,7 @@ import { describe, expect, test } from 'vitest';
 import type { ProgramSettings } from '../../core/programs/contract.ts';
 import type { WateringDays } from '../../core/contract/parts.ts';
 import { clockOfMinutes } from '../../core/dates.ts';
-import { expandPrograms, strayRuns, type ProgramOnController, type RunBlock } from '../../core/programs/expand.ts';
+import { expandPrograms, type ProgramOnController, type RunBlock } from '../../core/programs/expand.ts';
 import { cycleLengths } from '../../core/programs/start-pattern.ts';
 import { scaledMinutes } from '../../core/programs/seasonal.ts';
 import { watersOn } from '../../core/programs/watering-days.ts';
@@ -80,10 +80,6 @@ describe('expanding programs', () => {
     const zones = [makeZone(1), makeZone(2, { retired: true }), makeZone(3, { controllerId: ulid(901) })];
     const program = makeProgram({ runs: [run(1, 0), run(2, 10), run(3, 10)] });
     expect(expandPrograms([program], zones, '2026-06-01', '2026-06-30', 1)).toEqual([]);
-    expect(strayRuns([program], zones)).toEqual([
-      { programId: ulid(700), zoneId: ulid(2) },
-      { programId: ulid(700), zoneId: ulid(3) },
-    ]);
     expect(
       expandPrograms([makeProgram({ enabled: false, runs: [run(1, 10)] })], zones, '2026-06-01', '2026-06-30', 1),
     ).toEqual([]);

@@ -37,6 +37,8 @@ describe('odd or even address', () => {
     ['121 Main St Apt 4', 'odd'],
     ['7 5th Avenue', 'odd'],
     ['W156N8480 Ridge Rd', 'even'],
+    ['N4 Ridge Rd', 'even'],
+    ['S7 Ridge Rd', 'odd'],
     ['N4511 County Road 12', 'odd'],
     ['4512 County Road 11', 'even'],
     ['  18.  Hill Ct', 'even'],

@@ -55,5 +55,7 @@ describe('rules of thumb', () => {
     expect(thumbDistance(3.5, { minutesFrom: 7, minutesTo: 9 })).toBe(0.5);
     expect(thumbDistance(18, { minutesFrom: 9, minutesTo: 7 })).toBe(1);
     expect(thumbDistance(1, { minutesFrom: 0, minutesTo: 0 })).toBe(Infinity);
+    expect(thumbDistance(0, { minutesFrom: 0, minutesTo: 0 })).toBe(0);
+    expect([7, 9].map((minutes) => thumbDistance(minutes, { minutesFrom: 7, minutesTo: 9 }))).toEqual([0, 0]);
   });
 });
