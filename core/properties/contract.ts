@@ -145,6 +145,12 @@ export const sensorSchema = z.object({
 
 export type Sensor = z.infer<typeof sensorSchema>;
 
+/** What a form of a property can change. */
+export type EditedField = Exclude<
+  keyof Property | keyof Controller | keyof Zone | keyof Sensor,
+  'id' | 'propertyId' | 'clientId' | 'lastCheckDate' | 'lastCheckPassed' | 'lastSignal' | 'cellsGood'
+>;
+
 export const propertySave = defineRequest({
   name: 'property.save',
   kind: 'write',
@@ -158,6 +164,18 @@ export const propertySave = defineRequest({
     controllers: z.array(controllerSchema).max(20).default([]),
     zones: z.array(zoneSchema).max(200).default([]),
     sensors: z.array(sensorSchema).max(20).default([]),
+    /**
+     * What the form showed of everything that is sent here and is in the book. Then what it left as it was stays as it is now,
+     * and only a field that somebody else changed too is refused; without it, everything is where the version is another.
+     */
+    opened: z
+      .object({
+        property: propertySchema,
+        controllers: z.array(controllerSchema).max(20).default([]),
+        zones: z.array(zoneSchema).max(200).default([]),
+        sensors: z.array(sensorSchema).max(20).default([]),
+      })
+      .optional(),
   }),
   output: z.object({ propertyId: ulidSchema, version: z.int() }),
 });

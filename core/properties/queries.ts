@@ -1,4 +1,5 @@
-import type { Property, Controller, Zone, Sensor } from './contract.ts';
+import type { Property, Controller, EditedField, Zone, Sensor } from './contract.ts';
+import { mergeEdit, TOGETHER } from './merge.ts';
 import { BookError } from '../errors.ts';
 import { toEntity, type Db, toRow, newSensorBase, newZoneBase } from '../store/tables.ts';
 import { fact } from '../text/say.ts';
@@ -79,8 +80,65 @@ export async function readSiblings(
     .execute();
 }
 
+/**
+ * What a form says, over what the book holds now: everything it left as it was shown is as it is now. Without what it showed,
+ * or with something that it did not show, all of it is the form's, and its version must be the book's.
+ */
+async function overPresent(
+  db: Db,
+  input: ParsedInputOf<'property.save'>,
+): Promise<Pick<ParsedInputOf<'property.save'>, 'property' | 'controllers' | 'zones' | 'sensors' | 'version'>> {
+  const { opened } = input;
+  const row = await db.selectFrom('property').selectAll().where('id', '=', input.property.id).executeTakeFirst();
+  if (opened === undefined || !row || opened.property.id !== row.id) return input;
+  const { version } = row;
+  let allShown = true;
+  const merged = <T extends { id: string }>(
+    table: 'property' | 'controller' | 'zone' | 'sensor',
+    sent: T,
+    present: T | null,
+    shown: readonly T[],
+    place: string,
+  ): T => {
+    if (present === null) return sent;
+    const before = shown.find((one) => one.id === sent.id);
+    if (before === undefined) {
+      allShown = false;
+      return sent;
+    }
+    const result = mergeEdit(before, sent, present, TOGETHER[table]);
+    if (result.merged !== null) return result.merged;
+    throw new BookError(
+      'stale',
+      fact('errors.changedField', { field: result.clash as EditedField }),
+      `${place}.${result.clash}`,
+    );
+  };
+  const parts = async <T extends { id: string }>(
+    table: 'controller' | 'zone' | 'sensor',
+    sent: readonly T[],
+    shown: readonly T[],
+  ) => {
+    const rows = await db
+      .selectFrom(table as 'zone')
+      .selectAll()
+      .where('id', 'in', sent.length > 0 ? sent.map((one) => one.id) : [''])
+      .execute();
+    const present = new Map(rows.map((one) => [one.id, toEntity<T>(table, one)]));
+    return sent.map((one, index) => merged(table, one, present.get(one.id) ?? null, shown, `${table}s.${index}`));
+  };
+  const all = {
+    property: merged('property', input.property, toEntity<Property>('property', row), [opened.property], 'property'),
+    controllers: await parts('controller', input.controllers, opened.controllers),
+    zones: await parts('zone', input.zones, opened.zones),
+    sensors: await parts('sensor', input.sensors, opened.sensors),
+  };
+  return allShown ? { ...all, version } : input;
+}
+
 /** Saves a property with any of its parts; every part must belong to it, and no two live zones may share a station. */
-export async function saveProperty(db: Db, input: ParsedInputOf<'property.save'>, today: string): Promise<number> {
+export async function saveProperty(db: Db, given: ParsedInputOf<'property.save'>, today: string): Promise<number> {
+  const input = await overPresent(db, given);
   const { property } = input;
   await mustExist(db, 'client', property.clientId, 'property.clientId', 'client');
   if (property.routeId) await mustExist(db, 'route', property.routeId, 'property.routeId', 'route');

@@ -180,6 +180,87 @@ describe('a form that was opened before', () => {
     await expectClean();
   });
 
+  it('is taken over work that changed nothing of what it changes, and leaves what that work said', async () => {
+    const opened = await page();
+    const [shownZone] = opened.zones;
+    const [shownSensor] = opened.sensors;
+    await record('2026-06-10', audit(40));
+    await record('2026-06-10', { kind: 'battery-swap', sensorId: site.sensorId, cells: 2 });
+    await record('2026-06-10', { kind: 'backflow-test', passed: true, nextDue: '2027-06-10' });
+    const now = await page();
+    await book.call('property.save', {
+      writeId: ulid(),
+      property: { ...now.property, dogNote: 'a dog' },
+      version: now.version,
+    });
+    const shown = { property: opened.property, zones: [shownZone!], sensors: [shownSensor!] };
+    const says = {
+      property: { ...opened.property, gateCode: '1234' },
+      zones: [{ ...shownZone!, name: 'Front lawn', areaFt2: 650 }],
+      sensors: [{ ...shownSensor!, location: 'north eave' }],
+    };
+    const { version } = await book.call('property.save', { writeId: ulid(), ...says, opened: shown });
+    const saved = await page();
+    expect(saved.version).toBe(version);
+    expect(saved.property).toMatchObject({ gateCode: '1234', dogNote: 'a dog', backflowTestDue: '2027-06-10' });
+    expect(await zone()).toMatchObject({
+      name: 'Front lawn',
+      areaFt2: 650,
+      prMethod: 'catch-can',
+      precipitationRateInPerHour: rateOf(40),
+    });
+    expect(await sensor()).toMatchObject({ location: 'north eave', batteryDate: '2026-06-10', cellsGood: 2 });
+    // The way back takes back what the form changed, and nothing else.
+    await book.call('property.save', { writeId: ulid(), ...shown, opened: says });
+    const back = await page();
+    expect(back.property).toEqual({ ...saved.property, gateCode: opened.property.gateCode });
+    expect(await zone()).toEqual({ ...saved.zones[0]!, name: shownZone!.name, areaFt2: shownZone!.areaFt2 });
+    expect(await sensor()).toEqual({ ...saved.sensors[0]!, location: shownSensor!.location });
+    await expectClean();
+  });
+
+  it('is refused where what it changes was changed too, at that field, and nothing of it is saved', async () => {
+    const opened = await page();
+    const [shownZone] = opened.zones;
+    const [shownSensor] = opened.sensors;
+    await record('2026-06-10', audit(40));
+    await record('2026-06-10', { kind: 'battery-swap', sensorId: site.sensorId, cells: 2 });
+    const { property } = opened;
+    const shown = { property, zones: [shownZone!], sensors: [shownSensor!] };
+    const now = await page();
+    const refused = async (says: object, field: string, sentence: RegExp) => {
+      const gate = { ...property, gateCode: '1234' };
+      const reply = await book.fails('property.save', { writeId: ulid(), property: gate, ...says, opened: shown });
+      expect(reply).toMatchObject({ code: 'stale', field, message: expect.stringMatching(sentence) });
+      expect(await page()).toEqual(now);
+    };
+    await refused(
+      { zones: [{ ...shownZone!, precipitationRateInPerHour: 1.1 }] },
+      'zones.0.precipitationRateInPerHour',
+      /^Somebody else changed the precipitation rate after you opened this/,
+    );
+    // The way of knowing a rate and the rate are one thing.
+    await refused({ zones: [{ ...shownZone!, prInputs: { headGpm: 2 } }] }, 'zones.0.prInputs', /the figures behind/);
+    await refused(
+      { sensors: [{ ...shownSensor!, batteryDate: '2026-06-01' }] },
+      'sensors.0.batteryDate',
+      /changed the battery date after/,
+    );
+    // Both say the same: nobody's word is lost.
+    await book.call('property.save', {
+      writeId: ulid(),
+      property,
+      sensors: [{ ...shownSensor!, batteryDate: '2026-06-10' }],
+      opened: shown,
+    });
+    // A part that the form did not show is a form's of a version.
+    const { version } = await page();
+    const other = { writeId: ulid(), property, zones: [opened.zones[1]!], opened: shown };
+    expect(await book.fails('property.save', other)).toMatchObject({ code: 'conflict', field: 'version' });
+    await book.call('property.save', { ...other, writeId: ulid(), property: (await page()).property, version });
+    await expectClean();
+  });
+
   it('is taken after work that shows nothing in it', async () => {
     const { version } = await page();
     await record(TODAY, { kind: 'start-up' });

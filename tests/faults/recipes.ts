@@ -61,13 +61,15 @@ export const RECIPES: { [N in RequestName]?: Recipe<N> } = {
   'property.save': (world, chance) => {
     const site = siteWith(world, chance);
     if (!site) return null;
+    const { property, controllers, zones, sensors } = site;
     return {
       writeId: newId(chance),
-      property: { ...site.property, gateCode: String(chance.int(0, 9999)) },
+      property: { ...property, gateCode: String(chance.int(0, 9999)) },
       version: site.version,
-      controllers: chance.yes(0.3) ? site.controllers : [],
-      zones: site.zones.slice(0, chance.int(0, 2)).map((zone) => ({ ...zone, areaFt2: chance.range(1, 5000) })),
-      sensors: chance.yes(0.3) ? site.sensors : [],
+      controllers: chance.yes(0.3) ? controllers : [],
+      zones: zones.slice(0, chance.int(0, 2)).map((zone) => ({ ...zone, areaFt2: chance.range(1, 5000) })),
+      sensors: chance.yes(0.3) ? sensors : [],
+      ...(chance.yes(0.5) ? { opened: { property, controllers, zones, sensors } } : {}),
     };
   },
   'agronomy.eto': (_world, chance) => {

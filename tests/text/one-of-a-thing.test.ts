@@ -30,6 +30,7 @@ const givenBy = (guess: (name: string) => unknown) =>
         if (/date|until|^on$|doneOn/i.test(String(name))) return '2026-06-15';
         // A limit is never one.
         if (name === 'most') return 1000;
+        if (name === 'field') return 'X';
         return name === 'parity' ? 'odd' : guess(String(name));
       },
     },

@@ -1,3 +1,5 @@
+import type { EditedField } from '../../properties/contract.ts';
+import { EDITED } from './edited.ts';
 import type { Room } from '../room.ts';
 import type { Measured, Words } from '../words.ts';
 
@@ -179,6 +181,8 @@ export const errors = {
     `The ledger holds a backflow test passed on ${words.date(given.date)}${by(given.who)}, by which the next is due on ${words.date(given.due)}, so ${typedDate(words, given.typed)} would not count. Leave ${words.date(given.due)} or a later day here, or correct that entry in the property's ledger if it is wrong.`,
   'errors.failedTest': (words, given: { date: string; who: string | null; due: string }) =>
     `The ledger holds a backflow test failed on ${words.date(given.date)}${by(given.who)}, so the next is due at once and no other day would count. Leave ${words.date(given.due)} here until a test passes, or correct that entry in the property's ledger if it is wrong.`,
+  'errors.changedField': (_words, given: { field: EditedField }) =>
+    `Somebody else changed ${EDITED[given.field] ?? given.field} after you opened this. Nothing of yours was saved: look at what it says now, then make your change again if it still holds.`,
   'errors.retiredZone': (_words, given: { zone: string }) => `${given.zone} is retired and cannot run.`,
   'errors.linkToNothing': (_words, given: { path: string; to: string }) =>
     `${given.path} is a link to ${given.to}, and there is no file. Put it back, or choose another book.`,

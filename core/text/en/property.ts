@@ -66,7 +66,7 @@ export const property = {
   'property.nobodyYet': 'nobody yet',
   'property.somebody': 'somebody',
   'property.conflict': (_words, given: { what: string }) =>
-    `Somebody else saved this property while it was open here, so this was not saved: “${given.what}”. The page now shows what they saved; look at it and make your change again if it still holds.`,
+    `Somebody else changed the same thing while this was open here, so this was not saved: “${given.what}”. Look at what they saved, and make your change again if it still holds.`,
   'property.inUseAgain': (_words, given: { street: string }) => `${given.street} is in use again`,
   'property.isPutAway': (_words, given: { street: string }) =>
     `${given.street} put away; it no longer comes up in lists`,

@@ -1,4 +1,5 @@
 import type { errors as english } from '../en/errors.ts';
+import { EDITED } from './edited.ts';
 import type { SameAs } from '../room.ts';
 import type { Words } from '../words.ts';
 
@@ -182,6 +183,8 @@ export const errors: SameAs<typeof english> = {
     `El registro tiene una prueba antirreflujo superada el ${words.date(given.date)}${by(given.who)}, según la cual la próxima vence el ${words.date(given.due)}, así que ${typedDate(words, given.typed)} no contaría. Deje aquí el ${words.date(given.due)} o un día posterior, o corrija esa entrada en el registro de la propiedad si está mal.`,
   'errors.failedTest': (words, given) =>
     `El registro tiene una prueba antirreflujo no superada el ${words.date(given.date)}${by(given.who)}, así que la próxima vence de inmediato y ningún otro día contaría. Deje aquí el ${words.date(given.due)} hasta que se supere una prueba, o corrija esa entrada en el registro de la propiedad si está mal.`,
+  'errors.changedField': (_words, given) =>
+    `Otra persona cambió ${EDITED[given.field] ?? given.field} después de que usted abrió esto. No se guardó nada de lo suyo: mire lo que dice ahora y haga su cambio otra vez si sigue siendo válido.`,
   'errors.retiredZone': (_words, given) => `${given.zone} está retirada y no puede regar.`,
   'errors.linkToNothing': (_words, given) =>
     `${given.path} es un enlace a ${given.to}, y ahí no hay archivo. Vuelva a ponerlo, o elija otro libro.`,

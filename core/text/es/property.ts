@@ -68,7 +68,7 @@ export const property: SameAs<typeof english> = {
   'property.nobodyYet': 'nadie todavía',
   'property.somebody': 'alguien',
   'property.conflict': (_words, given) =>
-    `Otra persona guardó esta propiedad mientras estaba abierta aquí, así que esto no se guardó: «${given.what}». La página muestra ahora lo que esa persona guardó; mírelo y haga su cambio otra vez si todavía vale.`,
+    `Otra persona cambió lo mismo mientras esto estaba abierto aquí, así que no se guardó: «${given.what}». Mire lo que guardó esa persona y haga su cambio otra vez si todavía vale.`,
   'property.inUseAgain': (_words, given) => `${given.street} vuelve a estar en uso`,
   'property.isPutAway': (_words, given) => `${given.street} queda fuera de uso; ya no aparece en las listas`,
   'property.otherOf': (_words, given) => `Otras propiedades de ${given.client}`,

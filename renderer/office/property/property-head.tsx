@@ -1,11 +1,11 @@
 import { useState } from 'react';
 import { BackIcon, Button, ButtonLink, MailLink, Menu, PhoneLink, SeasonMark, wordsOf } from '../../parts/index.ts';
 import { toast } from '../../state/toasts.ts';
-import { newId, write } from '../../state/write.ts';
 import { ClientForm } from './edit/client-form.tsx';
 import { PropertyForm } from './edit/property-form.tsx';
 import { navigate } from '../../state/view.ts';
 import { say } from '../../state/say.ts';
+import { saveProperty } from './save-property.ts';
 import type { OpenProperty } from './use-property-editor.ts';
 
 /** Who and where, how to reach them, and the things one does most. */
@@ -16,20 +16,12 @@ export function PropertyHead({ data, onBook, onLog }: { data: OpenProperty; onBo
   const place = [property.city, property.region, property.postcode].filter((part) => part !== '').join(' ');
   const archive = async () => {
     const was = property.archived;
-    const reply = await write('property.save', {
-      writeId: newId(),
-      property: { ...property, archived: !was },
-      version: data.version,
-    });
+    const says = { ...property, archived: !was };
+    const reply = await saveProperty({ property }, { property: says }, data.version);
     if (!reply.ok) return;
     toast({
       text: say(was ? 'property.inUseAgain' : 'property.isPutAway', { street: property.street }),
-      undo: () =>
-        void write('property.save', {
-          writeId: newId(),
-          property: { ...property, archived: was },
-          version: reply.data.version,
-        }),
+      undo: () => void saveProperty({ property: says }, { property }, reply.data.version),
     });
   };
   return (

@@ -3,7 +3,7 @@ import type { Controller, Property, Sensor, Zone } from '../../../core/propertie
 import type { OutputOf } from '../../../core/contract/index.ts';
 import type { Failure } from '../../../core/errors.ts';
 import { toast, undoWaitsFor } from '../../state/toasts.ts';
-import { newId, write } from '../../state/write.ts';
+import { saveProperty } from './save-property.ts';
 import { say } from '../../state/say.ts';
 
 export type OpenProperty = OutputOf<'property.open'>;
@@ -62,8 +62,10 @@ export function usePropertyEditor(data: OpenProperty): PropertyEditor {
         held: Map<string, T>,
         changes: Array<Partial<T> & { id: string }> | undefined,
         note: (old: Array<Partial<T> & { id: string }>) => void,
+        shown: T[],
       ): T[] => {
         if (changes === undefined) return [];
+        shown.push(...changes.flatMap((item) => held.get(item.id) ?? []));
         note(
           changes.flatMap((item) => {
             const old = held.get(item.id);
@@ -72,25 +74,27 @@ export function usePropertyEditor(data: OpenProperty): PropertyEditor {
         );
         return changes.map((item) => ({ ...held.get(item.id), ...item }) as T);
       };
-      const zoneList = merged(now.zones, change.zones, (old) => {
-        undo.zones = old;
-      });
-      const controllers = merged(now.controllers, change.controllers, (old) => {
-        undo.controllers = old;
-      });
-      const sensors = merged(now.sensors, change.sensors, (old) => {
-        undo.sensors = old;
-      });
-      const reply = await write(
-        'property.save',
-        { writeId: newId(), property, version: now.version, zones: zoneList, controllers, sensors },
-        { quiet: true },
+      const shown = {
+        property: now.property,
+        zones: [] as Zone[],
+        controllers: [] as Controller[],
+        sensors: [] as Sensor[],
+      };
+      const changedZones = merged(now.zones, change.zones, (old) => void (undo.zones = old), shown.zones);
+      const controllers = merged(
+        now.controllers,
+        change.controllers,
+        (old) => void (undo.controllers = old),
+        shown.controllers,
       );
+      const sensors = merged(now.sensors, change.sensors, (old) => void (undo.sensors = old), shown.sensors);
+      const says = { property, zones: changedZones, controllers, sensors };
+      const reply = await saveProperty(shown, says, now.version, { quiet: true });
       if (!reply.ok) return { failure: reply.error, undo };
       latest.current = {
         version: reply.data.version,
         property,
-        zones: new Map([...now.zones, ...byId(zoneList)]),
+        zones: new Map([...now.zones, ...byId(changedZones)]),
         controllers: new Map([...now.controllers, ...byId(controllers)]),
         sensors: new Map([...now.sensors, ...byId(sensors)]),
       };

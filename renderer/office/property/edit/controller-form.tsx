@@ -3,9 +3,10 @@ import type { Controller } from '../../../../core/properties/contract.ts';
 import type { Failure } from '../../../../core/errors.ts';
 import { Button, Caution, NumberField, TextField } from '../../../parts/index.ts';
 import { toast } from '../../../state/toasts.ts';
-import { newId, write } from '../../../state/write.ts';
+import { newId } from '../../../state/write.ts';
 import { say } from '../../../state/say.ts';
 import type { OpenProperty } from '../use-property-editor.ts';
+import { saveProperty } from '../save-property.ts';
 import { errorAt, FormSheet } from './form-sheet.tsx';
 
 /** The box that runs the valves. */
@@ -39,11 +40,10 @@ export function ControllerForm({
   const set = (change: Partial<Controller>) => setDraft((old) => ({ ...old, ...change }));
   const save = async (retired: boolean) => {
     setSaving(true);
-    const reply = await write(
-      'property.save',
-      { writeId: newId(), property: data.property, version: data.version, controllers: [{ ...draft, retired }] },
-      { quiet: true },
-    );
+    const { property, version } = data;
+    const shown = { property, controllers: existing === null ? [] : [existing] };
+    const says = { property, controllers: [{ ...draft, retired }] };
+    const reply = await saveProperty(shown, says, version, { quiet: true });
     setSaving(false);
     if (!reply.ok) {
       setFailure(reply.error);
@@ -57,13 +57,7 @@ export function ControllerForm({
           : retired
             ? say('forms.retired', { name: draft.name })
             : say('forms.saved', { name: draft.name }),
-      undo: () =>
-        void write('property.save', {
-          writeId: newId(),
-          property: data.property,
-          version: reply.data.version,
-          controllers: [back],
-        }),
+      undo: () => void saveProperty(says, { property, controllers: [back] }, reply.data.version),
     });
     onClose();
   };

@@ -61,7 +61,9 @@ export function FormSheet({
       }
     >
       <form ref={form} onSubmit={submit} onInputCapture={touch} onClickCapture={touch} noValidate>
-        {failure === null ? null : <ErrorNote error={failure.code === 'stale' ? say('forms.stale') : failure} />}
+        {failure === null ? null : (
+          <ErrorNote error={failure.code === 'stale' && failure.field === 'version' ? say('forms.stale') : failure} />
+        )}
         {children}
         <button type="submit" hidden />
       </form>

@@ -19,6 +19,7 @@ import { useRequest } from '../../../state/use-request.ts';
 import { useSettings, useUnits } from '../../../state/use-settings.ts';
 import { newId, write } from '../../../state/write.ts';
 import { say } from '../../../state/say.ts';
+import { saveProperty } from '../save-property.ts';
 import { errorAt, FormSheet } from './form-sheet.tsx';
 
 const options = (ids: readonly string[]) => ids.map((id) => ({ id, label: wordsOf(id) }));
@@ -90,11 +91,10 @@ export function PropertyForm({
   const error = (field: string) => errorAt(failure, field);
   const save = async () => {
     setSaving(true);
-    const reply = await write(
-      'property.save',
-      { writeId: newId(), property: draft, ...(existing === undefined ? {} : { version: existing.version }) },
-      { quiet: true },
-    );
+    const reply =
+      existing === undefined
+        ? await write('property.save', { writeId: newId(), property: draft }, { quiet: true })
+        : await saveProperty(existing, { property: draft }, existing.version, { quiet: true });
     setSaving(false);
     if (!reply.ok) {
       setFailure(reply.error);
@@ -105,12 +105,7 @@ export function PropertyForm({
         ? { text: say('forms.added', { name: draft.street }) }
         : {
             text: say('forms.saved', { name: draft.street }),
-            undo: () =>
-              void write('property.save', {
-                writeId: newId(),
-                property: existing.property,
-                version: reply.data.version,
-              }),
+            undo: () => void saveProperty({ property: draft }, { property: existing.property }, reply.data.version),
           },
     );
     onSaved(reply.data.propertyId);

@@ -4,10 +4,11 @@ import type { Failure } from '../../../../core/errors.ts';
 import { fromStored, toStored, unitLabel } from '../../../../core/units.ts';
 import { Button, DateField, NumberField, SelectField, TextField, wordsOf } from '../../../parts/index.ts';
 import { useUnits } from '../../../state/use-settings.ts';
-import { newId, write } from '../../../state/write.ts';
+import { newId } from '../../../state/write.ts';
 import { toast } from '../../../state/toasts.ts';
 import { say } from '../../../state/say.ts';
 import type { OpenProperty } from '../use-property-editor.ts';
+import { saveProperty } from '../save-property.ts';
 import { errorAt, FormSheet } from './form-sheet.tsx';
 
 const SENSES = ['rain', 'freeze', 'rain-and-freeze'] as const;
@@ -51,11 +52,10 @@ export function SensorForm({
   const set = (change: Partial<Sensor>) => setDraft((old) => ({ ...old, ...change }));
   const save = async (retired: boolean) => {
     setSaving(true);
-    const reply = await write(
-      'property.save',
-      { writeId: newId(), property: data.property, version: data.version, sensors: [{ ...draft, retired }] },
-      { quiet: true },
-    );
+    const { property, version } = data;
+    const shown = { property, sensors: sensor === null ? [] : [sensor] };
+    const says = { property, sensors: [{ ...draft, retired }] };
+    const reply = await saveProperty(shown, says, version, { quiet: true });
     setSaving(false);
     if (!reply.ok) {
       setFailure(reply.error);
@@ -65,13 +65,7 @@ export function SensorForm({
     toast({
       text:
         sensor === null ? say('forms.sensorAdded') : retired ? say('forms.sensorRetired') : say('forms.sensorSaved'),
-      undo: () =>
-        void write('property.save', {
-          writeId: newId(),
-          property: data.property,
-          version: reply.data.version,
-          sensors: [back],
-        }),
+      undo: () => void saveProperty(says, { property, sensors: [back] }, reply.data.version),
     });
     onClose();
   };

@@ -9,9 +9,10 @@ import type { Quantity } from '../../../../core/units.ts';
 import { Button, CheckField, NumberField, SelectField, TextField, wordsOf } from '../../../parts/index.ts';
 import { toast } from '../../../state/toasts.ts';
 import { useUnits } from '../../../state/use-settings.ts';
-import { newId, write } from '../../../state/write.ts';
+import { newId } from '../../../state/write.ts';
 import { say, texts } from '../../../state/say.ts';
 import type { OpenProperty } from '../use-property-editor.ts';
+import { saveProperty } from '../save-property.ts';
 import { errorAt, FormSheet } from './form-sheet.tsx';
 
 const options = (ids: readonly string[]) => ids.map((id) => ({ id, label: wordsOf(id) }));
@@ -105,11 +106,10 @@ export function ZoneForm({
     measured(label, quantity, draft.prInputs[key], setPr(key), key);
   const save = async (retired: boolean) => {
     setSaving(true);
-    const reply = await write(
-      'property.save',
-      { writeId: newId(), property: data.property, version: data.version, zones: [{ ...draft, retired }] },
-      { quiet: true },
-    );
+    const { property, version } = data;
+    const shown = { property, zones: zone === null ? [] : [zone] };
+    const says = { property, zones: [{ ...draft, retired }] };
+    const reply = await saveProperty(shown, says, version, { quiet: true });
     setSaving(false);
     if (!reply.ok) {
       setFailure(reply.error);
@@ -123,13 +123,7 @@ export function ZoneForm({
           : retired
             ? say('forms.zoneRetired', { station: draft.station })
             : say('forms.zoneSaved', { station: draft.station }),
-      undo: () =>
-        void write('property.save', {
-          writeId: newId(),
-          property: data.property,
-          version: reply.data.version,
-          zones: [back],
-        }),
+      undo: () => void saveProperty(says, { property, zones: [back] }, reply.data.version),
     });
     onClose();
   };
