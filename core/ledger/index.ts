@@ -11,5 +11,6 @@ export {
 } from './projections.ts';
 export { appendEntry, latestEntries, latestOfKind, readEntries, readEntry, visitHasEntry } from './queries.ts';
 export { seasonsOfProperty } from './season-queries.ts';
+export { summarize } from './summarize.ts';
 export { standing, stands } from './standing.ts';
 export { isStanding } from './standing-queries.ts';

@@ -30,6 +30,8 @@ export interface PlanInput {
 export interface PlannedProgram {
   /** null = a new program. */
   programId: string | null;
+  /** The revision in force, which this is planned from; null = none. */
+  revisionId: string | null;
   controllerId: string;
   name: string;
   before: ProgramSettings | null;
@@ -87,6 +89,7 @@ export function planAccept(input: PlanInput): AcceptPlan {
     if (!sameSettings(now, then))
       programs.push({
         programId: program.id,
+        revisionId: program.revision.id,
         controllerId: program.controllerId,
         name: program.name,
         before: now,
@@ -108,6 +111,7 @@ export function planAccept(input: PlanInput): AcceptPlan {
     if (!settings.enabled || !settings.runs.some((run) => run.runMinutes > 0)) continue;
     programs.push({
       programId: null,
+      revisionId: null,
       controllerId: proposal.controllerId,
       name: proposal.name,
       before: null,

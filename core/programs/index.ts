@@ -4,6 +4,7 @@ export {
   placeOfProgram,
   readProgram,
   readPrograms,
+  revisionById,
   revisionOfEntry,
   voidRevisionsOf,
 } from './queries.ts';

@@ -145,6 +145,15 @@ export async function revisionOfEntry(db: Db, ledgerEntryId: string): Promise<Pr
   return revision!;
 }
 
+/** A revision, and whether it stands. */
+export async function revisionById(db: Db, id: string): Promise<{ revision: ProgramRevision; stands: boolean } | null> {
+  const row = await db.selectFrom('programRevision').selectAll().where('id', '=', id).executeTakeFirst();
+  if (!row) return null;
+  const stands = revisionStands(row);
+  const [revision] = await withRuns(db, [toEntity<RevisionHead>('programRevision', row)]);
+  return { revision: revision!, stands };
+}
+
 /** One program with the revision in force on a date; revisions made by the entry `exceptEntryId` are passed over. */
 export async function readProgram(
   db: Db,

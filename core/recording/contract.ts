@@ -62,6 +62,12 @@ export const ledgerCorrect = defineRequest({
   output: z.object({ entry: ledgerEntrySchema, revisionIds: z.array(ulidSchema) }),
 });
 
+/**
+ * The revision from which the settings were begun. Where the program is set otherwise by now, the request is refused with
+ * what changed, so that nobody's change is overridden unseen; whoever wants that sends the one in force. Left out = not asked.
+ */
+const seenRevisionId = ulidSchema.nullable().optional();
+
 export const programRevise = defineRequest({
   name: 'program.revise',
   kind: 'write',
@@ -79,6 +85,7 @@ export const programRevise = defineRequest({
     settings: programSettingsSchema,
     madeBy: lineSchema(120).default(STORED.office),
     reason: lineSchema(300).default(''),
+    seenRevisionId,
     /** Id for the ledger entry; made by the book where it is left out. */
     entryId: ulidSchema.optional(),
   }),
@@ -107,6 +114,7 @@ export const programAccept = defineRequest({
           controllerId: ulidSchema.nullable().default(null),
           name: lineSchema(40).default(''),
           settings: programSettingsSchema,
+          seenRevisionId,
         }),
       )
       .min(1)

@@ -5,10 +5,17 @@ import type { LedgerDetail, LedgerDetailInput } from '../ledger/entry-contract.t
 import type { Context } from '../context.ts';
 import type { Told } from '../contract/parts.ts';
 import { BookError } from '../errors.ts';
-import { findingOf } from '../ledger/index.ts';
-import { fact } from '../text/say.ts';
+import { findingOf, summarize } from '../ledger/index.ts';
+import { fact, factAround } from '../text/say.ts';
 import { appendEntry } from '../ledger/index.ts';
-import { addProgram, addRevision, placeOfProgram, readProgram, revisionOfEntry } from '../programs/index.ts';
+import {
+  addProgram,
+  addRevision,
+  placeOfProgram,
+  readProgram,
+  revisionById,
+  revisionOfEntry,
+} from '../programs/index.ts';
 import { readController } from '../properties/index.ts';
 import { projectWork } from '../ledger/index.ts';
 import type { Db } from '../store/tables.ts';
@@ -264,14 +271,17 @@ export interface OfficeChange {
   madeBy: string;
   reason: string;
   settings: ProgramSettings;
+  /** The revision these settings were begun from; undefined = nobody asks. */
+  seenRevisionId?: string | null | undefined;
 }
 
 /** A program set as a whole, by the office or from a review: its ledger entry and the revision it makes; a new program where there was none. */
 export async function recordProgram(
-  { db, now }: Context,
+  { db, now, today }: Context,
   change: OfficeChange,
-  fields: { program: string; entry: string; runs: string },
+  fields: { program: string; entry: string; runs: string; seen: string },
 ): Promise<ProgramRevision> {
+  await refuseUnseen(db, change, today, fields.seen);
   const propertyId = await ensureProgram(db, change, fields.program);
   const before = await readProgram(db, change.programId, change.effectiveDate);
   const { settings, programId, revisionId, reason } = change;
@@ -302,6 +312,36 @@ export async function recordProgram(
       ledgerEntryId: change.entryId,
     },
     fields.runs,
+  );
+}
+
+/** Is the program still set as it was where these settings were begun? A refusal says what changed. */
+async function refuseUnseen(db: Db, change: OfficeChange, today: string, field: string): Promise<void> {
+  const { programId, seenRevisionId, effectiveDate } = change;
+  if (seenRevisionId === undefined) return;
+  const current = await readProgram(db, programId, effectiveDate > today ? effectiveDate : today);
+  if ((current?.revision.id ?? null) === seenRevisionId) return;
+  const place = await placeOfProgram(db, programId);
+  const seen = seenRevisionId === null ? null : await revisionById(db, seenRevisionId);
+  if (place === null || (seenRevisionId !== null && seen?.revision.programId !== programId))
+    throw new BookError('not-found', fact('errors.noSuchRevision'), field);
+  const { name } = place;
+  if (current === null) throw new BookError('stale', fact('errors.programGone', { name }), field);
+  const { revision } = current;
+  if (seen !== null && isSameProgram(seen.revision, revision)) return;
+  const before = seen === null ? null : { ...current, revision: seen.revision };
+  const what = summarize(describeChange(before, revision, revision.id, ''), null);
+  throw new BookError(
+    'stale',
+    seen !== null && !seen.stands
+      ? factAround('errors.programVoided', what, { name, revisionId: revision.id })
+      : factAround('errors.programChanged', what, {
+          name,
+          who: revision.madeBy === STORED.office ? null : revision.madeBy,
+          date: revision.effectiveDate,
+          revisionId: revision.id,
+        }),
+    field,
   );
 }
 

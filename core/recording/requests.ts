@@ -37,7 +37,7 @@ const programRevise: Handler<'program.revise'> = async (context, input) => {
       // The entry is of the day from which the settings hold, or of today where that is still to come.
       doneOn: input.effectiveDate > today ? today : input.effectiveDate,
     },
-    { program: 'programId', entry: 'entryId', runs: 'settings.runs' },
+    { program: 'programId', entry: 'entryId', runs: 'settings.runs', seen: 'seenRevisionId' },
   );
   return { revision, entryId };
 };
@@ -69,6 +69,7 @@ const programAccept: Handler<'program.accept'> = async (context, input) => {
         program: `programs.${index}.programId`,
         entry: `programs.${index}.entryId`,
         runs: `programs.${index}.settings.runs`,
+        seen: `programs.${index}.seenRevisionId`,
       },
     );
   return {

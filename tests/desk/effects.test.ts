@@ -620,6 +620,110 @@ describe('a program that the office changes', () => {
     await expectClean();
   });
 
+  describe('while somebody else does', () => {
+    const editor = async () => (await page()).programs[0]!.revision.id;
+    const over = (seenRevisionId: string | null, minutes = 30, effectiveDate = TODAY) => ({
+      writeId: ulid(),
+      programId: site.programId,
+      revisionId: ulid(),
+      effectiveDate,
+      settings: settings(100, minutes),
+      seenRevisionId,
+    });
+    const onSite = (minutes: number, doneOn = TODAY) =>
+      record(
+        doneOn,
+        {
+          kind: 'run-time-change',
+          programId: site.programId,
+          revisionId: ulid(),
+          runs: [{ zoneId: site.zoneIds[0]!, runMinutes: minutes }],
+        },
+        { technicianId: site.technicianId },
+      );
+    const refused = async (input: object, language: 'en' | 'es' = 'en') => {
+      const reply = (await book.desk.call('program.revise', input)) as { error: Failure };
+      expect(reply.error).toMatchObject({ code: 'stale', field: 'seenRevisionId' });
+      return sayFailure({ language, units: 'us' }, reply.error);
+    };
+
+    it('is not overridden unasked: the office is told what changed, and may then set it all the same', async () => {
+      const seen = await editor();
+      await onSite(26);
+      const before = await page();
+      const told =
+        'Program A is not set as you opened it any more. Odalys Fenn, from Jun 15, 2026 on: Program changed: 1 zone from 20 to 26 min. Nothing of yours was saved; look at this first.';
+      expect(await refused(over(seen))).toBe(told);
+      expect(await refused(over(seen, 30, '2026-07-01'))).toBe(told);
+      expect(await refused(over(seen), 'es')).toMatch(
+        /^El programa A ya no está como usted lo abrió\. Odalys Fenn, desde el 15 jun 2026: .*1 zona de 20 a 26 min/,
+      );
+      expect(await page()).toEqual(before);
+      await book.call('program.revise', over(await editor()));
+      expect((await page()).programs[0]!.revision.runs[0]!.runMinutes).toBe(30);
+      await expectClean();
+    });
+
+    it('tells of what is to hold from a later day on, and of what no longer counts', async () => {
+      const seen = await editor();
+      const later = await revise(80, '2026-07-01');
+      await book.call('program.revise', over(seen, 25));
+      expect(await refused(over(await editor(), 30, '2026-07-10'))).toMatch(
+        /The office, from Jul 1, 2026 on: Program changed: 3 zones from 75 to 60 min, seasonal 100 % to 80 %/,
+      );
+      await correct(later);
+      const mended = await onSite(44);
+      const opened = await editor();
+      await correct(mended);
+      expect(await refused(over(opened))).toMatch(
+        /^The settings of program A that you opened no longer count.* 1 zone from 44 to 25 min/,
+      );
+      for (const entry of (await page()).ledger) if (entry.kind === 'run-time-change') await correct(entry.id);
+      expect(await refused(over(opened))).toMatch(/no others stand: their ledger entry was declared void/);
+      await book.call('program.revise', over(null, 33));
+      expect((await page()).programs[0]!.revision.runs[0]!.runMinutes).toBe(33);
+      await expectClean();
+    });
+
+    it('is taken where what stands now is the same as was seen; a revision of another program is refused', async () => {
+      const seen = await editor();
+      await correct(await onSite(26));
+      await book.call('program.revise', over(seen, 31));
+      const other = await makeSite(book);
+      const elsewhere = (await book.call('property.open', { propertyId: other.propertyId })).programs[0]!.revision.id;
+      expect(await book.fails('program.revise', over(elsewhere))).toMatchObject({ code: 'not-found' });
+      expect(await book.fails('program.revise', over(ulid()))).toMatchObject({ code: 'not-found' });
+    });
+
+    it('is not overridden by an accepted review, and nothing of that is written', async () => {
+      const seen = await editor();
+      await onSite(26);
+      const before = await page();
+      const one = (seenRevisionId: string) => ({
+        programId: site.programId,
+        revisionId: ulid(),
+        entryId: ulid(),
+        settings: settings(90),
+        seenRevisionId,
+      });
+      const made = { programId: ulid(), revisionId: ulid(), entryId: ulid(), controllerId: site.controllerId };
+      const fresh = { ...made, name: 'B', settings: settings(50), seenRevisionId: null };
+      const accept = (seenRevisionId: string) => ({
+        writeId: ulid(),
+        propertyId: site.propertyId,
+        doneOn: TODAY,
+        programs: [fresh, one(seenRevisionId)],
+      });
+      expect(await book.fails('program.accept', accept(seen))).toMatchObject({
+        code: 'stale',
+        field: 'programs.1.seenRevisionId',
+      });
+      expect(await page()).toEqual(before);
+      await book.call('program.accept', accept(await editor()));
+      expect((await page()).programs.map((program) => program.revision.seasonalPercent)).toEqual([90, 50]);
+    });
+  });
+
   it('tells in its history which revisions no longer count', async () => {
     const gone = await revise(80);
     const fixed = await revise(70);

@@ -183,6 +183,16 @@ export const errors = {
     `The ledger holds a backflow test failed on ${words.date(given.date)}${by(given.who)}, so the next is due at once and no other day would count. Leave ${words.date(given.due)} here until a test passes, or correct that entry in the property's ledger if it is wrong.`,
   'errors.changedField': (_words, given: { field: EditedField }) =>
     `Somebody else changed ${EDITED[given.field] ?? given.field} after you opened this. Nothing of yours was saved: look at what it says now, then make your change again if it still holds.`,
+  'errors.programChanged': (
+    words,
+    given: { name: string; who: string | null; date: string; revisionId: string; inner: string },
+  ) =>
+    `Program ${given.name} is not set as you opened it any more. ${given.who ?? 'The office'}, from ${words.date(given.date)} on: ${given.inner}. Nothing of yours was saved; look at this first.`,
+  'errors.programVoided': (_words, given: { name: string; revisionId: string; inner: string }) =>
+    `The settings of program ${given.name} that you opened no longer count: their ledger entry was corrected or declared void. What is set now, beside them: ${given.inner}. Nothing of yours was saved; look at this first.`,
+  'errors.programGone': (_words, given: { name: string }) =>
+    `The settings of program ${given.name} that you opened no longer count, and no others stand: their ledger entry was declared void. Nothing of yours was saved.`,
+  'errors.noSuchRevision': 'The revision you began from is not one of this program.',
   'errors.retiredZone': (_words, given: { zone: string }) => `${given.zone} is retired and cannot run.`,
   'errors.linkToNothing': (_words, given: { path: string; to: string }) =>
     `${given.path} is a link to ${given.to}, and there is no file. Put it back, or choose another book.`,

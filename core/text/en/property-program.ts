@@ -26,6 +26,8 @@ export const propertyProgram = {
   'property.program.days.even': 'Even dates',
   'property.program.days.interval': 'Every so many days',
   'property.program.notPossible': 'is not possible',
+  'property.program.takeOver': 'Start again from what is set now',
+  'property.program.saveOver': 'Save mine over it',
   'property.program.keepAsIs': 'Keep it as it is',
   'property.program.saveRevision': 'Save as new revision',
   'property.program.controller': 'Controller',

@@ -185,6 +185,13 @@ export const errors: SameAs<typeof english> = {
     `El registro tiene una prueba antirreflujo no superada el ${words.date(given.date)}${by(given.who)}, así que la próxima vence de inmediato y ningún otro día contaría. Deje aquí el ${words.date(given.due)} hasta que se supere una prueba, o corrija esa entrada en el registro de la propiedad si está mal.`,
   'errors.changedField': (_words, given) =>
     `Otra persona cambió ${EDITED[given.field] ?? given.field} después de que usted abrió esto. No se guardó nada de lo suyo: mire lo que dice ahora y haga su cambio otra vez si sigue siendo válido.`,
+  'errors.programChanged': (words, given) =>
+    `El programa ${given.name} ya no está como usted lo abrió. ${given.who ?? 'La oficina'}, desde el ${words.date(given.date)}: ${given.inner}. No se guardó nada de lo suyo; mire esto primero.`,
+  'errors.programVoided': (_words, given) =>
+    `Los ajustes del programa ${given.name} que usted abrió ya no cuentan: su entrada del registro se corrigió o se declaró nula. Lo que hay ahora, comparado con ellos: ${given.inner}. No se guardó nada de lo suyo; mire esto primero.`,
+  'errors.programGone': (_words, given) =>
+    `Los ajustes del programa ${given.name} que usted abrió ya no cuentan y no queda ninguno: su entrada del registro se declaró nula. No se guardó nada de lo suyo.`,
+  'errors.noSuchRevision': 'La revisión desde la que usted empezó no es de este programa.',
   'errors.retiredZone': (_words, given) => `${given.zone} está retirada y no puede regar.`,
   'errors.linkToNothing': (_words, given) =>
     `${given.path} es un enlace a ${given.to}, y ahí no hay archivo. Vuelva a ponerlo, o elija otro libro.`,

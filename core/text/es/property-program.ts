@@ -27,6 +27,8 @@ export const propertyProgram: SameAs<typeof english> = {
   'property.program.days.even': 'Fechas pares',
   'property.program.days.interval': 'Cada tantos días',
   'property.program.notPossible': 'no es posible',
+  'property.program.takeOver': 'Empezar otra vez desde lo actual',
+  'property.program.saveOver': 'Guardar lo mío encima',
   'property.program.keepAsIs': 'Dejarlo como está',
   'property.program.saveRevision': 'Guardar como revisión nueva',
   'property.program.controller': 'Controlador',

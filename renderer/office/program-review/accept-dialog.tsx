@@ -32,7 +32,7 @@ import { STORED } from '../../../core/text/stored.ts';
 /** Says exactly what accepting writes, then writes it. */
 export function AcceptDialog({
   data,
-  plan,
+  plan: given,
   rows,
   month,
   today,
@@ -53,6 +53,8 @@ export function AcceptDialog({
 }) {
   const units = useUnits();
   const people = useRequest('people.list', {}).data?.technicians.filter((person) => person.active) ?? [];
+  // As it was read when it was opened: where a program changes meanwhile, accepting is refused and says so.
+  const [plan] = useState(given);
   const [doneOn, setDoneOn] = useState<string | null>(today);
   const [technicianId, setTechnicianId] = useState('');
   const [reason, setReason] = useState(() => say('pr.reviewFor', { month }));
@@ -86,6 +88,7 @@ export function AcceptDialog({
           controllerId: program.controllerId,
           name: program.name,
           settings: program.settings,
+          seenRevisionId: program.revisionId,
         })),
       },
       { quiet: true },

@@ -20,7 +20,7 @@ import {
   ZoneTag,
 } from '../../parts/index.ts';
 import { toast } from '../../state/toasts.ts';
-import { useRequest } from '../../state/use-request.ts';
+import { ask, useRequest } from '../../state/use-request.ts';
 import { newId, write } from '../../state/write.ts';
 import { currentReader, say, sayStored, texts } from '../../state/say.ts';
 import type { OpenProperty } from './use-property-editor.ts';
@@ -70,7 +70,9 @@ export function ProgramEditor({
 }) {
   const [ids] = useState(() => ({ programId: program?.id ?? newId(), revisionId: newId(), writeId: newId() }));
   const [controllerId, setControllerId] = useState(firstController);
-  const before = program === null ? null : settingsOf(program.revision);
+  // What these settings were begun from; somebody else's where that is taken over meanwhile.
+  const [begun, setBegun] = useState(() => program?.revision ?? null);
+  const before = begun === null ? null : settingsOf(begun);
   const [settings, setSettings] = useState<ProgramSettings>(() => before ?? firstSettings(data, firstController));
   const [name, setName] = useState(program?.name ?? nextName(data.programs));
   const [effectiveDate, setEffectiveDate] = useState<string | null>(today);
@@ -78,6 +80,7 @@ export function ProgramEditor({
   const [reason, setReason] = useState('');
   const [failure, setFailure] = useState<Failure | null>(null);
   const [saving, setSaving] = useState(false);
+  const otherRevisionId = revisionOf(failure);
   const zones = data.zones
     .filter((zone) => zone.controllerId === controllerId && !zone.retired)
     .sort((a, b) => a.station - b.station);
@@ -114,13 +117,23 @@ export function ProgramEditor({
   const weeks = [now.data, then.data].filter((week) => week !== undefined);
   const scale = weekScale(weeks);
 
-  const save = async () => {
+  const takeOver = async (revisionId: string) => {
+    const reply = await ask('program.history', { programId: ids.programId });
+    const now = reply.ok ? reply.data.revisions.find((one) => one.id === revisionId) : undefined;
+    if (now === undefined) return;
+    setBegun(now);
+    setSettings(settingsOf(now));
+    setFailure(null);
+  };
+  /** `over` = the revision that the person has been shown and sets aside. */
+  const save = async (over?: string) => {
     if (!checked.success || effectiveDate === null) return;
     setSaving(true);
     const reply = await write(
       'program.revise',
       {
         ...ids,
+        seenRevisionId: over ?? begun?.id ?? null,
         controllerId: program === null ? controllerId : null,
         name,
         effectiveDate,
@@ -146,8 +159,8 @@ export function ProgramEditor({
               name: program?.name ?? '',
               effectiveDate,
               settings: before,
+              seenRevisionId: reply.data.revision.id,
               madeBy: keepStored(currentReader(), madeBy),
-
               reason: STORED.revisionTakenBack,
             });
     toast({
@@ -185,7 +198,19 @@ export function ProgramEditor({
     >
       <div className="program-editor">
         <div className="program-form">
-          {failure === null ? null : <ErrorNote error={failure} />}
+          {failure === null ? null : (
+            <ErrorNote
+              error={failure}
+              action={
+                otherRevisionId === null ? undefined : (
+                  <>
+                    <Button onPress={() => void takeOver(otherRevisionId)}>{say('property.program.takeOver')}</Button>
+                    <Button onPress={() => void save(otherRevisionId)}>{say('property.program.saveOver')}</Button>
+                  </>
+                )
+              }
+            />
+          )}
           <div className="form-grid">
             {program === null && controllers.length > 1 ? (
               <SelectField
@@ -325,6 +350,13 @@ export function ProgramEditor({
       </div>
     </Dialog>
   );
+}
+
+/** The revision that somebody else set meanwhile, where a refusal tells of one. */
+function revisionOf(failure: Failure | null): string | null {
+  if (failure?.code !== 'stale') return null;
+  const given = failure.text?.given as { revisionId?: unknown } | undefined;
+  return typeof given?.revisionId === 'string' ? given.revisionId : null;
 }
 
 function nextName(programs: readonly Program[]): string {
