@@ -119,10 +119,11 @@ export function ProgramEditor({
 
   const takeOver = async (revisionId: string) => {
     const reply = await ask('program.history', { programId: ids.programId });
-    const now = reply.ok ? reply.data.revisions.find((one) => one.id === revisionId) : undefined;
-    if (now === undefined) return;
-    setBegun(now);
-    setSettings(settingsOf(now));
+    if (!reply.ok) return setFailure(reply.error);
+    const theirs = reply.data.revisions.find((one) => one.id === revisionId);
+    if (theirs === undefined) return;
+    setBegun(theirs);
+    setSettings(settingsOf(theirs));
     setFailure(null);
   };
   /** `over` = the revision that the person has been shown and sets aside. */
