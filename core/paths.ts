@@ -48,6 +48,20 @@ export function fullPlaceOf(named: string, field: string, system: NodeJS.Platfor
   return fit(named, field, system, ASIDE);
 }
 
+/** What SQLite, and our lock, put after a book's name for the files they keep beside it. */
+const BESIDE = /-(journal|wal|shm|lock)$/i;
+
+/**
+ * Refuses to make a file under a name that belongs to the files beside a book: SQLite takes whatever lies there for its own,
+ * and the book before it does not open any more.
+ * @throws BookError 'bad-input'
+ */
+export function assertOwnName(place: string, field: string): void {
+  const name = path.basename(place);
+  const end = BESIDE.exec(name)?.[0];
+  if (end !== undefined) throw new BookError('bad-input', fact('errors.besideName', { name, end }), field);
+}
+
 /** The path as SQLite has to be told it: Windows takes more than 260 characters only where a path says so itself. */
 export function sqlitePlace(place: string): string {
   return process.platform === 'win32' && place.length > 200 ? win32.toNamespacedPath(place) : place;

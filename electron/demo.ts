@@ -4,6 +4,7 @@ import { makeDemoBook } from '../core/demo/make-demo-book.ts';
 import { todayIn } from '../core/dates.ts';
 import { BookError } from '../core/errors.ts';
 import { placeOf } from '../core/paths.ts';
+import { assertMayBeMade } from '../core/store/new-book.ts';
 import { makeFolderFor } from './places.ts';
 import type { Progress } from '../core/contract/index.ts';
 
@@ -28,6 +29,7 @@ export async function makeDemo(options: DemoOptions): Promise<void> {
       'book',
     );
   }
+  assertMayBeMade(options.path, 'book');
   const aside = path.join(path.dirname(options.path), `.${path.basename(options.path)}.making-${process.pid}`);
   makeFolderFor(options.path);
   try {

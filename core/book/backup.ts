@@ -5,14 +5,20 @@ import { BookError } from '../errors.ts';
 import { fullPlaceOf } from '../paths.ts';
 import { lookIntoBook } from './closed-book.ts';
 import { backupName, BOOK_EXTENSION } from './backup-files.ts';
-import { pathsBeside, stampOf, writeWhole } from './files.ts';
+import { assertFree, pathsBeside, stampOf, writeWhole } from './files.ts';
+import { assertMayBeMade } from '../store/new-book.ts';
 import { writeSealBeside } from './seal-file.ts';
 import { fact } from '../text/say.ts';
 
 /** Copies the open book, consistent while in use, into the backups folder or to a path. */
 export const backupBook: JobHandler<'book.backup'> = async (context, input) => {
   const asked = input.toPath !== undefined && input.toPath.trim() !== '';
-  const made = await copyWhole(context, 'by-hand', asked ? fullPlaceOf(input.toPath!, 'toPath') : undefined);
+  const toPath = asked ? fullPlaceOf(input.toPath!, 'toPath') : undefined;
+  if (toPath !== undefined) {
+    assertFree(toPath, 'toPath');
+    assertMayBeMade(toPath, 'toPath');
+  }
+  const made = await copyWhole(context, 'by-hand', toPath);
   return { ...made, bytes: statSync(made.path).size };
 };
 

@@ -1,7 +1,7 @@
 import { closeSync, statSync, writeSync } from 'node:fs';
 import { strToU8, Zip, ZipDeflate } from 'fflate';
 import type { JobHandler } from '../context.ts';
-import { fullPlaceOf, isDeviceName } from '../paths.ts';
+import { assertOwnName, fullPlaceOf, isDeviceName } from '../paths.ts';
 import { createFile } from '../store/book-file.ts';
 import { columnsOf, countRows, inSnapshot, pagesOf, TABLE_NAMES } from './export-queries.ts';
 import { readSeal } from '../store/chain-queries.ts';
@@ -20,7 +20,10 @@ export const exportBook: JobHandler<'export.book'> = async (context, input) =>
     const wanted = asked
       ? fullPlaceOf(input.toPath!, 'toPath')
       : pathsBeside(context.bookPath, 'exports', `${fileNameOf(companyName)}-${context.today}`, '.zip');
-    if (typeof wanted === 'string') assertFree(wanted, 'toPath');
+    if (typeof wanted === 'string') {
+      assertFree(wanted, 'toPath');
+      assertOwnName(wanted, 'toPath');
+    }
 
     const counts = new Map<string, number>();
     for (const table of TABLE_NAMES) counts.set(table, await countRows(db, table));

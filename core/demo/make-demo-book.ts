@@ -10,6 +10,7 @@ import { OWNER_ONLY_FOLDER } from '../owner-only.ts';
 import { syncFile } from '../store/book-file.ts';
 import { migrate } from '../book/index.ts';
 import { clientSearchText, propertySearchText, sortName } from '../store/search-text.ts';
+import { assertMayBeMade } from '../store/new-book.ts';
 import { createBookFile } from '../store/sqlite.ts';
 import { bookAhead, type OpenProperty } from './bookings.ts';
 import { groundOf } from './ground.ts';
@@ -85,6 +86,7 @@ function check({ path, properties, seed, today, ledgerEntriesPerProperty }: Demo
     );
   }
   if (existsSync(path)) throw alreadyThere(path);
+  assertMayBeMade(placeOf(path, 'book'), 'book');
 }
 
 function alreadyThere(path: string): BookError {

@@ -1,9 +1,10 @@
 import { createHash } from 'node:crypto';
-import { closeSync, renameSync, rmSync, statSync } from 'node:fs';
+import { closeSync, renameSync, rmSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { BookError } from '../errors.ts';
+import { assertOwnName } from '../paths.ts';
 import { createFile, isAbsent, syncFile, syncFolder } from './book-file.ts';
-import { createBookFile, type Connection } from './sqlite.ts';
+import { createBookFile, journalOf, type Connection } from './sqlite.ts';
 import { fact } from '../text/say.ts';
 
 /**
@@ -13,8 +14,7 @@ import { fact } from '../text/say.ts';
  * @throws BookError 'conflict' where somebody else has put a file there; 'book-unreadable' beside a journal without its book.
  */
 export async function makeNewBook(path: string, fill: (connection: Connection) => Promise<unknown>): Promise<void> {
-  if ((statSync(`${path}-wal`, { throwIfNoEntry: false })?.size ?? 0) > 0)
-    throw new BookError('book-unreadable', fact('errors.journalAlone', { path }), 'book');
+  assertMayBeMade(path, 'book');
   const folder = dirname(path);
   // Always the same, and short: the book's own name may have no room for more. Nobody else makes this book: its lock is held.
   const aside = join(folder, `.${createHash('sha256').update(basename(path)).digest('hex').slice(0, 6)}.new`);
@@ -33,6 +33,17 @@ export async function makeNewBook(path: string, fill: (connection: Connection) =
   } finally {
     sweep(aside);
   }
+}
+
+/**
+ * Refuses to put a book where it could not be read: under a name of the files beside a book, or beside the journal of one
+ * that is gone, which SQLite would play into it.
+ * @throws BookError 'bad-input'; 'book-unreadable' beside a journal without its book.
+ */
+export function assertMayBeMade(path: string, field: string): void {
+  assertOwnName(path, field);
+  const journal = journalOf(path);
+  if (journal !== null) throw new BookError('book-unreadable', fact('errors.journalAlone', { path, journal }), field);
 }
 
 function sweep(aside: string): void {

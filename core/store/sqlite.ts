@@ -50,7 +50,15 @@ export function connectWithoutLocks(path: string): Connection {
 
 /** Whether changes that are not in the book's file yet lie beside it. */
 export function hasJournal(path: string): boolean {
-  return ['-wal', '-journal'].some((end) => (statSync(`${path}${end}`, { throwIfNoEntry: false })?.size ?? 0) > 0);
+  return journalOf(path) !== null;
+}
+
+/** The file beside a book's in which changes lie that are not in the book's file yet; null where there is none. */
+export function journalOf(path: string): string | null {
+  const lying = ['-wal', '-journal'].find(
+    (end) => (statSync(`${path}${end}`, { throwIfNoEntry: false })?.size ?? 0) > 0,
+  );
+  return lying === undefined ? null : `${path}${lying}`;
 }
 
 /** A fresh book in memory, for tests. */

@@ -160,8 +160,10 @@ export const errors = {
   'errors.noBookAt': (_words, given: { path: string }) => `There is no book at ${given.path}.`,
   'errors.justCopied': (_words, given: { path: string }) =>
     `The file ${given.path} is just being copied. Try again in a moment.`,
-  'errors.journalAlone': (_words, given: { path: string }) =>
-    `There is no book at ${given.path}, but the journal of one (${given.path}-wal) with changes in it. Put the book back beside its journal, restore a backup under another name, or move the journal away to start a new book.`,
+  'errors.besideName': (_words, given: { name: string; end: string }) =>
+    `“${given.name}” is a name of the files beside a book: what ends in ${given.end} is taken for part of the book before it. Choose another name.`,
+  'errors.journalAlone': (_words, given: { path: string; journal: string }) =>
+    `There is no book at ${given.path}, but the journal of one (${given.journal}) with changes in it. Put the book back beside its journal, restore a backup under another name, or move the journal away to start a new book.`,
   'errors.justPut': (_words, given: { path: string }) =>
     `Somebody else has just put a file at ${given.path}. It was left as it is; open it, or choose another name.`,
   'errors.stationMissing': (words, given: { controller: string; stations: number; station: number }) =>

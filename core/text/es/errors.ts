@@ -162,8 +162,10 @@ export const errors: SameAs<typeof english> = {
     `${given.path} es un libro abierto aquí, así que su archivo no se toca. Elija otro archivo, o cierre antes el libro.`,
   'errors.noBookAt': (_words, given) => `No hay un libro en ${given.path}.`,
   'errors.justCopied': (_words, given) => `El archivo ${given.path} se está copiando. Intente de nuevo en un momento.`,
+  'errors.besideName': (_words, given) =>
+    `«${given.name}» es un nombre de los archivos junto a un libro: lo que termina en ${given.end} se toma por parte del libro que lo precede. Elija otro nombre.`,
   'errors.journalAlone': (_words, given) =>
-    `No hay un libro en ${given.path}, pero sí el diario de uno (${given.path}-wal) con cambios dentro. Ponga el libro junto a su diario, restaure una copia con otro nombre, o mueva el diario para empezar un libro nuevo.`,
+    `No hay un libro en ${given.path}, pero sí el diario de uno (${given.journal}) con cambios dentro. Ponga el libro junto a su diario, restaure una copia con otro nombre, o mueva el diario para empezar un libro nuevo.`,
   'errors.justPut': (_words, given) =>
     `Alguien acaba de poner un archivo en ${given.path}. Se dejó como está; ábralo, o elija otro nombre.`,
   'errors.stationMissing': (words, given) =>
