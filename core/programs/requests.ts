@@ -72,7 +72,7 @@ async function oneSite({ db }: Context, propertyId: string, onDate: string, mont
     onDate,
     month === undefined ? onDate : lastMiddleOf(month, onDate),
   );
-  if (!site) throw new BookError('not-found', fact('ledger.noProperty'), 'propertyId');
+  if (!site) throw new BookError('not-found', fact('errors.noProperty'), 'propertyId');
   return adviceSite(await readCompany(db), site);
 }
 
@@ -95,7 +95,7 @@ const programReview: Handler<'program.review'> = async (context, { propertyId, m
 
 const programWeek: Handler<'program.week'> = async (context, { propertyId, date = context.today, instead }) => {
   const [site] = await readReviewSites(context.db, [propertyId], date);
-  if (!site) throw new BookError('not-found', fact('ledger.noProperty'), 'propertyId');
+  if (!site) throw new BookError('not-found', fact('errors.noProperty'), 'propertyId');
   const restrictions = await readRestrictions(context.db);
   const current = onControllers(site.programs).filter(
     (program) => !instead.some((one) => one.programId === program.programId),
@@ -173,7 +173,7 @@ const zoneTrace: Handler<'zone.trace'> = async (context, { zoneId, fromDate, toD
   const { db } = context;
   const zone = await readZone(db, zoneId);
   if (!zone) throw new BookError('not-found', fact('advice.noZone'), 'zoneId');
-  if (toDate < fromDate) throw new BookError('bad-input', fact('advice.lastBeforeFirst'), 'toDate');
+  if (toDate < fromDate) throw new BookError('bad-input', fact('errors.lastBeforeFirst'), 'toDate');
   if (toDate > addDays(fromDate, MAX_TRACE_DAYS))
     throw new BookError('bad-input', fact('advice.traceTooLong', { days: MAX_TRACE_DAYS }), 'toDate');
   const site = await oneSite(context, zone.propertyId, context.today);

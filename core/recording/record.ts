@@ -161,7 +161,7 @@ async function prepareChange(context: Context, work: Work, detail: ChangeInput, 
   const wrong = corrects ? await revisionOfEntry(db, corrects.id) : null;
   // Without a revision before it, the corrected entry made the program: then its own settings are where to start.
   if (place?.propertyId !== work.propertyId || (before === null && wrong?.programId !== detail.programId))
-    throw new BookError('not-found', fact('ledger.noProgramHere'), `${field}.programId`);
+    throw new BookError('not-found', fact('errors.programElsewhere'), `${field}.programId`);
   const corrected =
     wrong?.programId === detail.programId && corrects?.detail.kind === 'run-time-change'
       ? { settings: wrong, changes: corrects.detail.changes }

@@ -49,7 +49,7 @@ const programAccept: Handler<'program.accept'> = async (context, input) => {
   await readProperty(db, input.propertyId);
   const technician = input.technicianId === null ? null : await readTechnician(db, input.technicianId);
   if (input.technicianId !== null && !technician)
-    throw new BookError('not-found', fact('ledger.noTechnician'), 'technicianId');
+    throw new BookError('not-found', fact('errors.noTechnician'), 'technicianId');
   if (input.visitId !== null && (await mustReadVisit(db, input.visitId)).propertyId !== input.propertyId)
     throw new BookError('bad-input', fact('ledger.otherVisit'), 'visitId');
   for (const [index, one] of input.programs.entries())
@@ -89,7 +89,7 @@ const visitRecord: Handler<'visit.record'> = async (context, input) => {
 
   let visit = input.visitId === null ? null : await readVisit(db, input.visitId);
   if (visit === null && input.visitId !== null) {
-    if (input.unplannedKind === null) throw new BookError('not-found', fact('ledger.noVisit'), 'visitId');
+    if (input.unplannedKind === null) throw new BookError('not-found', fact('errors.noVisit'), 'visitId');
     visit = {
       id: input.visitId,
       propertyId: property.id,
@@ -156,14 +156,14 @@ const visitRecord: Handler<'visit.record'> = async (context, input) => {
 async function technicianName({ db }: Context, id: string | null): Promise<string> {
   if (id === null) return STORED.office;
   const technician = await readTechnician(db, id);
-  if (!technician) throw new BookError('not-found', fact('ledger.noTechnician'), 'technicianId');
+  if (!technician) throw new BookError('not-found', fact('errors.noTechnician'), 'technicianId');
   return technician.name;
 }
 
 const ledgerCorrect: Handler<'ledger.correct'> = async (context, input) => {
   const { db, now } = context;
   const found = await readEntry(db, input.correctsId);
-  if (!found) throw new BookError('not-found', fact('ledger.noEntry'), 'correctsId');
+  if (!found) throw new BookError('not-found', fact('errors.noEntry'), 'correctsId');
   const { entry: old } = found;
   if (found.supersededById !== null) throw new BookError('conflict', fact('ledger.correctedAlready'), 'correctsId');
   if (input.correction === 'void' && old.correction === 'void')

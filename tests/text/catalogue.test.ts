@@ -16,6 +16,16 @@ describe('the catalogue', () => {
     }
   });
 
+  it('says a plain sentence under one key only', () => {
+    const keys = Map.groupBy(
+      Object.entries(en).flatMap(([key, text]) => (typeof text === 'string' && text.endsWith('.') ? [{ key, text }] : [])),
+      ({ text }) => text,
+    );
+    expect(keys.size).toBeGreaterThan(300);
+    const twice = [...keys].filter(([, told]) => told.length > 1);
+    expect(twice.map(([text, told]) => ({ text, keys: told.map(({ key }) => key) }))).toEqual([]);
+  });
+
   it('says a text with what it tells, by the rules of the language', () => {
     expect(say(PLAIN_READER, 'parts.days', { count: 1 })).toBe('1 day');
     expect(say(PLAIN_READER, 'parts.days', { count: 1200 })).toBe('1,200 days');

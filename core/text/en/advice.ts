@@ -126,7 +126,6 @@ export const advice = {
   'advice.notYet': (_words, given: { doneOn: string; today: string }) =>
     `A program cannot be logged as set on ${given.doneOn}: that day has not come yet (today is ${given.today}).`,
   'advice.noZone': 'This zone is not in the book.',
-  'advice.lastBeforeFirst': 'The last date must not be before the first.',
   'advice.traceTooLong': (words, given: { days: number }) =>
     `At most ${words.count(given.days)} days can be traced at once (three years).`,
 

@@ -126,14 +126,9 @@ export const ledger = {
 
   'ledger.notYet': (_words, given: { doneOn: string; today: string }) =>
     `Work cannot be logged for ${given.doneOn}: that day has not come yet (today is ${given.today}).`,
-  'ledger.noProperty': 'This property is not in the book.',
-  'ledger.noTechnician': 'This technician is not in the book.',
-  'ledger.noVisit': 'This visit is not in the book.',
-  'ledger.noEntry': 'This ledger entry is not in the book.',
   'ledger.otherVisit': 'This visit is at another property.',
   'ledger.cancelledVisit': 'This visit was cancelled. Bring it back first, or log the work without it.',
   'ledger.noSensorHere': 'This sensor is not at this property.',
-  'ledger.noProgramHere': 'This program is not at this property.',
   'ledger.noZoneHere': 'This zone is not at this property.',
   'ledger.noChange': (_words, given: { name: string }) =>
     `These are the settings program ${given.name} has already, so there is no change to log.`,

@@ -29,7 +29,6 @@ export const office = {
   'office.by.route': 'by route',
   'office.by.season': 'by season',
   'office.by.next-visit': 'by next visit',
-  'office.backupsOff': 'Backups by themselves are switched off.',
   'office.backupByItself': 'Valvebook makes one by itself while it is in use.',
   'office.seeToIt': 'See to it',
   'office.outToday': 'Who is out today',

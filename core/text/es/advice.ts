@@ -144,7 +144,6 @@ export const advice: SameAs<typeof english> = {
   'advice.notYet': (words, given) =>
     `Un programa no se puede registrar como puesto el ${words.date(given.doneOn)}: ese día todavía no ha llegado (hoy es ${words.date(given.today)}).`,
   'advice.noZone': 'Esta zona no está en el libro.',
-  'advice.lastBeforeFirst': 'La última fecha no debe ser anterior a la primera.',
   'advice.traceTooLong': (words, given) =>
     `Como máximo se pueden seguir ${words.count(given.days)} días a la vez (tres años).`,
 

@@ -80,7 +80,7 @@ export const errors: SameAs<typeof english> = {
   'errors.revisionIdTaken': 'Ya hay una revisión de programa con este id. Haga un id nuevo para cada revisión.',
   'errors.visitIdTaken': 'Ya hay una visita con este id. Haga un id nuevo para cada visita.',
   'errors.locked': 'Esta visita está fija en su día. Quite antes el seguro.',
-  'errors.lastBeforeFirst': 'La última fecha no debe ser antes de la primera.',
+  'errors.lastBeforeFirst': 'La última fecha no debe ser anterior a la primera.',
   'errors.lostCount':
     'El libro perdió la cuenta de su registro: alguien cambió su archivo sin pasar por Valvebook. Revise el libro (Empresa, El libro) y restaure una copia.',
   'errors.nameTooLong': 'Ese nombre de archivo es demasiado largo. Elija uno más corto.',

@@ -137,14 +137,9 @@ export const ledger: SameAs<typeof english> = {
 
   'ledger.notYet': (words, given) =>
     `No se puede registrar trabajo para el ${words.date(given.doneOn)}: ese día todavía no ha llegado (hoy es ${words.date(given.today)}).`,
-  'ledger.noProperty': 'Esta propiedad no está en el libro.',
-  'ledger.noTechnician': 'Este técnico no está en el libro.',
-  'ledger.noVisit': 'Esta visita no está en el libro.',
-  'ledger.noEntry': 'Este registro no está en el libro.',
   'ledger.otherVisit': 'Esta visita es en otra propiedad.',
   'ledger.cancelledVisit': 'Esta visita se canceló. Recupérela primero, o registre el trabajo sin ella.',
   'ledger.noSensorHere': 'Este sensor no está en esta propiedad.',
-  'ledger.noProgramHere': 'Este programa no está en esta propiedad.',
   'ledger.noZoneHere': 'Esta zona no está en esta propiedad.',
   'ledger.noChange': (_words, given) =>
     `El programa ${given.name} ya tiene estos ajustes, así que no hay cambio que registrar.`,

@@ -32,7 +32,6 @@ export const office: SameAs<typeof english> = {
   'office.by.route': 'por ruta',
   'office.by.season': 'por temporada',
   'office.by.next-visit': 'por próxima visita',
-  'office.backupsOff': 'Las copias automáticas están desactivadas.',
   'office.backupByItself': 'Valvebook hace una por sí solo mientras se usa.',
   'office.seeToIt': 'Resolverlo',
   'office.outToday': 'Quién sale hoy',

@@ -8,7 +8,7 @@ export function BackupWord() {
   const state = useRequest('book.backupState', {}).data;
   if (state === undefined || state.daysWithout < WORD_AFTER_DAYS) return null;
   const why = !state.automatic
-    ? say('office.backupsOff')
+    ? say('company.backupsOff')
     : state.failure === null
       ? say('office.backupByItself')
       : sayTold(state.failure);
