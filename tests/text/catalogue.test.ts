@@ -18,7 +18,9 @@ describe('the catalogue', () => {
 
   it('says a plain sentence under one key only', () => {
     const keys = Map.groupBy(
-      Object.entries(en).flatMap(([key, text]) => (typeof text === 'string' && text.endsWith('.') ? [{ key, text }] : [])),
+      Object.entries(en).flatMap(([key, text]) =>
+        typeof text === 'string' && text.endsWith('.') ? [{ key, text }] : [],
+      ),
       ({ text }) => text,
     );
     expect(keys.size).toBeGreaterThan(300);
