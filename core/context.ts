@@ -25,7 +25,7 @@ export interface JobContext extends Context {
   /** A consistent copy of the open book (SQLite's online backup). */
   copyBookTo(path: string): Promise<void>;
   /** Integrity and foreign keys as SQLite itself checks them: a list of findings, empty when clean. A job's runs in a thread of its own. */
-  fileFindings(): string[] | Promise<string[]>;
+  fileFindings(): Fact[] | Promise<Fact[]>;
 }
 
 export type Handler<N extends RequestName> = (context: Context, input: ParsedInputOf<N>) => Promise<OutputOf<N>>;

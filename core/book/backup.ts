@@ -8,7 +8,7 @@ import { backupName, BOOK_EXTENSION } from './backup-files.ts';
 import { assertFree, pathsBeside, stampOf, writeWhole } from './files.ts';
 import { assertMayBeMade } from '../store/new-book.ts';
 import { writeSealBeside } from './seal-file.ts';
-import { fact } from '../text/say.ts';
+import { fact, factAround } from '../text/say.ts';
 
 /** Copies the open book, consistent while in use, into the backups folder or to a path. */
 export const backupBook: JobHandler<'book.backup'> = async (context, input) => {
@@ -46,6 +46,6 @@ export async function copyWhole(
 export async function assertSound(copy: string): Promise<void> {
   const { findings } = await lookIntoBook(copy);
   if (findings.length > 0) {
-    throw new BookError('book-unreadable', fact('errors.copyNotSound', { finding: findings[0]! }), 'book');
+    throw new BookError('book-unreadable', factAround('errors.copyNotSound', findings[0]!), 'book');
   }
 }

@@ -2,6 +2,7 @@ import { layoutFindings } from './layout.ts';
 import { migrate, openForReading, openForWriting, SCHEMA_VERSION, schemaVersionOf, type Upgrading } from './migrate.ts';
 import { connect, fileFindings, inTransaction } from '../store/sqlite.ts';
 import type { Db } from '../store/tables.ts';
+import type { Fact } from '../text/say.ts';
 
 // A book's file that nobody has open: what can be asked of it without a desk.
 
@@ -9,8 +10,8 @@ import type { Db } from '../store/tables.ts';
 export interface FirstLook {
   /** What the file says is its layout: any whole number. */
   version: number;
-  /** Its layout against a fresh one, then what SQLite finds wrong with the file. Sentences; empty when sound. */
-  findings: string[];
+  /** Its layout against a fresh one, then what SQLite finds wrong with the file; empty when sound. */
+  findings: Fact[];
 }
 
 /** Opens a closed book's file by itself: its layout word for word, then SQLite's own checks. Changes no row. */
@@ -39,7 +40,7 @@ export async function bringUpToDate(path: string, upgrading: Upgrading | null = 
 
 export interface ClosedBook {
   db: Db;
-  fileFindings(): string[];
+  fileFindings(): Fact[];
   transaction<T>(work: (db: Db) => Promise<T>): Promise<T>;
   copyTo(path: string): Promise<void>;
 }

@@ -94,7 +94,7 @@ export const bookCheck = defineRequest({
   output: z.object({
     clean: z.boolean(),
     checks: z.array(
-      z.object({ name: z.string(), passed: z.boolean(), looked: z.int(), findings: z.array(z.string()) }),
+      z.object({ name: toldSchema, passed: z.boolean(), looked: z.int(), findings: z.array(toldSchema) }),
     ),
     /** Null where the past could not be read, or is not as it was sealed in. */
     chain: z
@@ -105,8 +105,8 @@ export const bookCheck = defineRequest({
         chainedAt: z.string().nullable(),
       })
       .nullable(),
-    /** Worth knowing, but nothing wrong with the book: sentences. */
-    notes: z.array(z.string()),
+    /** Worth knowing, but nothing wrong with the book. */
+    notes: z.array(toldSchema),
   }),
 });
 

@@ -2,6 +2,7 @@ import { sql, type Kysely } from 'kysely';
 import { migrate, SCHEMA_VERSION } from './migrate.ts';
 import { connectInMemory } from '../store/sqlite.ts';
 import type { Db } from '../store/tables.ts';
+import { fact, type Fact } from '../text/say.ts';
 
 // A book's layout is the exact text of what its file declares. It is held against a book made on the spot by the same
 // migrations, so there is no second list of tables and triggers that could be forgotten.
@@ -16,7 +17,7 @@ interface Declared {
 export interface LayoutFindings {
   /** How many tables, indexes, triggers and views were compared. */
   looked: number;
-  findings: string[];
+  findings: Fact[];
   /** False where a table is gone, changed or something else: the rows cannot be read as a book's then. */
   readable: boolean;
 }
@@ -30,38 +31,34 @@ const STATISTICS: ReadonlySet<string | null> = new Set([
 /** Compares what a book's file declares with a fresh book of the layout it says it has (its user_version). */
 export async function layoutFindings(db: Db, version: number): Promise<LayoutFindings> {
   if (!Number.isInteger(version) || version < 1 || version > SCHEMA_VERSION) {
-    const sentence = `The book says its layout is version ${version}, which there is not in this Valvebook. Restore a backup.`;
-    return { looked: 0, findings: [sentence], readable: false };
+    return { looked: 0, findings: [fact('check.layoutVersion', { version })], readable: false };
   }
   const expected = await freshLayout(version);
   const present = await declaredIn(db);
-  const findings: string[] = [];
+  const findings: Fact[] = [];
   const encoding = await encodingOf(db);
   // Texts come out the same, but what is compared and hashed by its bytes would not be the same.
-  if (encoding !== 'UTF-8')
-    findings.push(
-      `The book keeps its texts as ${encoding}; Valvebook keeps them as UTF-8. Restore a backup made before.`,
-    );
+  if (encoding !== 'UTF-8') findings.push(fact('check.encoding', { encoding }));
   let readable = true;
-  const find = (sentence: string, one: Declared) => {
-    findings.push(sentence);
+  const find = (finding: Fact, one: Declared) => {
+    findings.push(finding);
     if (one.type === 'table') readable = false;
   };
   for (const [key, one] of expected) {
     const there = present.get(key);
-    const what = `${one.type} ${one.name}`;
+    const { type, name } = one;
     if (there === undefined) {
       const other = [...present.values()].find((row) => row.name.toLowerCase() === one.name.toLowerCase());
-      if (other === undefined) find(`The ${what} is missing${consequence(one)}. Restore a backup made before.`, one);
-      else find(`In place of the ${what} there is a ${other.type} of that name. Restore a backup made before.`, one);
+      if (other === undefined) find(fact('check.partMissing', { type, name }), one);
+      else find(fact('check.partExchanged', { type, name, other: other.type }), one);
     } else if (there.text !== one.text || there.table !== one.table)
-      find(`The ${what} is not as Valvebook made it${consequence(one)}. Restore a backup made before.`, one);
+      find(fact('check.partChanged', { type, name }), one);
   }
   for (const [key, there] of present) {
-    if (!expected.has(key))
-      findings.push(
-        `There is ${there.type === 'index' ? 'an' : 'a'} ${wordOf(there)} that Valvebook did not make. Restore a backup made before it.`,
-      );
+    if (!expected.has(key)) {
+      const { type, name, table } = there;
+      findings.push(fact('check.partAdded', { type, name, table: type === 'table' || type === 'view' ? null : table }));
+    }
   }
   return { looked: expected.size, findings, readable };
 }
@@ -75,16 +72,6 @@ export async function layoutVersion(db: Db): Promise<number> {
 async function encodingOf(db: Db): Promise<string> {
   const { rows } = await sql<{ encoding: string }>`PRAGMA encoding`.execute(db);
   return rows[0]!.encoding;
-}
-
-function wordOf(one: Declared): string {
-  return one.type === 'table' || one.type === 'view'
-    ? `${one.type} ${one.name}`
-    : `${one.type} ${one.name} (of ${one.table})`;
-}
-
-function consequence(one: Declared): string {
-  return one.type === 'trigger' ? ', so the past could be changed' : '';
 }
 
 async function declaredIn(db: Db): Promise<Map<string, Declared>> {

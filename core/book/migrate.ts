@@ -17,7 +17,7 @@ import {
   inTransaction,
   type Connection,
 } from '../store/sqlite.ts';
-import { fact, type Fact } from '../text/say.ts';
+import { fact, factAround, type Fact } from '../text/say.ts';
 import { howFar } from '../contract/define-request.ts';
 
 /** Listed by hand, so that packaging cannot lose one. */
@@ -115,7 +115,7 @@ async function copyBefore(connection: Connection, path: string, upgrading: Upgra
     });
     await tell(upgrading, 0, 0, fact('book.lookingCopy'));
     const copy = connect(temporary, 'write');
-    let found: string[];
+    let found: Fact[];
     try {
       found = fileFindings(copy);
     } finally {
@@ -123,7 +123,7 @@ async function copyBefore(connection: Connection, path: string, upgrading: Upgra
     }
     // A book that is damaged itself is copied as it is: the check says so once it is open.
     if (found.length > 0 && fileFindings(connection).length === 0)
-      throw new BookError('disk', fact('errors.upgradeCopyDamaged', { path, finding: found[0]! }), 'book');
+      throw new BookError('disk', factAround('errors.upgradeCopyDamaged', found[0]!, { path }), 'book');
   });
 }
 
@@ -137,7 +137,7 @@ export async function openForReading(path: string): Promise<Connection> {
       'book-unreadable',
       version > SCHEMA_VERSION
         ? fact('errors.newerBook', { path, version, known: SCHEMA_VERSION })
-        : `The book ${path} is from an older Valvebook. Open it once for writing (start the app with it) to bring it up to date; it is backed up first.`,
+        : fact('errors.olderBook', { path }),
       'book',
     );
   }

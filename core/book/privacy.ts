@@ -7,6 +7,7 @@ import { OWNER_ONLY_FILE, OWNER_ONLY_FOLDER } from '../owner-only.ts';
 import { readSettings } from '../settings/index.ts';
 import { isOfBackup, isRescued } from './backup-files.ts';
 import { diskError, inTime } from './files.ts';
+import { fact, type Fact } from '../text/say.ts';
 
 // Who else on this machine could read or change the book. On Windows the user's own profile keeps others out by its access
 // list, and mode bits say nothing, so nothing is looked at there.
@@ -63,11 +64,8 @@ export const makePrivate: JobHandler<'book.makePrivate'> = async (book) => {
 };
 
 /** The same as sentences, for the check of the book. */
-export async function privacyNotes(book: Book): Promise<string[]> {
-  return ((await openToOthers(book))?.paths ?? []).map(
-    ({ path, mode, others }) =>
-      `Other users of this machine may ${others} ${path} (mode ${mode}). Company → Book → Make it private.`,
-  );
+export async function privacyNotes(book: Book): Promise<Fact[]> {
+  return ((await openToOthers(book))?.paths ?? []).map((open) => fact('check.openToOthers', open));
 }
 
 async function findOpen(book: Book): Promise<Found[]> {

@@ -21,7 +21,7 @@ export async function rescueBook(
       await writer.copyTo(temporary);
       const { findings } = await lookIntoBook(temporary);
       if (findings.length > 0)
-        throw new BookError('book-unreadable', fact('errors.rescueUnsound', { finding: findings[0]! }), 'book');
+        throw new BookError('book-unreadable', factAround('errors.rescueUnsound', findings[0]!), 'book');
     });
     return {
       saved: true,

@@ -8,7 +8,7 @@ import { innerJobs } from './inner-jobs.ts';
 import type { FromWorker } from './job-runner.ts';
 import { openForReading } from '../book/index.ts';
 import { connect, fileFindings, inTransaction } from '../store/sqlite.ts';
-import { fact } from '../text/say.ts';
+import { fact, type Fact } from '../text/say.ts';
 import { howFar } from '../contract/define-request.ts';
 
 // A job's own thread: its own connection, progress out, a shared flag in for cancelling.
@@ -56,9 +56,7 @@ try {
         await connection.copyTo(path);
       },
       fileFindings: () =>
-        name === 'file.look'
-          ? fileFindings(connection)
-          : seconds.run<string[]>({ name: 'file.look', input: {}, today }),
+        name === 'file.look' ? fileFindings(connection) : seconds.run<Fact[]>({ name: 'file.look', input: {}, today }),
     };
     const result = await ({ ...jobHandlers, ...innerJobs } as any)[name](context, input);
     if (!connection.unchanged()) throw new BookError('book-busy', fact('errors.changedMeanwhile'), 'book');

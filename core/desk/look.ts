@@ -4,7 +4,7 @@ import { bringUpToDate, lookIntoBook, withClosedBook } from '../book/index.ts';
 import { SCHEMA_VERSION } from '../book/index.ts';
 import { checkBook } from '../book/index.ts';
 import { firstUnansweredRead } from './screen-reads.ts';
-import { fact } from '../text/say.ts';
+import { fact, factAround, type Fact } from '../text/say.ts';
 
 /** What a look needs of the job it is part of. */
 export type Looking = Pick<JobContext, 'today' | 'now' | 'progress' | 'checkCancelled'>;
@@ -43,24 +43,22 @@ export async function assertGoodBackup(copy: string, from: string, looking: Look
       };
       const { checks } = await checkBook(context, { seals: [] });
       const bad = checks.find((check) => !check.passed);
-      if (bad) throw refusal(from, bad.findings[0]!);
+      if (bad) throw refusal(from, bad.findings[0]! as Fact);
       const unanswered = await firstUnansweredRead(context, (done, total) => {
         looking.checkCancelled();
         looking.progress(done, total, fact('book.askingBackup'));
       });
-      if (unanswered)
-        throw refusal(from, `the screens that ask for “${unanswered.request}” would not open.`, unanswered.cause);
+      if (unanswered) throw refusal(from, fact('check.screenShut', { request: unanswered.request }), unanswered.cause);
     });
   } catch (error) {
     if (error instanceof BookError && error.code !== 'book-unreadable') throw error;
     if (error instanceof BookError && error.field === 'fromPath') throw error;
     if (!isAboutContent(error)) throw error;
-    throw refusal(from, 'it cannot be read to its end.', error);
+    throw refusal(from, fact('check.notToEnd'), error);
   }
 }
 
 function assertKnownLayout(version: number, from: string): void {
-  const say = (sentence: string) => new BookError('book-unreadable', `${sentence} Nothing was changed.`, 'fromPath');
   if (version > SCHEMA_VERSION) {
     throw new BookError(
       'book-unreadable',
@@ -68,17 +66,28 @@ function assertKnownLayout(version: number, from: string): void {
       'fromPath',
     );
   }
-  if (version === 0) throw say(`The backup ${from} holds no book yet. Choose another backup.`);
+  if (version === 0) throw new BookError('book-unreadable', fact('errors.backupEmpty', { path: from }), 'fromPath');
   if (version < 0)
-    throw say(`The backup ${from} says it has layout ${version}, which there never was. Choose another backup.`);
+    throw new BookError('book-unreadable', fact('errors.backupNoLayout', { path: from, version }), 'fromPath');
 }
 
-function refusal(from: string, finding: string, cause?: unknown): BookError {
-  // What a file says of itself may hold anything.
-  const said = finding.replaceAll(/[\u0000-\u001f\u007f]+/g, ' ').slice(0, 300);
-  return new BookError('book-unreadable', fact('errors.backupDamaged', { path: from, finding: said }), 'fromPath', {
-    cause,
-  });
+function refusal(from: string, finding: Fact, cause?: unknown): BookError {
+  return new BookError(
+    'book-unreadable',
+    factAround('errors.backupDamaged', printable(finding), { path: from }),
+    'fromPath',
+    {
+      cause,
+    },
+  );
+}
+
+/** A finding fit to be shown: what a file says of itself may hold anything. */
+function printable<T>(told: T): T {
+  if (typeof told === 'string') return told.replaceAll(/[\u0000-\u001f\u007f]+/g, ' ').slice(0, 300) as T;
+  if (Array.isArray(told)) return told.map(printable) as T;
+  if (typeof told !== 'object' || told === null) return told;
+  return Object.fromEntries(Object.entries(told).map(([key, one]) => [key, printable(one)])) as T;
 }
 
 /** Whether a failure comes from what the file holds, and not from the disk or the system around it. */

@@ -1,6 +1,7 @@
 import { Worker } from 'node:worker_threads';
 import type { Context } from '../context.ts';
 import { BookError, toError, type Failure } from '../errors.ts';
+import { fact } from '../text/say.ts';
 import { forgetThread } from '../store/open-files.ts';
 
 export type ToReader = { id: number; name: string; input: unknown; about: Omit<Context, 'db'> } | { close: true };
@@ -51,8 +52,7 @@ export class ReadThread {
       if (error !== null) this.log(`reading thread: ${error.stack ?? error.message}`);
       this.worker = null;
       this.ready = false;
-      for (const { reject } of this.waiting.values())
-        reject(new BookError('internal', 'The book could not be read just now. Try again.'));
+      for (const { reject } of this.waiting.values()) reject(new BookError('internal', fact('errors.notReadNow')));
       this.waiting.clear();
     };
     worker.on('error', gone);

@@ -19,7 +19,7 @@ import {
   token,
   writeWhole,
 } from '../book/index.ts';
-import { fact } from '../text/say.ts';
+import { fact, factAround } from '../text/say.ts';
 
 /** A backup that was looked at in full and stands ready beside the book. */
 export interface PreparedRestore {
@@ -151,7 +151,7 @@ async function keepPresent(bookPath: string): Promise<string> {
         const inCopy = await withClosedBook(temporary, async (copy) => copy.fileFindings());
         // One that is damaged itself is kept as it is.
         if (inCopy.length > 0 && found.length === 0)
-          throw new BookError('disk', fact('errors.presentDamaged', { finding: inCopy[0]! }), 'fromPath');
+          throw new BookError('disk', factAround('errors.presentDamaged', inCopy[0]!), 'fromPath');
       } catch (error) {
         const code = typeof error === 'object' && error !== null && 'code' in error ? String(error.code) : '';
         if (!/^SQLITE_(NOTADB|CORRUPT|IOERR_SHORT_READ)/.test(code)) throw error;

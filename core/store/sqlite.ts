@@ -7,6 +7,7 @@ import { APPLICATION_ID, createFile } from './book-file.ts';
 import { copyBook } from './copy-book.ts';
 import { claimForSqlite } from './open-files.ts';
 import type { BookTables } from './tables.ts';
+import { fact, type Fact } from '../text/say.ts';
 
 // What is SQLite's alone sits in this file: opening, pragmas, transactions. Every connection is noted in open-files.ts.
 
@@ -173,20 +174,18 @@ export async function inTransaction<T>(
   });
 }
 
-/** SQLite's own integrity and foreign-key checks: findings as sentences, empty when clean. */
-export function fileFindings(connection: Connection): string[] {
-  const findings: string[] = [];
+/** SQLite's own integrity and foreign-key checks: what they found, empty when clean. */
+export function fileFindings(connection: Connection): Fact[] {
+  const findings: Fact[] = [];
   for (const row of connection.raw.pragma('integrity_check') as { integrity_check: string }[]) {
-    if (row.integrity_check !== 'ok') findings.push(`The file is damaged: ${row.integrity_check}.`);
+    if (row.integrity_check !== 'ok') findings.push(fact('check.damaged', { said: row.integrity_check }));
   }
   for (const row of connection.raw.pragma('foreign_key_check') as {
     table: string;
     rowid: number | null;
     parent: string;
   }[]) {
-    findings.push(
-      `A row of ${row.table} (row ${row.rowid ?? 'without number'}) points at a ${row.parent} that does not exist.`,
-    );
+    findings.push(fact('check.dangling', { table: row.table, row: row.rowid, parent: row.parent }));
   }
   return findings;
 }

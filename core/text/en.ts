@@ -20,6 +20,7 @@ import { advice } from './en/advice.ts';
 import { agronomy } from './en/agronomy.ts';
 import { ledger } from './en/ledger.ts';
 import { book } from './en/book.ts';
+import { check } from './en/check.ts';
 import { places } from './en/places.ts';
 import { errors } from './en/errors.ts';
 import { terminal } from './en/terminal.ts';
@@ -46,6 +47,7 @@ export const en = {
   ...agronomy,
   ...ledger,
   ...book,
+  ...check,
   ...places,
   ...errors,
   ...terminal,

@@ -20,6 +20,7 @@ import { advice } from './es/advice.ts';
 import { agronomy } from './es/agronomy.ts';
 import { ledger } from './es/ledger.ts';
 import { book } from './es/book.ts';
+import { check } from './es/check.ts';
 import { places } from './es/places.ts';
 import { errors } from './es/errors.ts';
 import { terminal } from './es/terminal.ts';
@@ -46,6 +47,7 @@ export const es = {
   ...agronomy,
   ...ledger,
   ...book,
+  ...check,
   ...places,
   ...errors,
   ...terminal,

@@ -1,5 +1,5 @@
 import type { OutputOf } from '../../core/contract/index.ts';
-import { say } from '../state/say.ts';
+import { say, sayTold } from '../state/say.ts';
 
 const SHOWN = 200;
 
@@ -18,9 +18,9 @@ export function CheckResult({ answer }: { answer: OutputOf<'book.check'> }) {
       ) : null}
       <ul className="checks">
         {answer.checks.map((check) => (
-          <li key={check.name}>
+          <li key={check.name.key}>
             <span>
-              {check.passed ? '✓' : '▲'} {check.name}
+              {check.passed ? '✓' : '▲'} {sayTold(check.name)}
             </span>
             <span className="quiet">
               {say('company.checkLooked', { findings: check.findings.length, looked: check.looked })}
@@ -28,7 +28,7 @@ export function CheckResult({ answer }: { answer: OutputOf<'book.check'> }) {
             {check.findings.length === 0 ? null : (
               <ul className="findings">
                 {check.findings.slice(0, SHOWN).map((finding, index) => (
-                  <li key={index}>{finding}</li>
+                  <li key={index}>{sayTold(finding)}</li>
                 ))}
                 {check.findings.length > SHOWN ? (
                   <li className="quiet">{say('company.andMore', { count: check.findings.length - SHOWN })}</li>
@@ -38,8 +38,8 @@ export function CheckResult({ answer }: { answer: OutputOf<'book.check'> }) {
           </li>
         ))}
       </ul>
-      {answer.notes.map((note) => (
-        <p key={note}>{note}</p>
+      {answer.notes.map((note, index) => (
+        <p key={index}>{sayTold(note)}</p>
       ))}
     </div>
   );

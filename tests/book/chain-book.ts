@@ -5,12 +5,13 @@ import type { JobContext } from '../../core/context.ts';
 import { findRequest, type OutputOf } from '../../core/contract/index.ts';
 import { openForWriting } from '../../core/book/migrate.ts';
 import { fileFindings, inTransaction } from '../../core/store/sqlite.ts';
+import { english } from './english.ts';
 
 export type Checked = OutputOf<'book.check'>;
 export const PAST = 'The past is as it was sealed in';
 
 export const pastFindings = (checked: Checked): string[] =>
-  checked.checks.find((check) => check.name === PAST)?.findings ?? ['the past was not checked'];
+  english(checked).checks.find((check) => check.name === PAST)?.findings ?? ['the past was not checked'];
 
 /**
  * Runs work on a closed book's file as somebody would who takes the triggers off and puts them back as they were (an index that

@@ -2,6 +2,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { chainEndOf } from '../../core/store/chain-queries.ts';
 import { plantGround } from './ground.ts';
 import { base64, makeBook, type TestBook } from './job-context.ts';
+import { english } from './english.ts';
 
 let book: TestBook;
 let ground: Awaited<ReturnType<typeof plantGround>>;
@@ -21,7 +22,7 @@ beforeEach(async () => {
 });
 afterEach(() => book.close());
 
-const findings = async () => (await book.run('book.check', {})).checks.flatMap((check) => check.findings);
+const findings = async () => english((await book.run('book.check', {})).checks.flatMap((check) => check.findings));
 const entryOf = async (kind: string) =>
   await book.connection.db
     .selectFrom('ledgerEntry')
@@ -53,12 +54,12 @@ describe('book.check', () => {
   it('finds nothing in a book made by the app, and looks at all of it', async () => {
     const result = await book.run('book.check', {});
     expect(result).toMatchObject({ clean: true });
-    const looked = Object.fromEntries(result.checks.map((check) => [check.name, check.looked]));
+    const looked = Object.fromEntries(english(result).checks.map((check) => [check.name, check.looked]));
     expect(looked['Every ledger entry can be read']).toBe(5);
     expect(looked['Seasons agree with the start-ups and winterizations in the ledger']).toBe(2);
-    expect(result.checks.every((check) => check.looked > 0 || /correction|Visits|[Ff]inding/.test(check.name))).toBe(
-      true,
-    );
+    expect(
+      english(result).checks.every((check) => check.looked > 0 || /correction|Visits|[Ff]inding/.test(check.name)),
+    ).toBe(true);
   });
 
   it('misses no trigger that is gone', async () => {

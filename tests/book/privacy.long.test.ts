@@ -16,6 +16,7 @@ import { ulid } from 'ulid';
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { sweepLeftovers } from '../../core/book/sweep.ts';
 import { openDesk, type Desk } from '../../core/desk/desk.ts';
+import { english } from './english.ts';
 
 const modeOf = (path: string) => (statSync(path).mode & 0o7777).toString(8).padStart(4, '0');
 
@@ -71,7 +72,7 @@ describe.skipIf(process.platform === 'win32')('a book that is open to others', (
     });
     const checked = await call(desk, 'book.check');
     expect(checked.clean).toBe(true);
-    expect(checked.notes.join('\n')).toContain(`Other users of this machine may read ${path} (mode 0644)`);
+    expect(english(checked.notes).join('\n')).toContain(`Other users of this machine may read ${path} (mode 0644)`);
 
     const topics: string[][] = [];
     desk.onChange((changed) => topics.push(changed));

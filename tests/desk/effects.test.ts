@@ -7,6 +7,7 @@ import { visitAfter } from '../../core/recording/visit-after.ts';
 import { sayFailure, type Failure } from '../../core/errors.ts';
 import { PLAIN_READER, sayFact, type Fact } from '../../core/text/say.ts';
 import { makeBook, makeSite, TODAY, type Site, type TestBook } from './make-book.ts';
+import { english } from '../book/english.ts';
 
 // What the ledger decides follows from the entries that stand: one by one here, any history of them in effects-model.test.ts.
 
@@ -799,7 +800,7 @@ describe('book.check', () => {
     const raw = new Database(book.path);
     raw.exec(sql);
     raw.close();
-    const { checks } = await book.call('book.check', {});
+    const { checks } = english(await book.call('book.check', {}));
     return checks.flatMap((one) => one.findings).join('\n');
   };
   it.each([

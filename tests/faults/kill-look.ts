@@ -9,6 +9,7 @@ import { TABLE_NAMES } from '../../core/book/export-queries.ts';
 import { openForReading } from '../../core/book/migrate.ts';
 import { fileFindings, inTransaction } from '../../core/store/sqlite.ts';
 import type { Finding } from './kill-writes.ts';
+import { english } from '../book/english.ts';
 
 // Looking at books after a kill: does it open, is it clean, what does it hold, what was left lying about.
 
@@ -30,7 +31,9 @@ export async function checkHere(path: string): Promise<string[]> {
       fileFindings: () => fileFindings(connection),
     };
     const { checks } = await jobHandlers['book.check'](context, { seals: [] });
-    return checks.filter((check) => !check.passed).map((check) => `${check.name}: ${check.findings.join(' ')}`);
+    return english(checks.filter((check) => !check.passed)).map(
+      (check) => `${check.name}: ${check.findings.join(' ')}`,
+    );
   } finally {
     await connection.close();
   }

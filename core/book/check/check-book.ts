@@ -10,11 +10,11 @@ import { checkBackflow, checkFindings, checkSeasons, checkSensors, checkZones } 
 import { checkOddTexts } from './odd-texts.ts';
 import { checkPrograms, checkVisits } from './programs-visits.ts';
 import { checkValues } from './stored-values.ts';
-import { fact } from '../../text/say.ts';
+import { fact, type Fact } from '../../text/say.ts';
 
-/** Checks the file, and that everything the ledger decides agrees with it. Every finding is a sentence with the ids it is about. */
+/** Checks the file, and that everything the ledger decides agrees with it. Every finding tells the ids it is about. */
 export const checkBook: JobHandler<'book.check'> = async (context, { seals }) => {
-  const file = new Check('The file is whole and nothing points at what does not exist');
+  const file = new Check(fact('check.of.file'));
   file.looked = 1;
   context.progress(0, 0, fact('book.checkingFile'));
   // Both at once: SQLite's own look at the file takes about as long as ours at what stands in it.
@@ -24,7 +24,7 @@ export const checkBook: JobHandler<'book.check'> = async (context, { seals }) =>
   await reading.catch(() => context.checkCancelled());
   for (const finding of await heardOut(context, looking)) file.find(finding);
   // Reading through a damaged file fails half-way or says what is not so.
-  const damaged = file.findings.some((finding) => finding.startsWith('The file is damaged'));
+  const damaged = file.findings.some((finding) => finding.key === 'check.damaged');
   const { checks, chain }: Contents = damaged ? { checks: [], chain: null } : await reading;
   const results = [file, ...checks].map((check) => check.result());
   return {
@@ -43,7 +43,7 @@ interface Contents {
 const STILL_AT_IT_MS = 100;
 
 /** Waits for SQLite's look at the file, with a sign of life and an ear for who cancels. */
-async function heardOut(context: JobContext, looking: Promise<string[]>): Promise<string[]> {
+async function heardOut(context: JobContext, looking: Promise<Fact[]>): Promise<Fact[]> {
   for (;;) {
     context.checkCancelled();
     const findings = await Promise.race([looking, pause(STILL_AT_IT_MS)]);
@@ -82,7 +82,7 @@ async function checkContents(context: JobContext, db: Db, seals: readonly NotedS
 
 /** Every table, index, trigger and view, word for word, against a fresh book of the same layout. */
 async function checkLayout(db: Db): Promise<{ check: Check; readable: boolean }> {
-  const check = new Check('The book’s tables and guards are as Valvebook made them');
+  const check = new Check(fact('check.of.layout'));
   const { looked, findings, readable } = await layoutFindings(db, await layoutVersion(db));
   check.looked = looked;
   for (const finding of findings) check.find(finding);

@@ -7,8 +7,7 @@ import type { Db } from '../../store/tables.ts';
 import { reasonOf } from '../../contract/reason-of.ts';
 import type { ChainCheck } from './chain.ts';
 import { Check } from './check.ts';
-import { fact } from '../../text/say.ts';
-import { PLAIN_READER, sayFact } from '../../text/say.ts';
+import { fact, factAround } from '../../text/say.ts';
 
 /** What one reading of the whole ledger says. */
 export interface LedgerReading {
@@ -28,8 +27,8 @@ export interface LedgerReading {
 
 /** Reads the past once, in the order of recording and a page at a time: follows its chain and gathers what everything else is compared with. */
 export async function readLedger(context: JobContext, db: Db, chain: ChainCheck): Promise<LedgerReading> {
-  const chains = new Check('Every correction points at an entry of its own kind and property');
-  const details = new Check('Every ledger entry can be read');
+  const chains = new Check(fact('check.of.corrections'));
+  const details = new Check(fact('check.of.entries'));
   const reading: LedgerReading = {
     checks: [chains, details],
     recount: new Recount(),
@@ -42,17 +41,21 @@ export async function readLedger(context: JobContext, db: Db, chain: ChainCheck)
   for (const row of await corrections(db)) {
     chains.looked += 1;
     if (row.correctedId === null)
-      chains.find(`Ledger entry ${row.id} corrects ${row.correctsId}, which is not in the ledger.`);
+      chains.find(fact('check.correctsNothing', { id: row.id, correctsId: row.correctsId! }));
     else if (row.correctedKind !== row.kind)
       chains.find(
-        `Ledger entry ${row.id} (${row.kind}) corrects ${row.correctsId}, which is of another kind (${row.correctedKind}).`,
+        fact('check.correctsOtherKind', {
+          id: row.id,
+          kind: row.kind,
+          correctsId: row.correctsId!,
+          otherKind: row.correctedKind ?? '',
+        }),
       );
     else if (row.correctedPropertyId !== row.propertyId)
-      chains.find(`Ledger entry ${row.id} corrects ${row.correctsId}, which belongs to another property.`);
-    if (row.id === row.correctsId) chains.find(`Ledger entry ${row.id} corrects itself.`);
+      chains.find(fact('check.correctsElsewhere', { id: row.id, correctsId: row.correctsId! }));
+    if (row.id === row.correctsId) chains.find(fact('check.correctsItself', { id: row.id }));
     const other = reading.supersededBy.get(row.correctsId!);
-    if (other !== undefined)
-      chains.find(`Ledger entry ${row.correctsId} is corrected twice, by ${other} and ${row.id}.`);
+    if (other !== undefined) chains.find(fact('check.correctedTwice', { id: row.correctsId!, by: other, and: row.id }));
     reading.supersededBy.set(row.correctsId!, row.id);
   }
   const total = await pastCount(db);
@@ -71,7 +74,7 @@ export async function readLedger(context: JobContext, db: Db, chain: ChainCheck)
 
 function take(reading: LedgerReading, details: Check, row: EntryRow): void {
   if ((row.correctsId === null) !== (row.correction === null))
-    details.find(`Ledger entry ${row.id} names a correction without saying of what, or the other way round.`);
+    details.find(fact('check.halfCorrection', { id: row.id }));
   const detail = parseDetail(row, details);
   if (!detail) return;
   if (detail.kind === 'run-time-change') {
@@ -108,26 +111,28 @@ function parseDetail(row: EntryRow, details: Check): LedgerDetail | null {
   try {
     value = JSON.parse(row.detail);
   } catch {
-    details.find(`Ledger entry ${row.id}: what it says cannot be read (it is not JSON).`);
+    details.find(fact('check.entryNotJson', { id: row.id }));
     return null;
   }
   const parsed = ledgerDetailSchema.safeParse(value);
   if (!parsed.success) {
     const issue = parsed.error.issues[0]!;
     details.find(
-      `Ledger entry ${row.id} (${row.kind}): ${issue.path.join('.') || 'its content'} ${sayFact(PLAIN_READER, reasonOf(issue))}.`,
+      factAround('check.entryOdd', reasonOf(issue), {
+        id: row.id,
+        kind: row.kind,
+        field: issue.path.join('.') || null,
+      }),
     );
     return null;
   }
   const detail = parsed.data;
-  if (detail.kind !== row.kind) details.find(`Ledger entry ${row.id} is filed as ${row.kind} and says ${detail.kind}.`);
+  if (detail.kind !== row.kind)
+    details.find(fact('check.filedKind', { id: row.id, filed: row.kind, says: detail.kind }));
   const sensorId = 'sensorId' in detail ? detail.sensorId : null;
   const zoneId = 'zoneId' in detail ? detail.zoneId : null;
   if (sensorId !== row.sensorId)
-    details.find(
-      `Ledger entry ${row.id} is filed under sensor ${row.sensorId ?? 'none'} and says ${sensorId ?? 'none'}.`,
-    );
-  if (zoneId !== row.zoneId)
-    details.find(`Ledger entry ${row.id} is filed under zone ${row.zoneId ?? 'none'} and says ${zoneId ?? 'none'}.`);
+    details.find(fact('check.filedSensor', { id: row.id, filed: row.sensorId, says: sensorId }));
+  if (zoneId !== row.zoneId) details.find(fact('check.filedZone', { id: row.id, filed: row.zoneId, says: zoneId }));
   return detail;
 }

@@ -6,7 +6,7 @@ import { fact } from '../../text/say.ts';
 
 /** Dates, moments and stored settings that no reader could make sense of. */
 export async function checkOddTexts(context: JobContext, db: Db): Promise<Check> {
-  const check = new Check('Every date is one of the calendar, and every stored setting can be read');
+  const check = new Check(fact('check.of.texts'));
   for await (const { what, looked, odd } of oddTexts(db)) {
     context.checkCancelled();
     context.progress(check.looked, 0, fact('book.checkingDates'));
@@ -14,8 +14,8 @@ export async function checkOddTexts(context: JobContext, db: Db): Promise<Check>
     for (const { table, key, column, value } of odd) {
       check.find(
         what === 'json'
-          ? `The ${table} ${key}: its ${column} cannot be read (it is not JSON).`
-          : `The ${table} ${key}: its ${column}, “${value}”, is no ${what === 'day' ? 'day of the calendar from 1900 to 2199' : 'moment in time'}.`,
+          ? fact('check.textNotJson', { table, key, column })
+          : fact('check.textNoDay', { table, key, column, value, what }),
       );
     }
   }

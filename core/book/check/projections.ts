@@ -4,57 +4,66 @@ import { sensorBaseOf, zoneBaseOf } from '../../ledger/index.ts';
 import { toRow, type Db } from '../../store/tables.ts';
 import { Check } from './check.ts';
 import type { LedgerReading } from './ledger-pass.ts';
+import { fact } from '../../text/say.ts';
 
 // Columns that the ledger decides, worked out again by the table of effects and compared.
 
-const said = (value: unknown): string => (value === null || value === undefined ? 'nothing' : String(value));
+const held = (value: unknown): string | null => (value === null || value === undefined ? null : String(value));
+
+interface Whose {
+  thing: 'sensor' | 'zone' | 'finding' | 'season';
+  /** Of a season: its property's. */
+  id: string;
+  year?: number;
+}
 
 function compare(
   check: Check,
-  what: string,
+  { thing, id, year = undefined }: Whose,
   row: Readonly<Record<string, unknown>>,
   expected: Readonly<Record<string, unknown>>,
-  says = 'the ledger says',
 ): void {
   for (const [column, value] of Object.entries(expected))
-    if (row[column] !== value) check.find(`${what}: ${column} says ${said(row[column])}, ${says} ${said(value)}.`);
+    if (row[column] !== value)
+      check.find(
+        fact('check.differs', { thing, id, year: year ?? null, column, is: held(row[column]), should: held(value) }),
+      );
 }
 
 /** Battery date, last check and set points of every sensor. */
 export async function checkSensors(db: Db, { recount }: LedgerReading): Promise<Check> {
-  const check = new Check('Battery dates, sensor checks and set points agree with the ledger');
+  const check = new Check(fact('check.of.sensors'));
   for (const sensor of await sensorProjections(db)) {
     check.looked += 1;
-    compare(check, `Sensor ${sensor.id}`, sensor, toRow('sensor', recount.sensor(sensor.id, sensorBaseOf(sensor))));
+    compare(
+      check,
+      { thing: 'sensor', id: sensor.id },
+      sensor,
+      toRow('sensor', recount.sensor(sensor.id, sensorBaseOf(sensor))),
+    );
   }
   return check;
 }
 
 /** How the rate and uniformity of every zone are known. */
 export async function checkZones(db: Db, { recount }: LedgerReading): Promise<Check> {
-  const check = new Check('Zone rates are the office’s, or what the latest catch-can test measured');
+  const check = new Check(fact('check.of.zones'));
   for (const zone of await zoneProjections(db)) {
     check.looked += 1;
-    compare(
-      check,
-      `Zone ${zone.id}`,
-      zone,
-      { ...recount.zone(zone.id, zoneBaseOf(zone)) },
-      'by the office and the ledger it is',
-    );
+    compare(check, { thing: 'zone', id: zone.id }, zone, { ...recount.zone(zone.id, zoneBaseOf(zone)) });
   }
   return check;
 }
 
 /** When every backflow assembly must be tested next. */
 export async function checkBackflow(db: Db, { recount }: LedgerReading): Promise<Check> {
-  const check = new Check('Backflow test dates agree with the ledger');
+  const check = new Check(fact('check.of.backflow'));
   for (const property of await backflowProjections(db)) {
     check.looked += 1;
     const expected = recount.backflow(property.id, property.baseBackflowTestDue);
     if (property.backflowTestDue !== expected)
       check.find(
-        `Property ${property.id}: the next backflow test says ${said(property.backflowTestDue)}, the ledger says ${said(expected)}.`,
+        fact('check.backflowDiffers', { propertyId: property.id, is: property.backflowTestDue, should: expected }),
       );
   }
   return check;
@@ -62,7 +71,7 @@ export async function checkBackflow(db: Db, { recount }: LedgerReading): Promise
 
 /** Every season's start-up and winterization, in both directions. */
 export async function checkSeasons(db: Db, { recount }: LedgerReading): Promise<Check> {
-  const check = new Check('Seasons agree with the start-ups and winterizations in the ledger');
+  const check = new Check(fact('check.of.seasons'));
   const missing = new Map<string, SeasonFacts>();
   for (const propertyId of recount.properties('seasons'))
     for (const [year, season] of recount.seasons(propertyId)) missing.set(`${propertyId} ${year}`, season);
@@ -71,15 +80,19 @@ export async function checkSeasons(db: Db, { recount }: LedgerReading): Promise<
     const key = `${season.propertyId} ${season.year}`;
     const expected = missing.get(key);
     missing.delete(key);
-    const where = `Season ${season.year} of property ${season.propertyId}`;
-    if (expected) compare(check, where, season, { ...expected });
-    else check.find(`${where} is kept, but no start-up or winterization in the ledger stands behind it.`);
+    const { propertyId, year } = season;
+    if (expected) compare(check, { thing: 'season', id: propertyId, year }, season, { ...expected });
+    else check.find(fact('check.seasonAlone', { propertyId, year }));
   }
   for (const [key, season] of missing) {
     const [propertyId, year] = key.split(' ');
     check.looked += 1;
     check.find(
-      `Ledger entry ${season.startUpEntryId ?? season.winterizationEntryId} has no season ${year} of property ${propertyId} behind it.`,
+      fact('check.noSeason', {
+        entryId: (season.startUpEntryId ?? season.winterizationEntryId)!,
+        propertyId: propertyId!,
+        year: year!,
+      }),
     );
   }
   return check;
@@ -87,7 +100,7 @@ export async function checkSeasons(db: Db, { recount }: LedgerReading): Promise<
 
 /** Every finding that stands and what closed it, in both directions; and that what is said to be closed is a finding. */
 export async function checkFindings(db: Db, { recount, findings, firstIds, closers }: LedgerReading): Promise<Check> {
-  const check = new Check('Findings are open or closed as the ledger says');
+  const check = new Check(fact('check.of.findings'));
   const missing = new Map(
     recount
       .properties('findings')
@@ -99,19 +112,17 @@ export async function checkFindings(db: Db, { recount, findings, firstIds, close
     check.looked += 1;
     const expected = missing.get(finding.id);
     missing.delete(finding.id);
-    if (expected) compare(check, `Finding ${finding.id}`, finding, expected);
-    else check.find(`Finding ${finding.id} is kept, but no entry in the ledger stands behind it.`);
+    if (expected) compare(check, { thing: 'finding', id: finding.id }, finding, expected);
+    else check.find(fact('check.findingAlone', { id: finding.id }));
   }
   for (const [id, { entryId }] of missing) {
     check.looked += 1;
-    check.find(`Ledger entry ${entryId} is a finding that is not kept as one (${id}).`);
+    check.find(fact('check.noFinding', { entryId, id }));
   }
   for (const { id, propertyId, findingId } of closers) {
     check.looked += 1;
-    if (firstIds.get(findingId) !== findingId)
-      check.find(`Ledger entry ${id} says that it closes ${findingId}, which is not the first version of a finding.`);
-    else if (findings.get(findingId) !== propertyId)
-      check.find(`Ledger entry ${id} says that it closes finding ${findingId}, which is at another property.`);
+    if (firstIds.get(findingId) !== findingId) check.find(fact('check.closesNoFinding', { id, findingId }));
+    else if (findings.get(findingId) !== propertyId) check.find(fact('check.closesElsewhere', { id, findingId }));
   }
   return check;
 }

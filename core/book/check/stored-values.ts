@@ -19,8 +19,7 @@ import { lastDayFor } from '../../settings/index.ts';
 import { toEntity, type Db } from '../../store/tables.ts';
 import { reasonOf } from '../../contract/reason-of.ts';
 import { Check } from './check.ts';
-import { fact } from '../../text/say.ts';
-import { PLAIN_READER, sayFact } from '../../text/say.ts';
+import { fact, factAround } from '../../text/say.ts';
 
 const TEXTS: Partial<Record<TableName, z.ZodType>> = {
   client: clientSchema,
@@ -43,7 +42,7 @@ const zoneCheck = propertySchema.shape.timeZone;
 
 /** Every row holds what the contract allows, and is found by what it says. */
 export async function checkValues(context: JobContext, db: Db): Promise<Check> {
-  const check = new Check('Every row holds values that are allowed, and can be found by search');
+  const check = new Check(fact('check.of.values'));
   const timeZones = new Map<string, boolean>();
   for (const table of [...(Object.keys(TEXTS) as TableName[]), 'property' as const]) {
     const schema = table === 'property' ? propertyCheck : TEXTS[table]!;
@@ -79,27 +78,26 @@ function checkRow(
   try {
     entity = toEntity(table, { ...row });
   } catch {
-    check.find(`The ${table} ${id}: a list or setting in it cannot be read (it is not JSON).`);
+    check.find(fact('check.rowNotJson', { table, id }));
     return;
   }
   const parsed = schema.safeParse(entity);
   if (!parsed.success) {
     for (const issue of parsed.error.issues)
-      check.find(`The ${table} ${id}: ${issue.path.join('.')} ${sayFact(PLAIN_READER, reasonOf(issue))}.`);
+      check.find(factAround('check.rowOdd', reasonOf(issue), { table, id, field: issue.path.join('.') }));
     return;
   }
   if (table === 'client') {
     const client = entity as Client;
     if (searchText !== clientSearchText(client) || sorted !== sortName(client.name))
-      check.find(`The client ${id} cannot be found by what it says: save it once more.`);
+      check.find(fact('check.notFound', { table, id }));
   }
   if (table === 'property') {
     const property = entity as Property;
-    if (searchText !== propertySearchText(property))
-      check.find(`The property ${id} cannot be found by what it says: save it once more.`);
+    if (searchText !== propertySearchText(property)) check.find(fact('check.notFound', { table, id }));
     const zone = String(property.timeZone);
     if (!timeZones.has(zone)) timeZones.set(zone, zoneCheck.safeParse(zone).success);
-    if (!timeZones.get(zone)) check.find(`The property ${id}: timeZone ${zone} is not a time zone.`);
+    if (!timeZones.get(zone)) check.find(fact('check.timeZone', { id, zone }));
   }
 }
 
@@ -110,10 +108,8 @@ function checkSettings(check: Check, held: unknown): void {
     const name = String(path[0] ?? '');
     const value = (held as Record<string, unknown> | null)?.[name];
     const last = lastDayFor(value);
-    if (last === null) return check.find('The company’s settings cannot be read.');
-    check.find(
-      `The company’s settings: ${name} is ${String(value)}, a day that no year has; it is read as ${last}, and put right when the settings are saved next (Company → Settings).`,
-    );
+    if (last === null) return check.find(fact('check.settings'));
+    check.find(fact('check.settingDay', { name, value: String(value), last }));
   }
 }
 

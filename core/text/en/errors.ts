@@ -121,14 +121,21 @@ export const errors = {
     `The backup ${given.path} was made by a newer Valvebook (version ${given.version} of its layout; this one knows ${given.known}). Nothing was changed. Install the newer Valvebook to restore it.`,
   'errors.newerBook': (_words, given: { path: string; version: number; known: number }) =>
     `The book ${given.path} was made by a newer Valvebook (version ${given.version} of its layout; this one knows ${given.known}). Nothing was changed. Install the newer Valvebook to open it.`,
-  'errors.backupDamaged': (_words, given: { path: string; finding: string }) =>
-    `The backup ${given.path} is damaged (${given.finding}) Nothing was changed. Choose another backup.`,
+  'errors.backupDamaged': (_words, given: { path: string; inner: string }) =>
+    `The backup ${given.path} is damaged (${given.inner}) Nothing was changed. Choose another backup.`,
   'errors.secondIsFirst': (_words, given: { folder: string }) =>
     `The second place, ${given.folder}, is the folder in which the backups are already. Choose one on another disk or a share (Company, Book).`,
   'errors.copiedOtherwise': (_words, given: { path: string }) =>
     `The copy at ${given.path} did not come out as the file it was made from, so it was not kept. The disk or the share may be failing: choose another.`,
-  'errors.copyNotSound': (_words, given: { finding: string }) =>
-    `The copy did not pass its check, so no backup was kept: ${given.finding} Run the check of the book itself.`,
+  'errors.olderBook': (_words, given: { path: string }) =>
+    `The book ${given.path} is from an older Valvebook. Open it once for writing (start the app with it) to bring it up to date; it is backed up first.`,
+  'errors.notReadNow': 'The book could not be read just now. Try again.',
+  'errors.backupEmpty': (_words, given: { path: string }) =>
+    `The backup ${given.path} holds no book yet. Choose another backup. Nothing was changed.`,
+  'errors.backupNoLayout': (_words, given: { path: string; version: number }) =>
+    `The backup ${given.path} says it has layout ${given.version}, which there never was. Choose another backup. Nothing was changed.`,
+  'errors.copyNotSound': (_words, given: { inner: string }) =>
+    `The copy did not pass its check, so no backup was kept: ${given.inner} Run the check of the book itself.`,
   'errors.notCsv': (_words, given: { what: NotCsv }) =>
     `This file is ${NOT_CSV[given.what]}, not a CSV. Open it in its own program, save the list as CSV, and choose that file.`,
   'errors.tooManyCells': (words, given: { most: number }) =>
@@ -254,13 +261,13 @@ export const errors = {
   'errors.upgradeStopped':
     'Bringing the book up to date was stopped. Nothing in it is lost: it goes on when the book is opened the next time.',
   'errors.opensAnother': 'Another book is being opened. Nothing was changed; try again in a moment.',
-  'errors.presentDamaged': (_words, given: { finding: string }) =>
-    `The copy of the present book came out damaged (${given.finding}), so nothing was exchanged. Look after the disk, then restore again.`,
-  'errors.upgradeCopyDamaged': (_words, given: { path: string; finding: string }) =>
-    `The copy of ${given.path} that is made before it is brought up to date came out damaged (${given.finding}), so the book was left as it is. Look after the disk, then open the book again.`,
+  'errors.presentDamaged': (_words, given: { inner: string }) =>
+    `The copy of the present book came out damaged (${given.inner}), so nothing was exchanged. Look after the disk, then restore again.`,
+  'errors.upgradeCopyDamaged': (_words, given: { path: string; inner: string }) =>
+    `The copy of ${given.path} that is made before it is brought up to date came out damaged (${given.inner}), so the book was left as it is. Look after the disk, then open the book again.`,
   'errors.notClosed': (_words, given: { path: string }) =>
     `The book ${given.path} was not closed in order, and its last changes lie beside it in ${given.path}-wal. To read them Valvebook has to write into that folder, which is read-only for you. Copy both files to a folder of your own and open the book there, or ask for the right to write.`,
-  'errors.rescueUnsound': (_words, given: { finding: string }) => `The copy did not pass its check: ${given.finding}`,
+  'errors.rescueUnsound': (_words, given: { inner: string }) => `The copy did not pass its check: ${given.inner}`,
   'errors.rescued': (_words, given: { part: LostName; lost: string; path: string }) =>
     `${lostPart(given)} Everything up to now is saved in ${given.path}. Close Valvebook, open that book, and look whether your last change is in it.`,
   'errors.taskRuns': (_words, given: { open: string; asked: string }) =>

@@ -126,13 +126,20 @@ export const errors: SameAs<typeof english> = {
   'errors.newerBook': (_words, given) =>
     `El libro ${given.path} se hizo con un Valvebook más nuevo (versión ${given.version} de su formato; este conoce la ${given.known}). No se cambió nada. Instale el Valvebook más nuevo para abrirlo.`,
   'errors.backupDamaged': (_words, given) =>
-    `La copia ${given.path} está dañada (${given.finding}) No se cambió nada. Elija otra copia.`,
+    `La copia ${given.path} está dañada (${given.inner}) No se cambió nada. Elija otra copia.`,
   'errors.secondIsFirst': (_words, given) =>
     `El segundo lugar, ${given.folder}, es la carpeta en la que ya están las copias. Elija una en otro disco o en una carpeta compartida (Empresa, Libro).`,
   'errors.copiedOtherwise': (_words, given) =>
     `La copia en ${given.path} no salió igual que el archivo del que se hizo, así que no se guardó. Puede que el disco o la carpeta compartida estén fallando: elija otro.`,
+  'errors.olderBook': (_words, given) =>
+    `El libro ${given.path} es de un Valvebook más viejo. Ábralo una vez para escribir (inicie la aplicación con él) para ponerlo al día; antes se hace una copia.`,
+  'errors.notReadNow': 'El libro no se pudo leer en este momento. Inténtelo de nuevo.',
+  'errors.backupEmpty': (_words, given) =>
+    `La copia ${given.path} todavía no contiene ningún libro. Elija otra copia. No se cambió nada.`,
+  'errors.backupNoLayout': (_words, given) =>
+    `La copia ${given.path} dice que tiene la estructura ${given.version}, que nunca existió. Elija otra copia. No se cambió nada.`,
   'errors.copyNotSound': (_words, given) =>
-    `La copia no pasó su revisión, así que no se guardó: ${given.finding} Haga la revisión del libro mismo.`,
+    `La copia no pasó su revisión, así que no se guardó: ${given.inner} Haga la revisión del libro mismo.`,
   'errors.notCsv': (_words, given) =>
     `Este archivo es ${NOT_CSV[given.what]}, no un CSV. Ábralo en su propio programa, guarde la lista como CSV y elija ese archivo.`,
   'errors.tooManyCells': (words, given) =>
@@ -251,12 +258,12 @@ export const errors: SameAs<typeof english> = {
     'Se detuvo la puesta al día del libro. No se pierde nada: sigue cuando el libro se abra la próxima vez.',
   'errors.opensAnother': 'Se está abriendo otro libro. No se cambió nada; intente de nuevo en un momento.',
   'errors.presentDamaged': (_words, given) =>
-    `La copia del libro actual salió dañada (${given.finding}), así que no se intercambió nada. Revise el disco y restaure de nuevo.`,
+    `La copia del libro actual salió dañada (${given.inner}), así que no se intercambió nada. Revise el disco y restaure de nuevo.`,
   'errors.upgradeCopyDamaged': (_words, given) =>
-    `La copia de ${given.path} que se hace antes de ponerlo al día salió dañada (${given.finding}), así que el libro se dejó como está. Revise el disco y abra el libro de nuevo.`,
+    `La copia de ${given.path} que se hace antes de ponerlo al día salió dañada (${given.inner}), así que el libro se dejó como está. Revise el disco y abra el libro de nuevo.`,
   'errors.notClosed': (_words, given) =>
     `El libro ${given.path} no se cerró en orden, y sus últimos cambios están a su lado en ${given.path}-wal. Para leerlos, Valvebook tiene que escribir en esa carpeta, que es de solo lectura para usted. Copie ambos archivos a una carpeta suya y abra ahí el libro, o pida permiso de escritura.`,
-  'errors.rescueUnsound': (_words, given) => `La copia no pasó su revisión: ${given.finding}`,
+  'errors.rescueUnsound': (_words, given) => `La copia no pasó su revisión: ${given.inner}`,
   'errors.rescued': (_words, given) =>
     `${lostPart(given)} Todo hasta ahora está guardado en ${given.path}. Cierre Valvebook, abra ese libro, y mire si su último cambio está en él.`,
   'errors.taskRuns': (_words, given) =>
