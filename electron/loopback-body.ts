@@ -1,5 +1,6 @@
 import type { IncomingMessage } from 'node:http';
 
+const MEGABYTE = 1024 * 1024;
 /** A little over the contract's largest field (128 MB of base64). */
 export const BODY_LIMIT = 160 * 1024 * 1024;
 /** Of all bodies together that are being read or worked on, in bytes. */
@@ -20,6 +21,8 @@ export interface BodyLimits {
   limit: number;
   /** Of all bodies together, in bytes; at least `limit`. */
   budget: number;
+  /** By when the whole of a body must have come, in milliseconds; left out: as long as it goes on coming. */
+  withinMs?: number;
 }
 type Refusal = 'too-large' | 'too-many' | 'gone' | 'stalled' | 'not-utf8';
 export type Body = { text: string; release: () => void } | { refusal: string; status: number };
@@ -32,12 +35,12 @@ export class BodyReader {
 
   constructor(limits: Partial<BodyLimits> = {}) {
     const limit = limits.limit ?? BODY_LIMIT;
-    this.limits = { limit, budget: Math.max(limit, limits.budget ?? BODY_BUDGET) };
+    this.limits = { ...limits, limit, budget: Math.max(limit, limits.budget ?? BODY_BUDGET) };
   }
 
   /** The body as text. Its room stays taken until `release`, since what is made of it takes as much again. */
   async read(request: IncomingMessage): Promise<Body> {
-    const { limit } = this.limits;
+    const { limit, withinMs } = this.limits;
     const announced = request.headers['content-length'];
     // Of a body over the limit nothing is kept: the rest is read and dropped, so that the sender hears why, up to a measure.
     if (announced !== undefined && !(Number(announced) <= limit)) return this.drop(request, 'too-large');
@@ -47,7 +50,7 @@ export class BodyReader {
       if (this.waiting.size >= MAX_WAITING) return this.drop(request, 'too-many');
       if (!(await this.wait(request, () => room.grow(expected)))) return this.drop(request, 'gone');
     }
-    const read = await collect(request, limit, expected, room);
+    const read = await collect(request, { limit, withinMs }, expected, room);
     if (!Buffer.isBuffer(read)) {
       room.release();
       return this.drop(request, read);
@@ -72,9 +75,9 @@ export class BodyReader {
   }
 
   private sentence(why: Refusal): string {
-    const megabytes = Math.floor(this.limits.limit / 1024 / 1024);
+    const { limit } = this.limits;
     if (why === 'too-large')
-      return `That is more than ${megabytes} MB at once. Split the file and send the parts one after the other.`;
+      return `That is more than ${limit < MEGABYTE ? `${limit} bytes` : `${Math.floor(limit / MEGABYTE)} MB`} at once. Split the file and send the parts one after the other.`;
     if (why === 'too-many')
       return 'Valvebook is reading other large files just now. Nothing was changed; wait until they are done and try again.';
     if (why === 'not-utf8') return 'What was sent is not JSON.';
@@ -126,15 +129,22 @@ class Room {
   }
 }
 
-function collect(request: IncomingMessage, limit: number, expected: number, room: Room): Promise<Buffer | Refusal> {
+function collect(
+  request: IncomingMessage,
+  { limit, withinMs }: Pick<BodyLimits, 'limit' | 'withinMs'>,
+  expected: number,
+  room: Room,
+): Promise<Buffer | Refusal> {
   return new Promise((resolve) => {
     let chunks: Buffer[] = [];
     let size = 0;
     // An announced length is read into its place at once; joining chunks would take the room twice.
     const whole = expected > 0 ? Buffer.allocUnsafeSlow(expected) : null;
     const stalled = setTimeout(() => settle('stalled'), STALLED_MS);
+    const late = withinMs === undefined ? undefined : setTimeout(() => settle('stalled'), withinMs);
     const settle = (result: Buffer | Refusal) => {
       clearTimeout(stalled);
+      clearTimeout(late);
       request.off('data', take).off('end', end).off('error', gone).off('close', gone);
       chunks = [];
       resolve(result);

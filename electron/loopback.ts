@@ -11,8 +11,11 @@ import { PLAIN_READER, sayFact, type Fact } from '../core/text/say.ts';
 
 /** The header a page sends its secret in. A page of another origin cannot send it without asking, and is refused when it asks. */
 export const SESSION_HEADER = 'valvebook-session';
-/** A key, a secret and a nonce are far shorter. */
-const SESSION_BODY_LIMIT = 4096;
+/**
+ * A key, a secret and a nonce are far shorter, and come at once. Anybody on this machine may send such a body before being let
+ * in: bodies that never end must not keep the user out.
+ */
+const SESSION_BODIES = { limit: 4096, budget: 4096 * 4096, withinMs: 10_000 };
 const HEARTBEAT_MS = 20_000;
 const PROGRESS_MS = 60;
 
@@ -52,7 +55,7 @@ class LoopbackHost implements Loopback {
   private readonly options: LoopbackOptions;
   private readonly door: Door;
   private readonly bodies: BodyReader;
-  private readonly sessionBodies = new BodyReader({ limit: SESSION_BODY_LIMIT, budget: 64 * SESSION_BODY_LIMIT });
+  private readonly sessionBodies = new BodyReader(SESSION_BODIES);
   private readonly drafts: { key: string; takesPlain: boolean };
   /** The open lines for changes, and whose each is. */
   private readonly listeners = new Map<ServerResponse, string>();
@@ -78,6 +81,9 @@ class LoopbackHost implements Loopback {
         else refuse(response, 500, failure.code, (failure.text as Fact | undefined) ?? failure.message);
       });
     });
+    this.server.on('checkExpectation', (_request: IncomingMessage, response: ServerResponse) =>
+      refuse(response, 417, 'bad-input', 'Valvebook does what is asked without being told what to expect.'),
+    );
     this.server.on('clientError', (error: NodeJS.ErrnoException, socket) => {
       if (socket.writable && error.code !== 'ECONNRESET') socket.end(rawRefusal(error.code));
       else socket.destroy();
@@ -134,6 +140,9 @@ class LoopbackHost implements Loopback {
   }
 
   private async serve(request: IncomingMessage, response: ServerResponse): Promise<void> {
+    // RFC 9112, section 3.2: exactly one. Which of two somebody meant is not ours to guess.
+    if (request.rawHeaders.filter((name, at) => at % 2 === 0 && name.toLowerCase() === 'host').length > 1)
+      return refuse(response, 400, 'bad-input', 'This address cannot be read: it names two hosts.');
     // A name that only points here (DNS rebinding) is not us.
     if (request.headers.host !== this.hostName)
       return refuse(response, 421, 'conflict', 'This address belongs to Valvebook on this machine only.');

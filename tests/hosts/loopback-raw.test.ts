@@ -1,6 +1,8 @@
 import fc from 'fast-check';
 import { connect } from 'node:net';
+import { PassThrough } from 'node:stream';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { BodyReader } from '../../electron/loopback-body.ts';
 import { startLoopback, type Loopback } from '../../electron/loopback.ts';
 
 // Bytes that no browser would send, from anybody on this machine who can open a socket.
@@ -73,6 +75,10 @@ describe('raw sockets', () => {
       [Buffer.from('GET / HTTP/1.1\r\nHost: [\r\nConnection: close\r\n\r\n'), 421],
       [Buffer.from('GET / HTTP/1.1\r\nConnection: close\r\n\r\n'), 400],
       [Buffer.from('GET / HTTP/1.0\r\n\r\n'), 421],
+      // RFC 9112, section 3.2: more than one Host is answered 400.
+      [request('GET / HTTP/1.1', 'Host: evil.example.com'), 400],
+      [request('GET / HTTP/1.1', `Host: ${hostName()}`), 400],
+      [request('GET / HTTP/1.1', 'Expect: the-unexpected'), 417],
       [request('GET / HTTP/1.1', `X-Long: ${'x'.repeat(70_000)}`), 431],
       [Buffer.from('\u0016\u0003\u0001\u0002\u0000', 'latin1'), 400],
       [Buffer.from('hello\r\n\r\n'), 400],
@@ -80,6 +86,57 @@ describe('raw sockets', () => {
     for (const [bytes, status] of cases) {
       const answer = await send(bytes);
       expect(statusesOf(answer), `${bytes.toString('latin1').slice(0, 60)}: ${answer.slice(0, 80)}`).toEqual([status]);
+    }
+  });
+
+  it('lets its user in while others of the machine send bodies that never end', async () => {
+    const { hostname, port } = new URL(host.origin);
+    const begun = Buffer.concat([
+      request(
+        'POST /session HTTP/1.1',
+        `Origin: ${host.origin}`,
+        'Content-Type: application/json',
+        'Content-Length: 4096',
+      ),
+      Buffer.from('{'),
+    ]);
+    const slow = await Promise.all(
+      Array.from({ length: 150 }, async () => {
+        const socket = connect(Number(port), hostname);
+        socket.on('error', () => undefined);
+        await new Promise<void>((sent) => socket.write(begun, () => sent()));
+        return socket;
+      }),
+    );
+    try {
+      const key = new URL(host.newAddress()).hash.slice('#key='.length);
+      const answer = await fetch(`${host.origin}/session`, {
+        method: 'POST',
+        headers: { origin: host.origin, 'content-type': 'application/json' },
+        body: JSON.stringify({ key, secret: 'S'.repeat(43) }),
+      });
+      expect(await answer.json()).toMatchObject({ ok: true });
+      const large = await fetch(`${host.origin}/session`, {
+        method: 'POST',
+        headers: { origin: host.origin, 'content-type': 'application/json' },
+        body: JSON.stringify({ key: 'x'.repeat(5000) }),
+      });
+      expect(large.status).toBe(413);
+      expect(await large.json()).toMatchObject({ error: { message: expect.stringContaining('4096 bytes') } });
+    } finally {
+      for (const socket of slow) socket.destroy();
+    }
+  });
+
+  it('reads a body no longer than it may take, however steadily it comes', async () => {
+    const body = new PassThrough();
+    const dripping = setInterval(() => body.write(' '), 5);
+    try {
+      const reader = new BodyReader({ limit: 1_000_000, budget: 1_000_000, withinMs: 60 });
+      expect(await reader.read(Object.assign(body, { headers: {} }) as never)).toMatchObject({ status: 408 });
+    } finally {
+      clearInterval(dripping);
+      body.destroy();
     }
   });
 

@@ -386,7 +386,7 @@ describe('requests', () => {
       expect(answer.status).toBe(413);
       expect(JSON.parse(answer.text)).toMatchObject({
         ok: false,
-        error: { code: 'bad-input', message: expect.stringContaining('MB') },
+        error: { code: 'bad-input', message: expect.stringContaining('4096 bytes at once') },
       });
     }
     expect(calls).toEqual([]);
