@@ -61,6 +61,22 @@ describe('the booking calendar', () => {
     expect(await card('5 Mill Race').innerText()).toContain('locked');
   });
 
+  it('shows no day before its visits: what is drawn first would move under a drag', async () => {
+    let answer = () => {};
+    const wait = new Promise<void>((resolve) => (answer = resolve));
+    await page.route('**/request/visit.list', async (route) => {
+      await wait;
+      await route.continue();
+    });
+    await page.reload();
+    await page.locator('.due-card').first().waitFor();
+    await page.getByText('Reading the week').waitFor();
+    expect(await page.locator('.day-cell').count()).toBe(0);
+    answer();
+    await day('Bram Achterberg', 'Friday, October 9').waitFor();
+    expect(await streets(page.locator('.week'))).toHaveLength(5);
+  });
+
   it('moves a visit by dragging it before another, and takes it back', async () => {
     await drag(card('2200 Cobbleway'), card('12 Alder Lane'), { x: 40, y: 3 });
     await message().getByText('Moved 2200 Cobbleway to Thursday, October 8, Odalys Fenn.').waitFor();

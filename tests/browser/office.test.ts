@@ -110,6 +110,38 @@ describe('the list', () => {
     expect(await page.getByText('Aardwin 259').isVisible()).toBe(true);
   });
 
+  it('leaves whoever scrolls while the answer is on its way where they are', async () => {
+    for (let index = 0; index < 120; index += 1)
+      await book.call('client.save', {
+        writeId: ulid(),
+        client: { id: ulid(), name: `Aardwin ${String(index).padStart(3, '0')}` },
+      });
+    await page.keyboard.type('aardwi');
+    await expect.poll(() => page.getByRole('status').first().innerText()).toBe('120 found');
+    let answer = () => {};
+    const wait = new Promise<void>((resolve) => (answer = resolve));
+    await page.route('**/request/client.list', async (route) => {
+      await wait;
+      await route.continue();
+    });
+    const list = page.getByRole('listbox', { name: 'Clients' });
+    const answered = page.waitForResponse('**/request/client.list');
+    await page.keyboard.type('n');
+    await list.evaluate((element) => element.scrollTo({ top: element.scrollHeight }));
+    const place = await list.evaluate((element) => element.scrollTop);
+    expect(place).toBeGreaterThan(1000);
+    // What scrolled tells it with the next frame, as a person's wheel does.
+    await page.evaluate(() => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve))));
+    answer();
+    await (await answered).finished();
+    await page.getByText('Aardwin 119').waitFor();
+    await page.unroute('**/request/client.list');
+    expect(await list.evaluate((element) => element.scrollTop)).toBe(place);
+    // A new search of somebody who does not scroll begins at its top.
+    await page.keyboard.press('Backspace');
+    await expect.poll(() => list.evaluate((element) => element.scrollTop)).toBe(0);
+  });
+
   it('narrows by what is due', async () => {
     const expected = (await book.call('client.list', { due: 'backflow-test' })).total;
     expect(expected).toBeGreaterThan(0);

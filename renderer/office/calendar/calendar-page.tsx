@@ -165,7 +165,8 @@ export default function CalendarPage() {
               {say('calendar.nobodyToSendWhy')}
             </EmptyState>
           ) : null}
-          {people.data === undefined ? (
+          {/* Days without their visits would be taken for free ones, and move away under a drag when the visits come. */}
+          {people.data === undefined || (week.data === undefined && week.error === null) ? (
             <p className="waiting" role="status">
               {say('calendar.readingWeek')}
             </p>

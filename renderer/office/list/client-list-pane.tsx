@@ -1,4 +1,4 @@
-import { useEffect, useId, useMemo, useRef, useState } from 'react';
+import { useEffect, useId, useLayoutEffect, useMemo, useRef, useState } from 'react';
 import type { KeyboardEvent as ReactKeyboardEvent } from 'react';
 import { useVirtualizer } from '@tanstack/react-virtual';
 import type { ClientRow } from '../../../core/clients/contract.ts';
@@ -55,16 +55,17 @@ export function ClientListPane({ openId, onAddClient }: { openId: string | null;
   // A new question starts at its top; an answer brought up to date keeps its place.
   const shownKey = JSON.stringify(rows.query);
   const startedAt = useRef<string | null>(null);
-  const moved = useRef(false);
-  useEffect(() => {
+  const goneDown = useRef({ byKeys: false, byScroll: false });
+  // Before the answer is drawn: whoever sees it and scrolls at once must not be thrown back.
+  useLayoutEffect(() => {
     if (rows.first || startedAt.current === shownKey) return;
     const returning = startedAt.current === null;
     startedAt.current = shownKey;
     if (returning) return;
     // Whoever has already gone down the list while the answer was on its way stays where they are.
-    if (moved.current && useListView.getState().cursor < rows.total) return;
+    if (goneDown.current.byKeys && useListView.getState().cursor < rows.total) return;
     set({ cursor: 0 });
-    scroller.current?.scrollTo({ top: 0 });
+    if (!goneDown.current.byScroll) scroller.current?.scrollTo({ top: 0 });
   }, [shownKey, rows.first, rows.total, set]);
   useTypeAnywhere(input);
 
@@ -76,7 +77,7 @@ export function ClientListPane({ openId, onAddClient }: { openId: string | null;
   };
   const move = (to: number) => {
     const next = Math.max(0, Math.min(rows.total - 1, to));
-    moved.current = true;
+    goneDown.current.byKeys = true;
     setCursor(next);
     virtual.scrollToIndex(next, { align: 'auto' });
   };
@@ -99,7 +100,7 @@ export function ClientListPane({ openId, onAddClient }: { openId: string | null;
       else openWhenThere.current = true;
     } else if (event.key === 'Escape') {
       event.preventDefault();
-      moved.current = false;
+      goneDown.current = { byKeys: false, byScroll: false };
       if (search !== '') set({ search: '' });
       else if (filtered) clear();
     }
@@ -112,7 +113,7 @@ export function ClientListPane({ openId, onAddClient }: { openId: string | null;
     open(rows.rowAt(Math.min(useListView.getState().cursor, rows.total - 1)));
   });
   const clear = () => {
-    moved.current = false;
+    goneDown.current = { byKeys: false, byScroll: false };
     set({ search: '', routeId: '', season: '', due: '' });
     input.current?.focus();
   };
@@ -138,7 +139,7 @@ export function ClientListPane({ openId, onAddClient }: { openId: string | null;
             placeholder={say('office.nameStreetPhone')}
             value={search}
             onChange={(event) => {
-              moved.current = false;
+              goneDown.current = { byKeys: false, byScroll: false };
               set({ search: event.target.value });
             }}
             onKeyDown={onKeyDown}
@@ -147,7 +148,7 @@ export function ClientListPane({ openId, onAddClient }: { openId: string | null;
         </div>
         <ListFilters
           onChoose={(change) => {
-            moved.current = false;
+            goneDown.current = { byKeys: false, byScroll: false };
             set(change);
           }}
         />
@@ -164,7 +165,7 @@ export function ClientListPane({ openId, onAddClient }: { openId: string | null;
           ) : null}
           <ListOrder
             onChoose={(change) => {
-              moved.current = false;
+              goneDown.current = { byKeys: false, byScroll: false };
               set(change);
             }}
           />
@@ -184,7 +185,10 @@ export function ClientListPane({ openId, onAddClient }: { openId: string | null;
         tabIndex={rows.total > 0 ? 0 : -1}
         {...(rows.total > 0 ? { 'aria-activedescendant': `${listId}-${cursor}` } : {})}
         onKeyDown={onKeyDown}
-        onScroll={(event) => set({ top: event.currentTarget.scrollTop })}
+        onScroll={(event) => {
+          set({ top: event.currentTarget.scrollTop });
+          if (shownKey !== JSON.stringify(query)) goneDown.current.byScroll = true;
+        }}
       >
         <div role="presentation" className="rows" style={{ height: virtual.getTotalSize() }}>
           {items.map((item) => (
