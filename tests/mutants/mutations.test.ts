@@ -162,10 +162,15 @@ test('a mutant is put to the tests that come past it, the shortest first, and to
     passings.groupsFor(number, mutant, patience).map((group) => group.map(({ file, names }) => [file, names]));
   expect(asked(5)).toEqual([]);
   expect(asked(3)).toEqual([[['tests/long.test.ts', ['two']]]]);
-  expect(asked(2)).toEqual([[['tests/quick.test.ts', undefined]], [['tests/long.test.ts', ['one', 'two']]]]);
+  const soon = [
+    ['tests/quick.test.ts', undefined],
+    ['tests/long.test.ts', ['two']],
+  ];
+  expect(asked(2)).toEqual([soon, [['tests/long.test.ts', ['one']]]]);
   expect(asked(1)).toEqual([[['tests/quick.test.ts', undefined]], [['tests/long.test.ts', undefined]]]);
-  // One is asked in any case, however long it takes.
-  expect(asked(2, 7)).toEqual(asked(2));
+  // Of a long file as many tests as there is time for; one is asked in any case, however long it takes.
+  expect(asked(2, 10)).toEqual([soon]);
+  expect(asked(4, 1)).toEqual([[['tests/long.test.ts', undefined]]]);
   // What a file comes past between its tests belongs to any of them.
   expect(asked(4)).toEqual([[['tests/long.test.ts', undefined]]]);
   passings.askWhole('tests/long.test.ts');

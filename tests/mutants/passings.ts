@@ -13,13 +13,11 @@ export type Timed = Chosen & { seconds: number };
 /** Which tests come past which mutants, and how long they take, from a run without a mutant. */
 export class Passings {
   readonly seconds: number;
-  readonly #passings: readonly Passing[];
+  /** By test file, in order, without what it came past while it was loaded. */
+  readonly #byFile: ReadonlyMap<string, readonly Passing[]>;
   /** By test file: what it imports, and what those import. */
   readonly #reach: ReadonlyMap<string, ReadonlySet<string>>;
   readonly #askedWhole = new Set<string>();
-  readonly #fileSeconds = new Map<string, number>();
-  /** How many mutants a file comes past in all. */
-  readonly #comesPast: ReadonlyMap<string, number>;
   /** Mutants that a file came past while it was loaded: once for all files of the process, whichever was first. */
   readonly #atLoad: ReadonlySet<number>;
 
@@ -29,19 +27,15 @@ export class Passings {
    */
   constructor(text: string, checkout: string, reach: ReadonlyMap<string, ReadonlySet<string>>) {
     this.#reach = reach;
-    this.#passings = text
+    const all = text
       .split('\n')
       .filter(Boolean)
       .map((line) => JSON.parse(line) as Passing)
       .map((passing) => ({ ...passing, file: path.relative(checkout, passing.file).split(path.sep).join('/') }));
-    for (const { file, when, milliseconds } of this.#passings)
-      if (when !== 'load') this.#fileSeconds.set(file, (this.#fileSeconds.get(file) ?? 0) + milliseconds / 1000);
-    this.seconds = [...this.#fileSeconds.values()].reduce((sum, seconds) => sum + seconds, 0);
-    const past = Map.groupBy(this.#passings, ({ file }) => file);
-    this.#comesPast = new Map(
-      [...past].map(([file, passings]) => [file, new Set(passings.flatMap(({ mutants }) => mutants)).size]),
-    );
-    this.#atLoad = new Set(this.#passings.filter(({ when }) => when === 'load').flatMap(({ mutants }) => mutants));
+    const run = all.filter(({ when }) => when !== 'load');
+    this.#byFile = Map.groupBy(run, ({ file }) => file);
+    this.seconds = run.reduce((sum, { milliseconds }) => sum + milliseconds / 1000, 0);
+    this.#atLoad = new Set(all.filter(({ when }) => when === 'load').flatMap(({ mutants }) => mutants));
   }
 
   /** From now on a file is asked for all its tests: one of them does not pass without those before it. */
@@ -54,33 +48,57 @@ export class Passings {
    * @param mostSeconds of them all; one is asked in any case
    */
   groupsFor(number: number, { file: source }: Mutant, mostSeconds: number): Timed[][] {
-    const byFile = new Map<string, Passing[]>();
-    for (const passing of this.#passings)
-      if (passing.when !== 'load' && passing.mutants.includes(number))
-        byFile.set(passing.file, [...(byFile.get(passing.file) ?? []), passing]);
-    const chosen = [...byFile].map(([file, passings]) => this.#chosen(file, passings));
+    const past = new Map(
+      [...this.#byFile]
+        .map(([file, passings]) => [file, passings.filter(({ mutants }) => mutants.includes(number))] as const)
+        .filter(([, passings]) => passings.length > 0),
+    );
+    const units = [...past].flatMap(([file, passings]) => this.#unitsOf(file, passings));
     if (this.#atLoad.has(number))
       for (const [file, reached] of this.#reach)
-        if (reached.has(source) && !byFile.has(file)) chosen.push(this.#whole(file));
-    const upTo = (most: number, files: readonly Timed[], sum = 0) =>
-      files.filter(({ seconds }, at) => (sum + seconds <= most || at === 0) && (sum += seconds) > 0);
-    const first = upTo(
-      FIRST_SECONDS,
-      chosen.toSorted((a, b) => a.seconds - b.seconds),
-    );
-    const nearness = ({ file }: Timed) => this.#comesPast.get(file) ?? Infinity;
-    const rest = chosen.filter((each) => !first.includes(each)).sort((a, b) => nearness(a) - nearness(b));
-    return [first, upTo(mostSeconds - FIRST_SECONDS, rest)].filter((group) => group.length > 0);
+        if (reached.has(source) && !past.has(file)) units.push(...this.#unitsOf(file, []));
+    const upTo = (most: number, some: readonly Unit[]) => {
+      let left = most;
+      return some.filter(({ seconds }) => seconds <= left && (left -= seconds) >= 0);
+    };
+    const inOrder = units.toSorted((a, b) => a.seconds - b.seconds);
+    const soon = upTo(FIRST_SECONDS, inOrder);
+    const first = soon.length > 0 ? soon : inOrder.slice(0, 1);
+    const rest = units.filter((unit) => !first.includes(unit)).sort((a, b) => a.comesPast - b.comesPast);
+    return [first, upTo(mostSeconds - FIRST_SECONDS, rest)].map(joined).filter((group) => group.length > 0);
   }
 
-  #whole(file: string): Timed {
-    return { file, seconds: this.#fileSeconds.get(file) ?? 1 };
+  /** What can be asked by itself: a file, or each test of one that takes long. */
+  #unitsOf(file: string, passings: readonly Passing[]): Unit[] {
+    const all = this.#byFile.get(file) ?? [];
+    const seconds = all.reduce((sum, { milliseconds }) => sum + milliseconds / 1000, 0);
+    const isWhole =
+      seconds < WHOLE_UNDER_SECONDS ||
+      this.#askedWhole.has(file) ||
+      passings.length === 0 ||
+      passings.some(({ when }) => when === 'between');
+    if (isWhole) return [{ file, seconds, comesPast: new Set(all.flatMap(({ mutants }) => mutants)).size }];
+    return passings.map(({ test, milliseconds, mutants }) => ({
+      file,
+      test,
+      seconds: milliseconds / 1000,
+      comesPast: mutants.length,
+    }));
   }
-  #chosen(file: string, passings: readonly Passing[]): Timed {
-    const whole = this.#whole(file);
-    const isWhole = whole.seconds < WHOLE_UNDER_SECONDS || this.#askedWhole.has(file);
-    if (isWhole || passings.some(({ when }) => when === 'between')) return whole;
-    const seconds = passings.reduce((total, { milliseconds }) => total + milliseconds / 1000, 0);
-    return { file, seconds, names: passings.map(({ test }) => test) };
-  }
+}
+
+interface Unit {
+  file: string;
+  test?: string;
+  seconds: number;
+  /** How many mutants it comes past: few means that it looks at little else. */
+  comesPast: number;
+}
+
+function joined(units: readonly Unit[]): Timed[] {
+  return [...Map.groupBy(units, ({ file }) => file)].map(([file, own]) => ({
+    file,
+    seconds: own.reduce((sum, { seconds }) => sum + seconds, 0),
+    ...(own[0]!.test === undefined ? {} : { names: own.map(({ test }) => test!) }),
+  }));
 }
