@@ -336,6 +336,115 @@ describe('etoSeries', () => {
     expect(out[2]).toBeNaN();
   });
 
+  // The single day is what the published examples check (tests/published); a series must agree with it to the last bit.
+  describe('each day as the single day has it', () => {
+    const readings = ['tdewC', 'rhMaxPct', 'rhMinPct', 'rhMeanPct', 'windMps', 'solarMjM2', 'sunshineHours'] as const;
+    type Day = { tmaxC: number; tminC: number } & { [name in (typeof readings)[number]]?: number };
+    const single = (site: object, day: Day): number => {
+      try {
+        return computeEto({ latitudeDeg: 40, elevationM: 100, date: '2023-06-21', ...site, ...day }).etoMm;
+      } catch (error) {
+        if (error instanceof BookError) return NaN;
+        throw error;
+      }
+    };
+    const series = (site: object, day: Day, missing: 'no column' | 'NaN'): number => {
+      const column = (value: number | undefined) =>
+        value === undefined && missing === 'no column' ? undefined : Float64Array.of(value ?? NaN);
+      return etoSeries(
+        { latitudeDeg: 40, elevationM: 100, ...site },
+        {
+          dayOfYear: [172],
+          tmaxC: Float64Array.of(day.tmaxC),
+          tminC: Float64Array.of(day.tminC),
+          ...Object.fromEntries(readings.map((name) => [name, column(day[name])])),
+        },
+      )[0]!;
+    };
+    const agrees = (day: Day, site: object = {}) => {
+      const expected = single(site, day);
+      for (const missing of ['no column', 'NaN'] as const)
+        expect(series(site, day, missing), `${JSON.stringify({ ...day, ...site })} ${missing}`).toBe(expected);
+      return expected;
+    };
+    const day = { tmaxC: 31, tminC: 14 };
+    const alone: [(typeof readings)[number], number, number[]][] = [
+      ['tdewC', 9, [-90, -90.1, 31, 31.1]],
+      ['rhMaxPct', 85, [0, -0.1, 100, 100.1]],
+      ['rhMinPct', 35, [0, -0.1, 100, 100.1]],
+      ['rhMeanPct', 55, [0, -0.1, 100, 100.1]],
+      ['windMps', 3.5, [0, -0.1, 60, 60.1]],
+      // More than 41.6 MJ of Ra and 15.0 h of daylight, and the slack of instruments: 42.6 MJ, 15.25 h.
+      ['solarMjM2', 22, [0, -0.1, 42, 43, 50.1]],
+      ['sunshineHours', 9, [0, -0.1, 15.1, 15.5, 24.1]],
+    ];
+
+    it.each(alone)('known by %s alone, and at the ends of what it can be', (name, usual, ends) => {
+      const hargreaves = agrees(day);
+      expect(agrees({ ...day, [name]: usual })).not.toBe(hargreaves);
+      for (const method of ['fao56', 'asce', 'hargreaves'] as const) agrees({ ...day, [name]: usual }, { method });
+      agrees({ ...day, [name]: usual }, { reference: 'tall' });
+      const verdicts = ends.map((end) => Number.isNaN(agrees({ ...day, [name]: end })));
+      expect(verdicts).toContain(true);
+      expect(verdicts).toContain(false);
+    });
+
+    it('at the ends of temperature, humidity of the day, height and coast', () => {
+      const taken = (days: Day[]) => days.map((one) => !Number.isNaN(agrees(one)));
+      for (const more of [{}, { windMps: 2 }]) {
+        const ends = [
+          { tmaxC: 60, tminC: 10 },
+          { tmaxC: 60.1, tminC: 10 },
+          { tmaxC: 10, tminC: 10 },
+          { tmaxC: 10, tminC: 10.1 },
+          { tmaxC: 0, tminC: -90 },
+          { tmaxC: 0, tminC: -90.1 },
+        ];
+        expect(taken(ends.map((one) => ({ ...one, ...more })))).toEqual([true, false, true, false, true, false]);
+      }
+      expect(
+        taken([
+          { ...day, rhMaxPct: 60, rhMinPct: 60 },
+          { ...day, rhMaxPct: 60, rhMinPct: 60.1 },
+        ]),
+      ).toEqual([true, false]);
+      for (const site of [
+        { coastal: true },
+        { windHeightM: 10 },
+        { windHeightM: 0.5 },
+        { windHeightM: 100 },
+        { elevationM: -500 },
+        { elevationM: 6000 },
+        { latitudeDeg: 90 },
+        { latitudeDeg: -90 },
+      ])
+        expect(agrees({ ...day, windMps: 2 }, site)).toBeGreaterThan(0);
+      const columns = { dayOfYear: [0, 1, 366, 367], tmaxC: new Float64Array(4).fill(31), tminC: new Float64Array(4) };
+      const known = (days: Float64Array) => Array.from(days, (eto) => !Number.isNaN(eto));
+      const site = { latitudeDeg: 40, elevationM: 100 };
+      expect(known(etoSeries(site, columns))).toEqual([false, true, true, false]);
+      expect(known(etoSeries(site, { ...columns, windMps: new Float64Array(4).fill(2) }))).toEqual([
+        false,
+        true,
+        true,
+        false,
+      ]);
+    });
+
+    it.each([
+      ['elevationM', -500.1],
+      ['elevationM', 6000.1],
+      ['latitudeDeg', -90.1],
+      ['latitudeDeg', 90.1],
+      ['windHeightM', 0.49],
+      ['windHeightM', 100.1],
+    ])('a site with %s %d is refused', (field, value) => {
+      expect(() => series({ [field]: value }, day, 'NaN')).toThrow(
+        expect.objectContaining({ code: 'bad-input', field }),
+      );
+    });
+  });
+
   it('refuses columns of unequal length, an impossible site and a tall reference it has not', () => {
     const columns = { dayOfYear: [1, 2], tmaxC: Float64Array.of(10, 11), tminC: Float64Array.of(1, 2) };
     const site = { latitudeDeg: 40, elevationM: 0 };

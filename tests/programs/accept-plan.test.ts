@@ -179,6 +179,17 @@ describe('accepting rows of a review', () => {
       soakMinutes: 30,
     });
     expect(some.carried).toMatchObject([{ minutesADay: 12, startsMerged: true }]);
+    // A minute twice a day becomes two cycles of one, the shortest a controller can be told.
+    const short = [program(100, 'A', settings({ minutes: { 1: 20, 2: 1 }, startTimes: ['04:00', '21:00'] }))];
+    const merged = plan(
+      { programs: short, proposed: [propose(A, 'A', settings({ minutes: { 1: 12, 2: 18 } }))] },
+      [1, 2],
+      [1],
+    );
+    expect(merged.programs[0]?.settings.runs.find((run) => run.zoneId === id(2))).toMatchObject({
+      runMinutes: 2,
+      cycleMinutes: 1,
+    });
   });
 
   it('several starts that stay several are not merged, nor is a zone at no minutes', () => {

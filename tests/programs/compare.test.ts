@@ -275,6 +275,9 @@ describe('guesses', () => {
     expect(rate.measurement).toBe('catch-can-test');
     const soil = guesses.find((guess) => guess.field === 'soil')!;
     expect([said(soil.used), said(soil.range)]).toEqual(['Loam', 'Sandy loam to Silt loam']);
+    // Nobody knows roots to a tenth of an inch.
+    const roots = guesses.find((guess) => guess.field === 'rootDepthInches')!;
+    expect([said(roots.used), said(roots.range)].join(' ')).not.toContain('.');
     // The rate comes from the table, so flow and area do not move the minutes.
     expect(
       guesses.filter((guess) => ['flowGpm', 'areaFt2'].includes(guess.field)).map((guess) => guess.effectShare),

@@ -86,6 +86,28 @@ describe('the water week', () => {
     expect(week.breaches.some((breach) => breach.code === 'forbidden-hours')).toBe(true);
   });
 
+  test('totals stand by controller, then by station', () => {
+    const [first, second] = [ulid(901), ulid(902)];
+    const many = [
+      makeZone(1, { controllerId: second, station: 2 }),
+      makeZone(2, { controllerId: first, station: 3 }),
+      makeZone(3, { controllerId: second, station: 1 }),
+      makeZone(4, { controllerId: first, station: 2 }),
+    ];
+    const all = [many, many.toReversed(), [many[1]!, many[0]!, many[3]!, many[2]!]];
+    for (const some of all)
+      expect(
+        buildWaterWeek({ programs: [], zones: some, rule: null, date: '2026-06-04', stepMinutes: 1 }).totals.map(
+          (total) => [total.zoneId, total.station],
+        ),
+      ).toEqual([
+        [ulid(4), 2],
+        [ulid(2), 3],
+        [ulid(3), 1],
+        [ulid(1), 2],
+      ]);
+  });
+
   test('no hatching without a rule, nor where every zone is outside it', () => {
     expect(
       buildWaterWeek({ programs, zones, rule: null, date: '2026-06-04', stepMinutes: 1 }).days.every(

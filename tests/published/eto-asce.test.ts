@@ -5,6 +5,7 @@
  */
 import { describe, expect, it } from 'vitest';
 import { computeEto } from '../../core/agronomy/index.ts';
+import { clearSkyFullMj } from '../../core/agronomy/eto-equations.ts';
 import type { EtoInput } from '../../core/agronomy/index.ts';
 
 const fallon = { latitudeDeg: 39.4575, elevationM: 1208.5, windHeightM: 3 } as const;
@@ -67,5 +68,23 @@ describe('Fallon, the first seven days of July 2015, Ref-ET output', () => {
     // 0.02 mm, and half a printed tenth for the tall: inputs are printed rounded, and the declination differs as above.
     expect(Math.abs(computeEto({ ...day, method: 'asce' }).etoMm - eto)).toBeLessThan(0.02);
     expect(Math.abs(computeEto({ ...day, reference: 'tall' }).etoMm - etr)).toBeLessThan(etr >= 10 ? 0.07 : 0.02);
+  });
+});
+
+// RefET's refet/calcs.py, `_rso_daily` (commit 029e3ca1), worked out apart from our code for Ra = 1: latitude in radians, day
+// of the year, pressure and vapour pressure in kPa → share of Ra. The last two have beams of 0.140 and 0.116, below the 0.15
+// at which the diffuse share turns (eq. D.4).
+describe('clear-sky radiation of the full form', () => {
+  it.each([
+    [0.69, 182, 87, 1.22, 0.758390863851709],
+    [0.7, 182, 87, 2, 0.7379000684955996],
+    [-0.6, 10, 95, 2, 0.7296998064420058],
+    [1, 355, 101.3, 0.5, 0.48269987607440823],
+    [0.98, 355, 101.3, 0.8, 0.5011201588763742],
+    [1.02, 355, 101.3, 1, 0.43518814415496443],
+    [1.02, 355, 101.3, 2.2, 0.39196264559184424],
+  ])('latitude %d, day %d, %d kPa, %d kPa of vapour', (latitude, day, pressure, vapour, share) => {
+    expect(clearSkyFullMj(latitude, day, pressure, vapour, 1)).toBeCloseTo(share, 12);
+    expect(clearSkyFullMj(latitude, day, pressure, vapour, 40)).toBeCloseTo(share * 40, 10);
   });
 });

@@ -49,6 +49,47 @@ test("a month's ETo is that of its mean day times its days, by the method its fi
   expect(withMore[6]!.method).toBe('fao56-penman-monteith');
 });
 
+test('what a station knows of humidity, wind and sun goes into its months, with the months before and after (FAO-56 eq. 43)', () => {
+  const temperatures = station().normals;
+  const celsius = (f: number) => (f - 32) / 1.8;
+  const mean = (month: number) => celsius((temperatures[month]!.tmaxF + temperatures[month]!.tminF) / 2);
+  const known = [
+    [{ rhMeanPct: 60 }, { rhMeanPct: 60 }],
+    // Winds of normals are measured at 10 m.
+    [{ windMph: 7 }, { windMps: 7 * 0.44704, windHeightM: 10 }],
+    [{ solarMjM2: 4 }, { solarMjM2: 4 }],
+    [
+      { rhMeanPct: 70, windMph: 5, solarMjM2: 3 },
+      { rhMeanPct: 70, windMps: 5 * 0.44704, windHeightM: 10, solarMjM2: 3 },
+    ],
+  ] as const;
+  for (const [readings, input] of known) {
+    const months = monthlyClimate(station({ normals: temperatures.map((normal) => ({ ...normal, ...readings })) }));
+    // January's neighbors are December and February; the year is a round.
+    for (const [month, before, after] of [
+      [0, 11, 1],
+      [6, 5, 7],
+      [11, 10, 0],
+    ] as const) {
+      const { etoMm, method } = computeEto({
+        latitudeDeg: 47.4,
+        elevationM: 430 * 0.3048,
+        date: `2025-${String(month + 1).padStart(2, '0')}-15`,
+        tmaxC: celsius(temperatures[month]!.tmaxF),
+        tminC: celsius(temperatures[month]!.tminF),
+        previousMonthMeanC: mean(before),
+        nextMonthMeanC: mean(after),
+        ...input,
+      });
+      expect(months[month]!.etoInches).toBeCloseTo((etoMm * months[month]!.daysInMonth) / 25.4, 9);
+      expect(months[month]!.method).toBe(method);
+    }
+  }
+  expect(monthlyClimate(station()).map(({ month, daysInMonth }) => [month, daysInMonth])).toEqual(
+    [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31].map((days, index) => [index + 1, days]),
+  );
+});
+
 test('the station set on a property is used; else the nearest, height counted; a far one is a guess', () => {
   const near = station({ id: '00000000000000000000000002', latitudeDeg: 40.0, longitudeDeg: -105, elevationFt: 5000 });
   const high = station({ id: '00000000000000000000000003', latitudeDeg: 40.02, longitudeDeg: -105, elevationFt: 9000 });
