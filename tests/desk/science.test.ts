@@ -264,6 +264,51 @@ test('a trace keeps its water: in = out + change in store; and a winterized syst
   expect(advised.totals.daysBelowRefill).toBeLessThan(trace.totals.daysBelowRefill);
 });
 
+test('a trace says whether its weather was recorded or is the normal of the month; more than a quarter of normals is a guess', async () => {
+  const book = await makeBook();
+  const site = await makeSite(book);
+  const station = await addStation(book);
+  const { property, version } = await book.call('property.open', { propertyId: site.propertyId });
+  const nearby = { ...property, weatherStationId: station.id };
+  await book.call('property.save', { writeId: ulid(), property: nearby, version });
+  const day = (number: number) => `2026-05-${String(number).padStart(2, '0')}`;
+  const weather = async (last: number) =>
+    (await book.call('zone.trace', { zoneId: site.zoneIds[0]!, fromDate: day(1), toDate: day(last) })).weather;
+  expect(await weather(10)).toMatchObject({ method: { key: 'weather.normals' }, isGuess: true });
+  const csv = Array.from({ length: 9 }, (_, index) => `${day(index + 1)},70,45,0`).join('\n');
+  const reply = await book.desk.call('import.apply', {
+    target: 'weather',
+    stationId: station.id,
+    bytesBase64: Buffer.from(`date,tmax f,tmin f,rain in\n${csv}\n`).toString('base64'),
+  });
+  expect(reply).toMatchObject({ ok: true });
+  expect(await weather(9)).toMatchObject({
+    stationName: 'Tamsett yard',
+    method: { key: 'weather.daily' },
+    isGuess: false,
+  });
+  expect(await weather(12)).toMatchObject({
+    method: { key: 'weather.dailyAndNormals', given: { filledDays: 3, days: 12 } },
+    isGuess: false,
+  });
+  expect(await weather(13)).toMatchObject({ method: { given: { filledDays: 4, days: 13 } }, isGuess: true });
+});
+
+// Sunrise of Boulder, Colorado, in the middle of June: 5:31 or 5:32 summer time (US Naval Observatory's table; from memory).
+test('a week tells the sunrise of its days where the property’s place is known', async () => {
+  const book = await makeBook();
+  const site = await makeSite(book);
+  const sunrises = async () =>
+    (await book.call('program.week', { propertyId: site.propertyId, date: '2026-06-17' })).days.map(
+      (day) => day.sunriseMinute,
+    );
+  expect(await sunrises()).toEqual(Array.from({ length: 7 }, () => null));
+  const { property, version } = await book.call('property.open', { propertyId: site.propertyId });
+  const placed = { ...property, latitudeDeg: 40.015, longitudeDeg: -105.27 };
+  await book.call('property.save', { writeId: ulid(), property: placed, version });
+  for (const minute of await sunrises()) expect(Math.abs(minute! - (5 * 60 + 31.5))).toBeLessThan(2);
+});
+
 test('the review of a whole company goes worst first, reports progress and can be cancelled', async () => {
   const book = await makeBook();
   await addStation(book);
