@@ -1,3 +1,4 @@
+import { codeOf, faultOf, type StoreFault } from './store/fault.ts';
 import { PLAIN_READER, fact, sayFact, type Fact, type Reader } from './text/say.ts';
 
 /** Every way a request can fail. One union, so a host never has to guess what an error means. */
@@ -62,32 +63,30 @@ export function toFailure(error: unknown): Failure {
       ...(error.field === undefined ? {} : { field: error.field }),
     };
   }
-  const code = errorCodeOf(error);
-  if (/^SQLITE_IOERR_(READ|SHORT_READ|FSTAT|MMAP|CORRUPTFS|DATA)/.test(code)) {
-    return said('disk', fact('errors.diskRead'));
-  }
-  if (code === 'SQLITE_FULL' || code === 'ENOSPC' || code === 'EDQUOT' || code.startsWith('SQLITE_IOERR')) {
-    return said('disk', fact('errors.diskFull'));
-  }
-  if (code.startsWith('SQLITE_READONLY') || code === 'EROFS') {
-    return said('disk', fact('errors.readOnly'));
-  }
-  if (code.startsWith('SQLITE_CANTOPEN') || code === 'EACCES' || code === 'EPERM') {
-    return said('disk', fact('errors.closedToYou'));
-  }
-  if (code.startsWith('SQLITE_BUSY') || code.startsWith('SQLITE_LOCKED')) {
-    return said('book-busy', fact('errors.busy'));
-  }
-  if (code.startsWith('SQLITE_NOTADB') || code.startsWith('SQLITE_CORRUPT')) {
-    return said('book-unreadable', fact('errors.damaged'));
-  }
-  return said('internal', fact('errors.internal'));
+  const fault = faultOf(error) ?? SYSTEM_FAULTS.get(codeOf(error));
+  return fault === undefined ? said('internal', fact('errors.internal')) : said(...FAILURES[fault]);
 }
+
+/** What the system itself says of a disk. */
+const SYSTEM_FAULTS: ReadonlyMap<string, StoreFault> = new Map([
+  ['ENOSPC', 'full'],
+  ['EDQUOT', 'full'],
+  ['EROFS', 'read-only'],
+  ['EACCES', 'cannot-open'],
+  ['EPERM', 'cannot-open'],
+]);
+
+const FAILURES: Record<StoreFault, [code: ErrorCode, text: Fact]> = {
+  full: ['disk', fact('errors.diskFull')],
+  unwritable: ['disk', fact('errors.diskFull')],
+  unreadable: ['disk', fact('errors.diskRead')],
+  'cut-short': ['disk', fact('errors.diskRead')],
+  'read-only': ['disk', fact('errors.readOnly')],
+  'cannot-open': ['disk', fact('errors.closedToYou')],
+  busy: ['book-busy', fact('errors.busy')],
+  damaged: ['book-unreadable', fact('errors.damaged')],
+  // Our own statements fit our own tables: where one is refused, the fault is ours.
+  refused: ['internal', fact('errors.internal')],
+};
 
 const said = (code: ErrorCode, text: Fact): Failure => ({ code, message: sayFact(PLAIN_READER, text), text });
-
-function errorCodeOf(error: unknown): string {
-  if (typeof error === 'object' && error !== null && 'code' in error && typeof error.code === 'string')
-    return error.code;
-  return '';
-}

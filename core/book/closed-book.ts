@@ -1,6 +1,6 @@
 import { layoutFindings } from './layout.ts';
-import { migrate, openForReading, openForWriting, SCHEMA_VERSION, schemaVersionOf, type Upgrading } from './migrate.ts';
-import { connect, fileFindings, inTransaction } from '../store/sqlite.ts';
+import { migrate, openForReading, openForWriting, SCHEMA_VERSION, type Upgrading } from './migrate.ts';
+import { engine } from '../store/book-engine.ts';
 import type { Db } from '../store/tables.ts';
 import type { Fact } from '../text/say.ts';
 
@@ -16,13 +16,13 @@ export interface FirstLook {
 
 /** Opens a closed book's file by itself: its layout word for word, then SQLite's own checks. Changes no row. */
 export async function lookIntoBook(path: string): Promise<FirstLook> {
-  const connection = connect(path, 'write');
+  const connection = engine.open(path, 'write');
   try {
-    const version = schemaVersionOf(connection);
+    const version = await engine.layoutVersion(connection.db);
     // A layout that is not known has nothing to be held against; whoever asks says so by its number.
     const layout =
       version < 1 || version > SCHEMA_VERSION ? [] : (await layoutFindings(connection.db, version)).findings;
-    return { version, findings: layout.length > 0 ? layout : fileFindings(connection) };
+    return { version, findings: layout.length > 0 ? layout : connection.findings() };
   } finally {
     await connection.close();
   }
@@ -30,7 +30,7 @@ export async function lookIntoBook(path: string): Promise<FirstLook> {
 
 /** Brings a closed book's file to this version's layout, without a copy: for a file that is a copy itself. */
 export async function bringUpToDate(path: string, upgrading: Upgrading | null = null): Promise<void> {
-  const connection = connect(path, 'write');
+  const connection = engine.open(path, 'write');
   try {
     await migrate(connection, SCHEMA_VERSION, upgrading);
   } finally {
@@ -47,12 +47,12 @@ export interface ClosedBook {
 
 /** Runs work on a closed book's file, on a connection of its own. */
 export async function withClosedBook<T>(path: string, work: (book: ClosedBook) => Promise<T>): Promise<T> {
-  const connection = connect(path, 'write');
+  const connection = engine.open(path, 'write');
   try {
     return await work({
       db: connection.db,
-      fileFindings: () => fileFindings(connection),
-      transaction: (inside) => inTransaction(connection, inside),
+      fileFindings: connection.findings,
+      transaction: connection.transaction,
       copyTo: connection.copyTo,
     });
   } finally {

@@ -4,6 +4,7 @@ import { basename, dirname, extname, join } from 'node:path';
 import { BookError } from '../errors.ts';
 import { OWNER_ONLY_FOLDER } from '../owner-only.ts';
 import { createFile, syncFile, syncFolder } from '../store/book-file.ts';
+import { codeOf, faultOf } from '../store/fault.ts';
 import { fact, type Fact } from '../text/say.ts';
 
 // What backup, restore and export share: names beside the book, temporary files, sentences for what disks refuse.
@@ -149,16 +150,17 @@ function removeQuietly(path: string): void {
 /** A sentence for what a disk refused; anything else as it is. */
 export function diskError(error: unknown, path: string, field: string): unknown {
   if (error instanceof BookError) return error;
-  const code = typeof error === 'object' && error !== null && 'code' in error ? String(error.code) : '';
+  const code = codeOf(error);
+  const fault = faultOf(error);
   const say = (what: Fact) => new BookError('disk', what, field, { cause: error });
-  if (code === 'ENOSPC' || code === 'SQLITE_FULL') return say(fact('errors.fullOf', { path }));
+  if (code === 'ENOSPC' || fault === 'full') return say(fact('errors.fullOf', { path }));
   if (code === 'EDQUOT') return say(fact('errors.quotaOf', { path }));
   if (code === 'EFBIG') return say(fact('errors.tooBig', { path }));
   if (code === 'EROFS') return say(fact('errors.diskReadOnly', { folder: dirname(path) }));
-  if (code === 'EACCES' || code === 'EPERM' || code.startsWith('SQLITE_READONLY'))
+  if (code === 'EACCES' || code === 'EPERM' || fault === 'read-only')
     return say(fact('errors.folderReadOnly', { folder: dirname(path) }));
-  if (code.startsWith('SQLITE_CANTOPEN')) {
-    // SQLite does not say why; the system does.
+  if (fault === 'cannot-open') {
+    // The engine does not say why; the system does.
     try {
       accessSync(dirname(path), constants.W_OK);
     } catch (cause) {
@@ -170,6 +172,7 @@ export function diskError(error: unknown, path: string, field: string): unknown 
   if (code === 'ENOTDIR' || code === 'EEXIST') return say(fact('errors.noPlaceForFiles', { folder: dirname(path) }));
   if (code === 'ENAMETOOLONG') return say(fact('errors.nameTooLong'));
   if (code === 'EISDIR') return say(fact('errors.isFolder', { path }));
-  if (code.startsWith('SQLITE_IOERR') || code === 'EIO') return say(fact('errors.notTaken', { path }));
+  if (fault === 'unwritable' || fault === 'unreadable' || fault === 'cut-short' || code === 'EIO')
+    return say(fact('errors.notTaken', { path }));
   return error;
 }

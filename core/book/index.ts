@@ -18,3 +18,4 @@ export { SCHEMA_VERSION, type Upgrading, migrate, openForReading, openForWriting
 export { putInPlace } from './put-in-place.ts';
 export { rescueBook } from './rescue.ts';
 export { sweepLeftovers } from './sweep.ts';
+export { damageInCopying } from './copied.ts';

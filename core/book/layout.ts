@@ -1,18 +1,11 @@
-import { sql, type Kysely } from 'kysely';
 import { migrate, SCHEMA_VERSION } from './migrate.ts';
-import { connectInMemory } from '../store/sqlite.ts';
+import { engine } from '../store/book-engine.ts';
+import type { Declared } from '../store/engine.ts';
 import type { Db } from '../store/tables.ts';
 import { fact, type Fact } from '../text/say.ts';
 
 // A book's layout is the exact text of what its file declares. It is held against a book made on the spot by the same
 // migrations, so there is no second list of tables and triggers that could be forgotten.
-
-interface Declared {
-  type: string;
-  name: string;
-  table: string;
-  text: string | null;
-}
 
 export interface LayoutFindings {
   /** How many tables, indexes, triggers and views were compared. */
@@ -22,12 +15,6 @@ export interface LayoutFindings {
   readable: boolean;
 }
 
-/** SQLite's own statistics, made by ANALYZE; they change no answer. Under these names another table may stand. */
-const STATISTICS: ReadonlySet<string | null> = new Set([
-  'CREATE TABLE sqlite_stat1(tbl,idx,stat)',
-  'CREATE TABLE sqlite_stat4(tbl,idx,neq,nlt,ndlt,sample)',
-]);
-
 /** Compares what a book's file declares with a fresh book of the layout it says it has (its user_version). */
 export async function layoutFindings(db: Db, version: number): Promise<LayoutFindings> {
   if (!Number.isInteger(version) || version < 1 || version > SCHEMA_VERSION) {
@@ -36,7 +23,7 @@ export async function layoutFindings(db: Db, version: number): Promise<LayoutFin
   const expected = await freshLayout(version);
   const present = await declaredIn(db);
   const findings: Fact[] = [];
-  const encoding = await encodingOf(db);
+  const encoding = await engine.encoding(db);
   // Texts come out the same, but what is compared and hashed by its bytes would not be the same.
   if (encoding !== 'UTF-8') findings.push(fact('check.encoding', { encoding }));
   let readable = true;
@@ -63,27 +50,8 @@ export async function layoutFindings(db: Db, version: number): Promise<LayoutFin
   return { looked: expected.size, findings, readable };
 }
 
-/** The number of the layout that the connection's file says it has. */
-export async function layoutVersion(db: Db): Promise<number> {
-  const { rows } = await sql<{ user_version: number }>`PRAGMA user_version`.execute(db);
-  return rows[0]!.user_version;
-}
-
-async function encodingOf(db: Db): Promise<string> {
-  const { rows } = await sql<{ encoding: string }>`PRAGMA encoding`.execute(db);
-  return rows[0]!.encoding;
-}
-
 async function declaredIn(db: Db): Promise<Map<string, Declared>> {
-  const rows = await (db as Kysely<any>)
-    .selectFrom('sqlite_schema')
-    .select(['type', 'name', 'tbl_name as table', 'sql as text'])
-    .execute();
-  return new Map(
-    (rows as Declared[])
-      .filter((one) => !(one.type === 'table' && STATISTICS.has(one.text)))
-      .map((one) => [`${one.type} ${one.name}`, one]),
-  );
+  return new Map((await engine.declared(db)).map((one) => [`${one.type} ${one.name}`, one]));
 }
 
 const kept = new Map<number, Promise<Map<string, Declared>>>();
@@ -95,7 +63,7 @@ function freshLayout(version: number): Promise<Map<string, Declared>> {
 }
 
 async function makeLayout(version: number): Promise<Map<string, Declared>> {
-  const connection = connectInMemory();
+  const connection = engine.inMemory();
   try {
     await migrate(connection, version);
     return await declaredIn(connection.db);

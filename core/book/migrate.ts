@@ -1,4 +1,5 @@
 import { setImmediate as nextTurn } from 'node:timers/promises';
+import { damageInCopying } from './copied.ts';
 import { writeWhole } from './files.ts';
 import type { Progress } from '../contract/define-request.ts';
 import { BookError } from '../errors.ts';
@@ -9,14 +10,9 @@ import type { Migration } from '../store/migration.ts';
 import { makeNewBook } from '../store/new-book.ts';
 import { projectDaysWithSeveral } from '../ledger/index.ts';
 import { assertLooksLikeBook, isAbsent } from '../store/book-file.ts';
-import {
-  connect,
-  connectWithoutLocks,
-  fileFindings,
-  hasJournal,
-  inTransaction,
-  type Connection,
-} from '../store/sqlite.ts';
+import { engine } from '../store/book-engine.ts';
+import type { Connection } from '../store/engine.ts';
+import { faultOf } from '../store/fault.ts';
 import { fact, factAround, type Fact } from '../text/say.ts';
 import { howFar } from '../contract/define-request.ts';
 
@@ -41,15 +37,15 @@ export async function migrate(
   upTo = SCHEMA_VERSION,
   upgrading: Upgrading | null = null,
 ): Promise<number> {
-  let version = schemaVersionOf(connection);
+  let version = await engine.layoutVersion(connection.db);
   const toldById = version > 0 && version <= LAST_TOLD_BY_ID;
   for (const migration of MIGRATIONS) {
     if (migration.number <= version || migration.number > upTo) continue;
-    await inTransaction(connection, async (db) => {
+    await connection.transaction(async (db) => {
       await migration.up(db, (done, total) => tell(upgrading, done, total, fact('book.upToDate')));
       // With the code of today, so once its layout is there.
       if (toldById && migration.number === SCHEMA_VERSION) await projectDaysWithSeveral(db);
-      connection.raw.pragma(`user_version = ${migration.number}`);
+      await engine.setLayoutVersion(db, migration.number);
     });
     version = migration.number;
   }
@@ -68,10 +64,6 @@ function assertGoesOn(upgrading: Upgrading | null): void {
   if (upgrading?.signal?.aborted) throw new BookError('cancelled', fact('errors.upgradeStopped'), 'book');
 }
 
-export function schemaVersionOf(connection: Connection): number {
-  return connection.raw.pragma('user_version', { simple: true }) as number;
-}
-
 /** Opens a book for writing, making it where `create` allows; an older one is backed up and brought up to date first. */
 export async function openForWriting(
   path: string,
@@ -80,17 +72,17 @@ export async function openForWriting(
 ): Promise<Connection> {
   if (create && isAbsent(path)) await makeNewBook(path, migrate);
   assertLooksLikeBook(path);
-  const looking = connect(path, 'read');
+  const looking = engine.open(path, 'read');
   let version: number;
   try {
-    version = readVersion(looking, path);
+    version = await readVersion(looking, path);
   } finally {
     await looking.close();
   }
   if (version > SCHEMA_VERSION) {
     throw new BookError('book-unreadable', fact('errors.newerBook', { path, version, known: SCHEMA_VERSION }), 'book');
   }
-  const connection = connect(path, 'write');
+  const connection = engine.open(path, 'write');
   try {
     if (version < SCHEMA_VERSION) {
       if (version > 0) await copyBefore(connection, path, upgrading);
@@ -114,16 +106,8 @@ async function copyBefore(connection: Connection, path: string, upgrading: Upgra
       upgrading?.progress(howFar(done, total, label));
     });
     await tell(upgrading, 0, 0, fact('book.lookingCopy'));
-    const copy = connect(temporary, 'write');
-    let found: Fact[];
-    try {
-      found = fileFindings(copy);
-    } finally {
-      await copy.close();
-    }
-    // A book that is damaged itself is copied as it is: the check says so once it is open.
-    if (found.length > 0 && fileFindings(connection).length === 0)
-      throw new BookError('disk', factAround('errors.upgradeCopyDamaged', found[0]!, { path }), 'book');
+    const damage = await damageInCopying(temporary, connection.findings);
+    if (damage !== null) throw new BookError('disk', factAround('errors.upgradeCopyDamaged', damage, { path }), 'book');
   });
 }
 
@@ -147,17 +131,18 @@ export async function openForReading(path: string): Promise<Connection> {
 /** Reading a book takes files beside it too. Where those cannot be made, one that was closed in order is read without them. */
 async function connectForReading(path: string): Promise<{ connection: Connection; version: number }> {
   try {
-    return await looked(connect(path, 'read'), path);
+    return await looked(engine.open(path, 'read'), path);
   } catch (error) {
     if (!isCannotOpen(error)) throw error;
-    if (hasJournal(path)) throw new BookError('disk', fact('errors.notClosed', { path }), 'book', { cause: error });
-    return looked(connectWithoutLocks(path), path);
+    if (engine.journalOf(path) !== null)
+      throw new BookError('disk', fact('errors.notClosed', { path }), 'book', { cause: error });
+    return looked(engine.openWithoutLocks(path), path);
   }
 }
 
 async function looked(connection: Connection, path: string): Promise<{ connection: Connection; version: number }> {
   try {
-    return { connection, version: readVersion(connection, path) };
+    return { connection, version: await readVersion(connection, path) };
   } catch (error) {
     await connection.close();
     throw error;
@@ -165,14 +150,15 @@ async function looked(connection: Connection, path: string): Promise<{ connectio
 }
 
 function isCannotOpen(error: unknown): boolean {
-  const code = typeof error === 'object' && error !== null && 'code' in error ? String(error.code) : '';
-  return code.startsWith('SQLITE_CANTOPEN') || code.startsWith('SQLITE_READONLY');
+  const fault = faultOf(error);
+  return fault === 'cannot-open' || fault === 'read-only';
 }
 
-function readVersion(connection: Connection, path: string): number {
+async function readVersion(connection: Connection, path: string): Promise<number> {
   try {
-    connection.raw.prepare('SELECT count(*) FROM sqlite_schema').get();
-    return schemaVersionOf(connection);
+    // A file that is no book says so at the first look at what it declares; its number alone might still be read.
+    await engine.declared(connection.db);
+    return await engine.layoutVersion(connection.db);
   } catch (error) {
     if (isCannotOpen(error)) throw error;
     throw new BookError('book-unreadable', fact('errors.bookDamaged', { path }), 'book', { cause: error });

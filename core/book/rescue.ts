@@ -1,7 +1,7 @@
 import { BookError, toFailure, factOf } from '../errors.ts';
 import type { LostPart } from '../store/book-watch.ts';
 import { lookIntoBook } from './closed-book.ts';
-import type { Connection } from '../store/sqlite.ts';
+import type { Connection } from '../store/engine.ts';
 import { BOOK_EXTENSION, rescuedName } from './backup-files.ts';
 import { pathsBeside, stampOf, writeWhole } from './files.ts';
 import { fact, factAround } from '../text/say.ts';

@@ -1,7 +1,7 @@
 import { sql } from 'kysely';
 import type { ParsedInputOf } from '../contract/index.ts';
 import { fold, digitsOf, clientSearchText, sortName } from '../store/search-text.ts';
-import { listOf } from '../store/sqlite.ts';
+import { engine } from '../store/book-engine.ts';
 import { type Db, toEntity, toRow } from '../store/tables.ts';
 import type { Client } from './contract.ts';
 import { BookError } from '../errors.ts';
@@ -47,7 +47,7 @@ export async function listClients(
       base.where('c.archived', '=', 0).where((eb) => eb.or([eb('p.archived', 'is', null), eb('p.archived', '=', 0)]));
   if (input.clientId) base = base.where('c.id', '=', input.clientId);
   if (input.routeId) base = base.where('p.routeId', '=', input.routeId);
-  if (among !== null) base = base.where('p.id', 'in', listOf(among));
+  if (among !== null) base = base.where('p.id', 'in', engine.listOf(among));
   if (input.seasonState === 'winterized') base = base.where('s.winterizedOn', 'is not', null);
   else if (input.seasonState === 'running')
     base = base.where('s.startedUpOn', 'is not', null).where('s.winterizedOn', 'is', null);
@@ -59,7 +59,7 @@ export async function listClients(
         : base.where((eb) => eb.or([eb('p.servicesStartUp', '=', 1), eb('p.servicesWinterization', '=', 1)]));
   }
   const folded = fold(input.search);
-  const haystack = sql<string>`c.searchText || ' ' || coalesce(p.searchText, '')`;
+  const haystack = sql<string>`${sql.ref('c.searchText')} || ' ' || coalesce(${sql.ref('p.searchText')}, '')`;
   let nearness: ReturnType<typeof sql> | null = null;
   if (folded !== '') {
     const words = folded
@@ -68,7 +68,9 @@ export async function listClients(
     const digits = phoneDigits(folded);
     base = base.where((eb) => {
       const allWords = eb.and(words);
-      return digits === null ? allWords : eb.or([allWords, sql<boolean>`c.searchText like ${`%${digits}%`}`]);
+      return digits === null
+        ? allWords
+        : eb.or([allWords, sql<boolean>`${sql.ref('c.searchText')} like ${`%${digits}%`}`]);
     });
   }
 
@@ -79,13 +81,14 @@ export async function listClients(
         folded.split(' ').map((word) => sql`' ' || ${text} like ${`% ${escapeLike(word)}%`} escape '\\'`),
         sql` and `,
       );
-    nearness = sql`case when c.sortName like ${`${escapeLike(folded)}%`} escape '\\' then 0 when ${begins(sql`c.sortName`)} then 1 when ${begins(haystack)} then 2 else 3 end`;
+    const name = sql.ref('c.sortName');
+    nearness = sql`case when ${name} like ${`${escapeLike(folded)}%`} escape '\\' then 0
+      when ${begins(sql`${name}`)} then 1 when ${begins(haystack)} then 2 else 3 end`;
   }
 
   const direction = input.descending ? 'desc' : 'asc';
-  const nextVisit = sql<
-    string | null
-  >`(select min(v.date) from visit v where v.propertyId = p.id and v.state = 'planned' and v.date >= ${onDate})`;
+  const nextVisit = sql<string | null>`(select min(v.date) from visit v
+    where ${sql.ref('v.propertyId')} = p.id and v.state = 'planned' and v.date >= ${onDate})`;
   let ordered = base
     .leftJoin('route as r', 'r.id', 'p.routeId')
     .select([
@@ -111,11 +114,11 @@ export async function listClients(
   else if (input.sort === 'route') ordered = ordered.orderBy(sql`r.name is null`, 'asc').orderBy('r.name', direction);
   else if (input.sort === 'season')
     ordered = ordered.orderBy(
-      sql`case when s.winterizedOn is not null then 2 when s.startedUpOn is not null then 1 else 0 end`,
+      sql`case when ${sql.ref('s.winterizedOn')} is not null then 2 when ${sql.ref('s.startedUpOn')} is not null then 1 else 0 end`,
       direction,
     );
   else if (input.sort === 'next-visit')
-    ordered = ordered.orderBy(sql`nextVisitDate is null`, 'asc').orderBy('nextVisitDate', direction);
+    ordered = ordered.orderBy(sql`${sql.ref('nextVisitDate')} is null`, 'asc').orderBy('nextVisitDate', direction);
   if (nearness !== null) ordered = ordered.orderBy(nearness);
   ordered = ordered
     .orderBy('c.sortName', input.sort === 'name' ? direction : 'asc')

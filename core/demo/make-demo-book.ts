@@ -11,7 +11,7 @@ import { syncFile } from '../store/book-file.ts';
 import { migrate } from '../book/index.ts';
 import { clientSearchText, propertySearchText, sortName } from '../store/search-text.ts';
 import { assertMayBeMade } from '../store/new-book.ts';
-import { createBookFile } from '../store/sqlite.ts';
+import { engine } from '../store/book-engine.ts';
 import { bookAhead, type OpenProperty } from './bookings.ts';
 import { groundOf } from './ground.ts';
 import { historyOf } from './history.ts';
@@ -108,7 +108,7 @@ async function write(aside: string, options: DemoBookOptions): Promise<Record<st
     await breathe();
     if (signal?.aborted) throw new BookError('cancelled', 'Cancelled. No demo company was made.');
   };
-  const connection = createBookFile(aside);
+  const connection = engine.create(aside);
   try {
     await migrate(connection);
     const world = makeWorld({
@@ -117,8 +117,7 @@ async function write(aside: string, options: DemoBookOptions): Promise<Record<st
       properties,
       entriesPerProperty: options.ledgerEntriesPerProperty ?? null,
     });
-    const writer = new DemoWriter(connection);
-    writer.begin();
+    const writer = new DemoWriter(connection.bulkLoad());
     writeCompany(writer, world);
     const open: OpenProperty[] = [];
     const order = new DayOrder();

@@ -20,7 +20,6 @@ import { OpenBook } from './open-book.ts';
 import type { Upgrading } from '../book/index.ts';
 import { placeOf } from '../paths.ts';
 import { OWNER_ONLY_FOLDER } from '../owner-only.ts';
-import { inTransaction } from '../store/sqlite.ts';
 import { readSettings } from '../settings/index.ts';
 import { writeOutcome } from '../book/index.ts';
 import { findWrite, keepWrite } from '../store/write-log.ts';
@@ -198,7 +197,7 @@ class BookDesk implements Desk {
       .update(JSON.stringify([name, parsed]))
       .digest('base64');
     const { result, repeated } = await this.writing(() =>
-      inTransaction(this.book.writer!, async (db) => {
+      this.book.writer!.transaction(async (db) => {
         const before = await findWrite(db, writeId);
         if (before) {
           if (before.inputHash !== inputHash) throw new BookError('conflict', fact('errors.writeIdUsed'), 'writeId');
@@ -320,7 +319,7 @@ class BookDesk implements Desk {
         return (await this.tasks.use(() => this.runJob('backup.auto', {}, {}))) as AutomaticBackup;
       },
       settle: async ({ changed, outcome }) => {
-        if (changed) await this.writing(() => inTransaction(this.book.writer!, (db) => writeOutcome(db, outcome)));
+        if (changed) await this.writing(() => this.book.writer!.transaction((db) => writeOutcome(db, outcome)));
         this.announce(['book']);
       },
       log: this.log,

@@ -7,7 +7,7 @@ import { jobHandlers } from './handlers.ts';
 import { innerJobs } from './inner-jobs.ts';
 import type { FromWorker } from './job-runner.ts';
 import { openForReading } from '../book/index.ts';
-import { connect, fileFindings, inTransaction } from '../store/sqlite.ts';
+import { engine } from '../store/book-engine.ts';
 import { fact, type Fact } from '../text/say.ts';
 import { howFar } from '../contract/define-request.ts';
 
@@ -34,7 +34,7 @@ const seconds = new SecondThreads(new URL(import.meta.url), workerData, (thread)
 
 let outcome: Pick<FromWorker, 'result' | 'failure' | 'cause'>;
 try {
-  const connection = access === 'write' ? connect(bookPath, 'write') : await openForReading(bookPath);
+  const connection = access === 'write' ? engine.open(bookPath, 'write') : await openForReading(bookPath);
   try {
     const context: JobContext = {
       db: connection.db,
@@ -51,12 +51,12 @@ try {
       checkCancelled() {
         if (Atomics.load(cancelFlag, 0) === 1) throw new BookError('cancelled', fact('errors.cancelled'));
       },
-      transaction: (work) => inTransaction(connection, work),
+      transaction: connection.transaction,
       async copyBookTo(path) {
         await connection.copyTo(path);
       },
       fileFindings: () =>
-        name === 'file.look' ? fileFindings(connection) : seconds.run<Fact[]>({ name: 'file.look', input: {}, today }),
+        name === 'file.look' ? connection.findings() : seconds.run<Fact[]>({ name: 'file.look', input: {}, today }),
     };
     const result = await ({ ...jobHandlers, ...innerJobs } as any)[name](context, input);
     if (!connection.unchanged()) throw new BookError('book-busy', fact('errors.changedMeanwhile'), 'book');

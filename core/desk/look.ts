@@ -4,6 +4,7 @@ import { bringUpToDate, lookIntoBook, withClosedBook } from '../book/index.ts';
 import { SCHEMA_VERSION } from '../book/index.ts';
 import { checkBook } from '../book/index.ts';
 import { firstUnansweredRead } from './screen-reads.ts';
+import { codeOf, faultOf } from '../store/fault.ts';
 import { fact, factAround, type Fact } from '../text/say.ts';
 
 /** What a look needs of the job it is part of. */
@@ -92,7 +93,7 @@ function printable<T>(told: T): T {
 
 /** Whether a failure comes from what the file holds, and not from the disk or the system around it. */
 function isAboutContent(error: unknown): boolean {
-  const code = typeof error === 'object' && error !== null && 'code' in error ? String(error.code) : '';
-  if (error instanceof BookError || code === '') return true;
-  return /^SQLITE_(CORRUPT|NOTADB|ERROR|CONSTRAINT|MISMATCH|RANGE|TOOBIG|IOERR_SHORT_READ)/.test(code);
+  if (error instanceof BookError || codeOf(error) === '') return true;
+  const fault = faultOf(error);
+  return fault === 'damaged' || fault === 'cut-short' || fault === 'refused';
 }

@@ -3,10 +3,10 @@ import { basename } from 'node:path';
 import { rescueBook } from '../book/index.ts';
 import { BookError } from '../errors.ts';
 import { behindLinks, assertLooksLikeBook, isAbsent } from '../store/book-file.ts';
-import { lockBook } from '../store/book-lock.ts';
-import { watchBook, type LostPart } from '../store/book-watch.ts';
+import { engine } from '../store/book-engine.ts';
+import type { LostPart } from '../store/book-watch.ts';
 import { openForReading, openForWriting, type Upgrading } from '../book/index.ts';
-import type { Connection } from '../store/sqlite.ts';
+import type { Connection } from '../store/engine.ts';
 import { fact } from '../text/say.ts';
 
 /** A book's file as the desk holds it: its lock, one connection that writes, one that reads, and a watch on its files. */
@@ -39,7 +39,7 @@ export class OpenBook {
     try {
       if (access === 'write') {
         if (!create || !isAbsent(book.path)) assertLooksLikeBook(book.path);
-        book.lock = lockBook(book.path);
+        book.lock = engine.lock(book.path);
       }
       await book.connect(create, upgrading);
       return book;
@@ -121,7 +121,7 @@ export class OpenBook {
     try {
       if (this.access === 'write') this.writing = await openForWriting(this.path, create, upgrading);
       this.reading = await openForReading(this.path);
-      if (this.access === 'write') this.lostPart = watchBook(this.path);
+      if (this.access === 'write') this.lostPart = engine.watch(this.path);
     } catch (error) {
       await this.disconnect();
       throw error;

@@ -5,7 +5,8 @@ import { BookError } from '../errors.ts';
 import { readSettings, writeSettings } from '../settings/index.ts';
 import { fullPlaceOf } from '../paths.ts';
 import { assertLooksLikeBook, copyBookFile, isSameFile, syncFile, syncFolder } from '../store/book-file.ts';
-import { assertAnswers, withClosedBook } from '../book/index.ts';
+import { faultOf } from '../store/fault.ts';
+import { assertAnswers, damageInCopying, withClosedBook } from '../book/index.ts';
 import { BOOK_EXTENSION } from '../book/index.ts';
 import { putInPlace } from '../book/index.ts';
 import { assertGoodBackup, type Looking } from './look.ts';
@@ -144,17 +145,14 @@ async function keepPresent(bookPath: string): Promise<string> {
     'fromPath',
     async (temporary) => {
       try {
-        const found = await withClosedBook(bookPath, async (book) => {
+        const damage = await withClosedBook(bookPath, async (book) => {
           await book.copyTo(temporary);
-          return book.fileFindings();
+          return damageInCopying(temporary, book.fileFindings);
         });
-        const inCopy = await withClosedBook(temporary, async (copy) => copy.fileFindings());
-        // One that is damaged itself is kept as it is.
-        if (inCopy.length > 0 && found.length === 0)
-          throw new BookError('disk', factAround('errors.presentDamaged', inCopy[0]!), 'fromPath');
+        if (damage !== null) throw new BookError('disk', factAround('errors.presentDamaged', damage), 'fromPath');
       } catch (error) {
-        const code = typeof error === 'object' && error !== null && 'code' in error ? String(error.code) : '';
-        if (!/^SQLITE_(NOTADB|CORRUPT|IOERR_SHORT_READ)/.test(code)) throw error;
+        const fault = faultOf(error);
+        if (fault !== 'damaged' && fault !== 'cut-short') throw error;
         removeWithSidecars(temporary);
         copyBookFile(bookPath, temporary);
         journal = existsSync(`${bookPath}-wal`);

@@ -138,7 +138,9 @@ const dressed = (query: Entries) =>
       'p.street',
       'z.station as zoneStation',
       'z.name as zoneName',
-      sql<string | null>`(select s.id from ledgerEntry s where s.correctsId = e.id)`.as('supersededById'),
+      sql<string | null>`(select s.id from ${sql.table('ledgerEntry')} s where ${sql.ref('s.correctsId')} = e.id)`.as(
+        'supersededById',
+      ),
     ]);
 
 /** The corrected truth, newest day first, and of one day what was recorded last. */

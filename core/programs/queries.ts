@@ -1,7 +1,7 @@
 import type { Program, ProgramRevision, ProgramSettings } from './contract.ts';
 import { BookError } from '../errors.ts';
 import { chainEndOf } from '../store/chain-queries.ts';
-import { listOf } from '../store/sqlite.ts';
+import { engine } from '../store/book-engine.ts';
 import { toEntity, type BookTables, type Db } from '../store/tables.ts';
 import { revisionStands, shownOn } from './in-force.ts';
 import { fact } from '../text/say.ts';
@@ -17,7 +17,7 @@ async function withRuns(db: Db, heads: RevisionHead[]): Promise<ProgramRevision[
     .where(
       'r.revisionId',
       'in',
-      heads.length > 500 ? listOf(heads.map((head) => head.id)) : heads.map((head) => head.id),
+      heads.length > 500 ? engine.listOf(heads.map((head) => head.id)) : heads.map((head) => head.id),
     )
     .orderBy('z.station')
     .orderBy('z.id')
@@ -39,7 +39,7 @@ export async function revisionRows(
   const rows = await db
     .selectFrom('programRevision')
     .selectAll()
-    .where('programId', 'in', programIds.length > 500 ? listOf(programIds) : [...programIds])
+    .where('programId', 'in', programIds.length > 500 ? engine.listOf(programIds) : [...programIds])
     .orderBy('programId')
     .orderBy('effectiveDate')
     .orderBy('revisionNumber')

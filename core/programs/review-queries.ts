@@ -1,6 +1,6 @@
 import type { Controller, Property, Zone } from '../properties/contract.ts';
 import type { Program, ProgramRevision } from './contract.ts';
-import { listOf } from '../store/sqlite.ts';
+import { engine } from '../store/book-engine.ts';
 import { toEntity, type BookTables, type Db } from '../store/tables.ts';
 import { inForceOn, revisionStands, shownOn } from './in-force.ts';
 import { revisionRows } from './queries.ts';
@@ -29,14 +29,14 @@ export async function readReviewSites(
   monthDate = onDate,
 ): Promise<ReviewSite[]> {
   if (propertyIds.length === 0) return [];
-  const ids = listOf(propertyIds);
+  const ids = engine.listOf(propertyIds);
   const properties = await db.selectFrom('property').selectAll().where('id', 'in', ids).execute();
   const clients = new Map(
     (
       await db
         .selectFrom('client')
         .select(['id', 'name'])
-        .where('id', 'in', listOf(properties.map((row) => row.clientId)))
+        .where('id', 'in', engine.listOf(properties.map((row) => row.clientId)))
         .execute()
     ).map((row) => [row.id, row.name]),
   );
@@ -95,7 +95,7 @@ export async function readReviewSites(
   for (const { revisionId, ...run } of await db
     .selectFrom('programRun')
     .selectAll()
-    .where('revisionId', 'in', listOf([...inForce.values(), ...inMonth.values()].map((row) => row.id)))
+    .where('revisionId', 'in', engine.listOf([...inForce.values(), ...inMonth.values()].map((row) => row.id)))
     .execute()) {
     const list = runs.get(revisionId);
     if (list) list.push(run);

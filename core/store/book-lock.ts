@@ -4,6 +4,7 @@ import Database from 'better-sqlite3';
 import { BookError } from '../errors.ts';
 import { sqlitePlace } from '../paths.ts';
 import { createFile } from './book-file.ts';
+import { codeOf, faultOf } from './fault.ts';
 import { claimForSqlite, identityOf, isOpenHere } from './open-files.ts';
 import { fact } from '../text/say.ts';
 
@@ -62,10 +63,10 @@ function takeLock(path: string, lockPath: string): Database.Database {
     return lock;
   } catch (error) {
     lock?.close();
-    const code = codeOf(error);
-    if (code.startsWith('SQLITE_BUSY'))
+    const fault = faultOf(error);
+    if (fault === 'busy')
       throw new BookError('book-busy', fact('errors.openInOther', { path }), 'book', { cause: error });
-    if (code.startsWith('SQLITE_CANTOPEN') || code.startsWith('SQLITE_READONLY'))
+    if (fault === 'cannot-open' || fault === 'read-only')
       throw new BookError('disk', fact('errors.folderForLooking', { folder: dirname(path) }), 'book', { cause: error });
     throw error;
   }
@@ -95,13 +96,9 @@ function isHeld(path: string): boolean {
     return false;
   } catch (error) {
     // What else is wrong with it is said by whoever opens it next.
-    return codeOf(error).startsWith('SQLITE_BUSY');
+    return faultOf(error) === 'busy';
   } finally {
     raw?.close();
     release();
   }
-}
-
-function codeOf(error: unknown): string {
-  return typeof error === 'object' && error !== null && 'code' in error ? String(error.code) : '';
 }

@@ -4,7 +4,8 @@ import { basename, dirname, join } from 'node:path';
 import { BookError } from '../errors.ts';
 import { assertOwnName } from '../paths.ts';
 import { createFile, isAbsent, syncFile, syncFolder } from './book-file.ts';
-import { createBookFile, journalOf, type Connection } from './sqlite.ts';
+import type { Connection } from './engine.ts';
+import { createBookFile, journalOf } from './sqlite.ts';
 import { fact } from '../text/say.ts';
 
 /**

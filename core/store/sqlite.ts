@@ -4,29 +4,27 @@ import Database from 'better-sqlite3';
 import { Kysely, SqliteDialect, sql } from 'kysely';
 import { sqlitePlace } from '../paths.ts';
 import { APPLICATION_ID, createFile } from './book-file.ts';
+import { bulkLoadInto } from './bulk-load.ts';
 import { copyBook } from './copy-book.ts';
+import type { Connection } from './engine.ts';
 import { claimForSqlite } from './open-files.ts';
 import type { BookTables } from './tables.ts';
 import { fact, type Fact } from '../text/say.ts';
 
-// What is SQLite's alone sits in this file: opening, pragmas, transactions. Every connection is noted in open-files.ts.
+// What is SQLite's alone sits in this file: opening, pragmas, transactions. Every connection is noted in open-files.ts. Only
+// the store itself imports it; everybody else asks the engine (engine.ts).
 
 // Names with options (“?immutable=1”) are understood only where this says so before the first connection of the process.
 // Every other name here is a whole path, which never begins with “file:”.
 process.env['SQLITE_USE_URI'] = '1';
 
-export interface Connection {
-  readonly db: Kysely<BookTables>;
+/** A connection of SQLite's. What lies under it is seen by the store and by tests that tamper with a book. */
+export interface SqliteConnection extends Connection {
   readonly raw: Database.Database;
-  /** A copy of one moment at a path that is free, by SQLite's online backup. */
-  copyTo(path: string, onStep?: (done: number, total: number) => void): Promise<void>;
-  /** False once a book that is read without locks was changed by somebody: what was read since it was opened may be mixed. */
-  unchanged(): boolean;
-  close(): Promise<void>;
 }
 
 /** Opens one connection. WAL and FULL sync: a write is on the disk before it is acknowledged. */
-export function connect(path: string, mode: 'read' | 'write'): Connection {
+export function connect(path: string, mode: 'read' | 'write'): SqliteConnection {
   return opened(path, sqlitePlace(path), mode === 'read', (raw) => {
     if (mode === 'write') {
       raw.pragma('journal_mode = WAL');
@@ -40,18 +38,13 @@ export function connect(path: string, mode: 'read' | 'write'): Connection {
  * Opens a book that was closed in order for reading where nothing may be written beside it. SQLite then takes no locks and
  * trusts that nobody changes the file (sqlite.org/uri.html, “immutable”), so `unchanged` has to be asked after each use.
  */
-export function connectWithoutLocks(path: string): Connection {
+export function connectWithoutLocks(path: string): SqliteConnection {
   const state = () => {
     const stat = statSync(path, { bigint: true, throwIfNoEntry: false });
-    return stat && [stat.dev, stat.ino, stat.size, stat.mtimeNs, hasJournal(path)].join();
+    return stat && [stat.dev, stat.ino, stat.size, stat.mtimeNs, journalOf(path) !== null].join();
   };
   const before = state();
   return opened(path, `${pathToFileURL(path).href}?immutable=1`, true, setUp, () => state() === before);
-}
-
-/** Whether changes that are not in the book's file yet lie beside it. */
-export function hasJournal(path: string): boolean {
-  return journalOf(path) !== null;
 }
 
 /** The file beside a book's in which changes lie that are not in the book's file yet; null where there is none. */
@@ -63,14 +56,14 @@ export function journalOf(path: string): string | null {
 }
 
 /** A fresh book in memory, for tests. */
-export function connectInMemory(): Connection {
+export function connectInMemory(): SqliteConnection {
   const raw = new Database(':memory:');
   setUp(raw);
   return wrap(raw, () => undefined);
 }
 
 /** Makes an empty file marked as a book, where there is none; migrations fill it. */
-export function createBookFile(path: string): Connection {
+export function createBookFile(path: string): SqliteConnection {
   // Made first, so that it belongs to its owner alone from the start; SQLite's files beside it follow it.
   if (!existsSync(path)) closeSync(createFile(path));
   return opened(path, sqlitePlace(path), false, (raw) => {
@@ -88,7 +81,7 @@ function opened(
   readonly: boolean,
   prepare: (raw: Database.Database) => void,
   unchanged?: () => boolean,
-): Connection {
+): SqliteConnection {
   const release = claimForSqlite(path);
   let raw: Database.Database | undefined;
   try {
@@ -109,7 +102,7 @@ function setUp(raw: Database.Database): void {
   raw.pragma('temp_store = MEMORY');
 }
 
-function wrap(raw: Database.Database, release: () => void, unchanged: () => boolean = () => true): Connection {
+function wrap(raw: Database.Database, release: () => void, unchanged: () => boolean = () => true): SqliteConnection {
   const close = raw.close.bind(raw);
   // However it comes to be closed: a claim that outlived its file would speak of the next file with that inode.
   raw.close = () => {
@@ -122,6 +115,9 @@ function wrap(raw: Database.Database, release: () => void, unchanged: () => bool
     db,
     raw,
     unchanged,
+    transaction: (work) => inTransaction(db, raw, work),
+    findings: () => fileFindings(raw),
+    bulkLoad: () => bulkLoadInto(raw),
     async copyTo(path, onStep) {
       // Made first, so that the copy belongs to its owner alone.
       closeSync(createFile(path));
@@ -157,30 +153,31 @@ function keepingStatements(raw: Database.Database): { prepare(text: string): Dat
 }
 
 /** Runs work in an immediate transaction, so that a second writer fails at once and not half-way. */
-export async function inTransaction<T>(
-  connection: Connection,
+async function inTransaction<T>(
+  all: Kysely<BookTables>,
+  raw: Database.Database,
   work: (db: Kysely<BookTables>) => Promise<T>,
 ): Promise<T> {
-  return connection.db.connection().execute(async (db) => {
+  return all.connection().execute(async (db) => {
     await sql`BEGIN IMMEDIATE`.execute(db);
     try {
       const result = await work(db);
       await sql`COMMIT`.execute(db);
       return result;
     } catch (error) {
-      if (connection.raw.inTransaction) await sql`ROLLBACK`.execute(db);
+      if (raw.inTransaction) await sql`ROLLBACK`.execute(db);
       throw error;
     }
   });
 }
 
 /** SQLite's own integrity and foreign-key checks: what they found, empty when clean. */
-export function fileFindings(connection: Connection): Fact[] {
+function fileFindings(raw: Database.Database): Fact[] {
   const findings: Fact[] = [];
-  for (const row of connection.raw.pragma('integrity_check') as { integrity_check: string }[]) {
+  for (const row of raw.pragma('integrity_check') as { integrity_check: string }[]) {
     if (row.integrity_check !== 'ok') findings.push(fact('check.damaged', { said: row.integrity_check }));
   }
-  for (const row of connection.raw.pragma('foreign_key_check') as {
+  for (const row of raw.pragma('foreign_key_check') as {
     table: string;
     rowid: number | null;
     parent: string;

@@ -11,7 +11,8 @@ import type { ParsedInputOf } from '../contract/index.ts';
 const CAME_IN_ORDER = sql`visit.rowid`;
 
 /** Where the last work logged for a visit stands in the book; 0 where there is none. */
-const LAST_WORK = sql<number>`coalesce((select max(e.bookPlace) from ledgerEntry e where e.visitId = visit.id), 0)`;
+const LAST_WORK = sql<number>`coalesce((select max(${sql.ref('e.bookPlace')})
+  from ${sql.table('ledgerEntry')} e where ${sql.ref('e.visitId')} = visit.id), 0)`;
 
 /** Usual minutes on site by kind, where nobody says otherwise. Common practice, no source. */
 export const USUAL_MINUTES: Record<VisitKind, number> = {

@@ -14,7 +14,7 @@ export async function summarizeWork(db: Db, year: number, onDate: string): Promi
     .where('e.doneOn', '>=', from)
     .where('e.doneOn', '<=', to)
     .where(isStanding);
-  const month = sql<string>`substr(e.doneOn, 6, 2)`;
+  const month = sql<string>`substr(${sql.ref('e.doneOn')}, 6, 2)`;
   const byMonth = await standing
     .select([month.as('month'), 'e.kind', (eb) => eb.fn.countAll().as('n')])
     .groupBy([month, 'e.kind'])

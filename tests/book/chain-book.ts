@@ -4,7 +4,6 @@ import { jobHandlers } from '../../core/desk/handlers.ts';
 import type { JobContext } from '../../core/context.ts';
 import { findRequest, type OutputOf } from '../../core/contract/index.ts';
 import { openForWriting } from '../../core/book/migrate.ts';
-import { fileFindings, inTransaction } from '../../core/store/sqlite.ts';
 import { english } from './english.ts';
 
 export type Checked = OutputOf<'book.check'>;
@@ -56,9 +55,9 @@ export async function checkFile(path: string, seals: { count: number; seal: stri
       bookPath: path,
       progress: () => undefined,
       checkCancelled: () => undefined,
-      transaction: (work) => inTransaction(connection, work),
-      copyBookTo: async (to) => void (await connection.raw.backup(to)),
-      fileFindings: () => fileFindings(connection),
+      transaction: connection.transaction,
+      copyBookTo: (to) => connection.copyTo(to),
+      fileFindings: connection.findings,
     };
     const { input, output } = findRequest('book.check')!;
     return output.parse(await jobHandlers['book.check'](context, input.parse({ seals }) as never)) as Checked;

@@ -6,7 +6,7 @@ import type { JobContext } from '../../core/context.ts';
 import { findRequest, type InputOf, type OutputOf } from '../../core/contract/index.ts';
 import { TABLE_NAMES } from '../../core/book/export-queries.ts';
 import { openForWriting } from '../../core/book/migrate.ts';
-import { fileFindings, inTransaction, type Connection } from '../../core/store/sqlite.ts';
+import type { SqliteConnection } from '../../core/store/sqlite.ts';
 import { PLAIN_READER, sayFact } from '../../core/text/say.ts';
 
 export const TODAY = '2026-03-02';
@@ -15,7 +15,7 @@ export const TODAY = '2026-03-02';
 export interface TestBook {
   folder: string;
   path: string;
-  connection: Connection;
+  connection: SqliteConnection;
   progress: { done: number; total: number; label: string }[];
   /** Set to throw `cancelled` at the next look. */
   cancelAfter: number | null;
@@ -28,7 +28,7 @@ export interface TestBook {
 export async function makeBook(): Promise<TestBook> {
   const folder = mkdtempSync(join(tmpdir(), 'valvebook-book-'));
   const path = join(folder, 'company.valvebook');
-  const connection = await openForWriting(path, true);
+  const connection = (await openForWriting(path, true)) as SqliteConnection;
   const book: TestBook = {
     folder,
     path,
@@ -51,9 +51,10 @@ export async function makeBook(): Promise<TestBook> {
             throw Object.assign(new Error('cancelled by the test'), { code: 'cancelled' });
           }
         },
-        transaction: (work) => inTransaction(connection, work),
+        transaction: connection.transaction,
+        // Not by copyTo, which holds one moment of the connection: here several jobs share one, where each has its own in truth.
         copyBookTo: async (to) => void (await connection.raw.backup(to)),
-        fileFindings: () => fileFindings(connection),
+        fileFindings: connection.findings,
       };
       const result = await (jobHandlers[name] as any)(context, parsed);
       // What a handler returns must be what the contract promises.

@@ -10,7 +10,7 @@ import { openDesk, type Desk } from '../../core/desk/desk.ts';
 import { handlers } from '../../core/desk/handlers.ts';
 import { someIds } from '../../core/book/check-queries.ts';
 import { chance } from '../../core/demo/random.ts';
-import { connect, type Connection } from '../../core/store/sqlite.ts';
+import { connect, type SqliteConnection } from '../../core/store/sqlite.ts';
 import type { BookTables } from '../../core/store/tables.ts';
 import { makeDemo } from '../../electron/demo.ts';
 import { RECIPES } from '../faults/recipes.ts';
@@ -53,7 +53,7 @@ const TOPICS_OF: Record<keyof BookTables, readonly Topic[]> = {
 let folder: string;
 let bookPath: string;
 let desk: Desk;
-let reading: Connection;
+let reading: SqliteConnection;
 const statements = new Set<string>();
 
 beforeAll(async () => {

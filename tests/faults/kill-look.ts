@@ -7,7 +7,6 @@ import type { JobContext } from '../../core/context.ts';
 import { openDesk, type Desk } from '../../core/desk/desk.ts';
 import { TABLE_NAMES } from '../../core/book/export-queries.ts';
 import { openForReading } from '../../core/book/migrate.ts';
-import { fileFindings, inTransaction } from '../../core/store/sqlite.ts';
 import type { Finding } from './kill-writes.ts';
 import { english } from '../book/english.ts';
 
@@ -26,9 +25,9 @@ export async function checkHere(path: string): Promise<string[]> {
       bookPath: path,
       progress: () => undefined,
       checkCancelled: () => undefined,
-      transaction: (work) => inTransaction(connection, work),
-      copyBookTo: async (to) => void (await connection.raw.backup(to)),
-      fileFindings: () => fileFindings(connection),
+      transaction: connection.transaction,
+      copyBookTo: (to) => connection.copyTo(to),
+      fileFindings: connection.findings,
     };
     const { checks } = await jobHandlers['book.check'](context, { seals: [] });
     return english(checks.filter((check) => !check.passed)).map(

@@ -5,7 +5,6 @@ import { setImmediate as nextTurn } from 'node:timers/promises';
 import { expect, onTestFinished, test } from 'vitest';
 import type { Progress } from '../../core/contract/index.ts';
 import { openForWriting } from '../../core/book/migrate.ts';
-import { fileFindings } from '../../core/store/sqlite.ts';
 import { fatten, OLD_BOOK, place } from './kill-books.ts';
 import { contentOf } from './kill-look.ts';
 
@@ -85,7 +84,7 @@ test.each(['Copying', 'Looking', 'Bringing'])(
     expect(contentOf(path)).toBe(before);
     expect(beside.filter((name) => /\.part|-wal$|-shm$/.test(name))).toEqual([]);
     const connection = await openForWriting(path, false);
-    expect(fileFindings(connection)).toEqual([]);
+    expect(connection.findings()).toEqual([]);
     await connection.close();
   },
 );

@@ -52,6 +52,11 @@ const PURE_RULES_OF_SCREENS = [
   './core/recording/visit-after.ts',
 ];
 
+/** What is SQLite's alone. */
+const ENGINE_INSIDE = ['sqlite', 'sqlite-engine', 'book-lock', 'bulk-load', 'copy-book'].map(
+  (name) => `./core/store/${name}.ts`,
+);
+
 /** The area a path belongs to: `core/ledger/…` or `./core/ledger/…`; null for what is in none. */
 function areaOf(file: string): string | null {
   const folder = /^(?:\.\/)?core\/([a-z]+)\//.exec(file)?.[1];
@@ -97,11 +102,16 @@ const RULES: Rule[] = [
   },
   {
     from: /^core\//,
-    // Beside store: an area's queries, the projections of the ledger, the comparison of layouts, and the demo's bulk writer.
-    except:
-      /^core\/(store\/|[a-z]+\/(.+-)?queries\.ts$|ledger\/projections\.ts$|book\/layout\.ts$|demo\/(journal|writer)\.ts$)/,
+    // Beside store: an area's queries, the projections of the ledger, and the row types of the demo's past.
+    except: /^core\/(store\/|[a-z]+\/(.+-)?queries\.ts$|ledger\/projections\.ts$|demo\/journal\.ts$)/,
     forbids: SQL,
     why: "SQL lives in core/store and in an area's queries",
+  },
+  {
+    from: /^core\//,
+    except: /^core\/store\//,
+    forbids: (target) => ENGINE_INSIDE.includes(target),
+    why: 'which engine keeps the book is known in core/store alone: ask core/store/book-engine.ts',
   },
   { from: /^electron\//, forbids: SQL, why: "SQL lives in core/store and in an area's queries" },
   {

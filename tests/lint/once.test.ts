@@ -9,13 +9,24 @@ const ONCE = [
     homes: ['core/ledger/standing.ts', 'core/ledger/standing-queries.ts'],
     // Of the migration to layout 3, which stands still whatever later versions mean by it; and the readers of the chain of corrections.
     except: ['core/store/effects-upgrade.ts'],
-    written: [/NOT EXISTS \(SELECT 1 FROM ledgerEntry/, /'[a-z]+\.correctsId', '=', 'e\.id'/, /correction !== 'void'/],
+    written: [
+      /NOT EXISTS \(SELECT 1 FROM (?:ledgerEntry|\$\{sql\.table\('ledgerEntry)/,
+      /'[a-z]+\.correctsId', '=', 'e\.id'/,
+      /correction !== 'void'/,
+    ],
   },
   {
     rule: 'a revision that stands and is in force',
     homes: ['core/programs/in-force.ts'],
     except: ['core/book/check/programs-visits.ts', 'core/store/effects-upgrade.ts'],
     written: [/voidedByEntryId [!=]== null/, /'effectiveDate', '<='/, /effectiveDate <= (?:onDate|fromDate|monthDate)/],
+  },
+  {
+    rule: 'a code of the engine that keeps the book',
+    homes: ['core/store/fault.ts'],
+    // The switch for names with options is set there, before the first connection.
+    except: ['core/store/sqlite.ts'],
+    written: [/SQLITE_/],
   },
 ];
 

@@ -1,6 +1,7 @@
 import type { JobContext, JobHandler } from '../../context.ts';
 import { inSnapshot } from '../export-queries.ts';
-import { layoutFindings, layoutVersion } from '../layout.ts';
+import { layoutFindings } from '../layout.ts';
+import { engine } from '../../store/book-engine.ts';
 import type { Db } from '../../store/tables.ts';
 import { ChainCheck, type NotedSeal, type SealedPast } from './chain.ts';
 import { privacyNotes } from '../privacy.ts';
@@ -83,7 +84,7 @@ async function checkContents(context: JobContext, db: Db, seals: readonly NotedS
 /** Every table, index, trigger and view, word for word, against a fresh book of the same layout. */
 async function checkLayout(db: Db): Promise<{ check: Check; readable: boolean }> {
   const check = new Check(fact('check.of.layout'));
-  const { looked, findings, readable } = await layoutFindings(db, await layoutVersion(db));
+  const { looked, findings, readable } = await layoutFindings(db, await engine.layoutVersion(db));
   check.looked = looked;
   for (const finding of findings) check.find(finding);
   return { check, readable };
