@@ -199,12 +199,12 @@ async function oddOf(
   return { looked: Number(n), odd: found };
 }
 
-export type SomeIds = Record<'client' | 'property' | 'technician' | 'program' | 'zone', string[]>;
+export type SomeIds = Record<'client' | 'property' | 'technician' | 'program' | 'zone' | 'weatherStation', string[]>;
 const SOME = 3;
 
 /** A few rows of each table to try requests on: the first and the last. */
 export async function someIds(db: Db): Promise<SomeIds> {
-  const ids: SomeIds = { client: [], property: [], technician: [], program: [], zone: [] };
+  const ids: SomeIds = { client: [], property: [], technician: [], program: [], zone: [], weatherStation: [] };
   for (const table of Object.keys(ids) as (keyof SomeIds)[]) {
     const all = (db as Kysely<any>).selectFrom(table).select('id').limit(SOME);
     const rows = [...(await all.orderBy('id').execute()), ...(await all.orderBy('id', 'desc').execute())];

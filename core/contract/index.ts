@@ -49,6 +49,7 @@ export const REQUESTS = [
   settings.rulesSave,
   weather.stationList,
   weather.stationSave,
+  weather.weatherFreezeDates,
   book.bookInfo,
   book.bookToday,
   book.bookSeal,

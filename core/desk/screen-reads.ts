@@ -38,6 +38,7 @@ export function screenReads(ids: SomeIds, today: string): Reads {
     'settings.get': [{}],
     'rules.list': [{}],
     'station.list': [{}],
+    'weather.freezeDates': ids.weatherStation.map((stationId) => ({ stationId, thresholdF: 32 })),
     'book.info': [{}],
     'book.today': [{}],
     'book.backupState': [{}],

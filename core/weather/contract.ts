@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { measure, lineSchema, nameSchema, ulidSchema } from '../contract/parts.ts';
+import { measure, lineSchema, nameSchema, plainDateSchema, ulidSchema } from '../contract/parts.ts';
 import { defineRequest } from '../contract/define-request.ts';
 
 export const monthlyNormalSchema = z.object({
@@ -51,4 +51,50 @@ export const stationSave = defineRequest({
   topics: ['weather'],
   input: z.object({ writeId: ulidSchema, station: weatherStationSchema }),
   output: z.object({ stationId: ulidSchema }),
+});
+
+const freezeSideSchema = z.object({
+  /** Autumn: the date (MM-DD) with a 10, 50 and 90 % chance of one earlier; spring: of one later. Null: the chance is smaller. */
+  p10: z.string().nullable(),
+  p50: z.string().nullable(),
+  p90: z.string().nullable(),
+  seasons: z.int(),
+  seasonsWithout: z.int(),
+  /** More than ten of their days have no reading. */
+  seasonsSkipped: z.int(),
+  byDate: z.array(z.object({ chance: z.int(), date: z.string().nullable() })),
+});
+
+export const weatherFreezeDates = defineRequest({
+  name: 'weather.freezeDates',
+  kind: 'read',
+  title: 'Dates of the first autumn and the last spring freeze by chance, of given daily lows or of those of a station.',
+  topics: ['weather'],
+  input: z
+    .object({
+      records: z
+        .array(z.object({ date: plainDateSchema, tminF: measure(-130, 140, '°F').nullable() }))
+        .max(80_000, 'must be at most 80,000 days')
+        .optional(),
+      stationId: ulidSchema.optional(),
+      /** A day counts that is this cold or colder, as recorded. */
+      thresholdF: measure(-40, 70, '°F'),
+      /** Seasons looked at; an autumn is that of the year of its August. */
+      fromYear: z.int().min(1900).max(2199).optional(),
+      toYear: z.int().min(1900).max(2199).optional(),
+    })
+    .refine(({ records, stationId }) => (records === undefined) !== (stationId === undefined), {
+      error: 'must come alone: either records or a station',
+      path: ['records'],
+    }),
+  output: z.object({
+    firstAutumn: freezeSideSchema,
+    lastSpring: freezeSideSchema,
+    /** One of the two rests on fewer than ten seasons. */
+    thin: z.boolean(),
+    /** Days of the seasons used that have no reading. */
+    skippedDays: z.int(),
+    /** Records of a day that an earlier record had told; the first counts. */
+    repeatedDays: z.int(),
+  }),
 });

@@ -59,3 +59,18 @@ export async function readWeatherDays(
     .orderBy('date')
     .execute();
 }
+
+export async function hasStation(db: Db, stationId: string): Promise<boolean> {
+  const found = await db.selectFrom('weatherStation').select('id').where('id', '=', stationId).executeTakeFirst();
+  return found !== undefined;
+}
+
+/** Every day of a station with its lowest temperature, °F. */
+export function readLows(db: Db, stationId: string): Promise<{ date: string; tminF: number | null }[]> {
+  return db
+    .selectFrom('weatherDay')
+    .select(['date', 'tminF'])
+    .where('stationId', '=', stationId)
+    .orderBy('date')
+    .execute();
+}

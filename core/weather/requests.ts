@@ -1,5 +1,6 @@
 import type { Handler } from '../context.ts';
-import { readStations, saveStation } from './queries.ts';
+import { freezeDates } from './freeze-dates.ts';
+import { hasStation, readLows, readStations, saveStation } from './queries.ts';
 import { BookError } from '../errors.ts';
 import { fact } from '../text/say.ts';
 
@@ -21,7 +22,16 @@ const stationSave: Handler<'station.save'> = async ({ db }, { station }) => {
   return { stationId: station.id };
 };
 
+const weatherFreezeDates: Handler<'weather.freezeDates'> = async ({ db }, input) => {
+  const { records, stationId, thresholdF, fromYear = null, toYear = null } = input;
+  if (stationId !== undefined && !(await hasStation(db, stationId)))
+    throw new BookError('not-found', fact('errors.noStation'), 'stationId');
+  const lows = stationId === undefined ? (records ?? []) : await readLows(db, stationId);
+  return freezeDates(lows, thresholdF, { from: fromYear, to: toYear });
+};
+
 export const weatherHandlers = {
   'station.list': stationList,
   'station.save': stationSave,
+  'weather.freezeDates': weatherFreezeDates,
 };

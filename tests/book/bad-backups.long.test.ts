@@ -280,7 +280,7 @@ describe('bad backups', () => {
 
 describe('what a backup is asked before it is taken', () => {
   it('is every read of the contract, and a good book answers all of it', async () => {
-    const none = { client: [], property: [], technician: [], program: [], zone: [] };
+    const none = { client: [], property: [], technician: [], program: [], zone: [], weatherStation: [] };
     const reads = REQUESTS.filter((request) => request.kind === 'read').map((request) => request.name);
     expect(Object.keys(screenReads(none, TODAY)).sort()).toEqual([...reads].sort());
     const some = Object.fromEntries(Object.keys(none).map((table) => [table, ['01M89G142THQ4T01D3AF4RW5DM']]));

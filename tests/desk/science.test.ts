@@ -372,3 +372,24 @@ test.each([
     await book.fails('zone.audit', { volumesMl: [20, 22, 24, 26], throatAreaIn2: 16, runMinutes: 10, [field]: value }),
   ).toMatchObject({ code: 'bad-input', field });
 });
+
+test('freeze dates are those of a station or of the records given, and not of both', async () => {
+  const book = await makeBook();
+  const { id: stationId } = await addStation(book);
+  const records = [
+    { date: '2024-10-01', tminF: 40 },
+    { date: '2024-10-02', tminF: null },
+  ];
+  const given = await book.call('weather.freezeDates', { records, thresholdF: 32 });
+  expect(given).toMatchObject({ thin: true, firstAutumn: { seasons: 0, seasonsSkipped: 1, p50: null } });
+  expect((await book.call('weather.freezeDates', { stationId, thresholdF: 32 })).firstAutumn.seasonsSkipped).toBe(0);
+  for (const input of [{ thresholdF: 32 }, { thresholdF: 32, records, stationId }])
+    expect(await book.desk.call('weather.freezeDates', input)).toMatchObject({
+      ok: false,
+      error: { code: 'bad-input', field: 'records' },
+    });
+  expect(await book.desk.call('weather.freezeDates', { stationId: ulid(), thresholdF: 32 })).toMatchObject({
+    ok: false,
+    error: { code: 'not-found', field: 'stationId' },
+  });
+});

@@ -125,6 +125,7 @@ export const EXAMPLES: { [N in RequestName]: (company: Company) => InputOf<N> | 
   'rules.list': () => ({}),
   'rules.save': ({ rules }) => ({ ...id(), thumbRules: rules.thumbRules }),
   'station.list': () => ({}),
+  'weather.freezeDates': () => ({ records: [{ date: '2024-10-01', tminF: 30 }], thresholdF: 32 }),
   'station.save': ({ station: { dailyRecords: _d, firstDate: _f, lastDate: _l, ...station } }) => ({
     ...id(),
     station,

@@ -81,6 +81,8 @@ const OWN: Readonly<Record<string, string>> = {
   'must not name a zone twice': 'no debe nombrar dos veces una zona',
   'must hold at least one stage': 'debe tener al menos una etapa',
   'must hold twelve months': 'debe tener doce meses',
+  'must be at most 80,000 days': 'debe ser como máximo 80,000 días',
+  'must come alone: either records or a station': 'debe venir solo: registros o una estación',
   'must be a two-letter country code': 'debe ser un código de país de dos letras',
   'must be an ending without its dot': 'debe ser una terminación sin su punto',
   'must hold at least 4 cans': 'debe tener al menos 4 vasos',
