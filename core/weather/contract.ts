@@ -68,7 +68,8 @@ const freezeSideSchema = z.object({
 export const weatherFreezeDates = defineRequest({
   name: 'weather.freezeDates',
   kind: 'read',
-  title: 'Dates of the first autumn and the last spring freeze by chance, of given daily lows or of those of a station.',
+  title:
+    'Dates of the first autumn and the last spring freeze by chance, of given daily lows or of those of a station.',
   topics: ['weather'],
   input: z
     .object({

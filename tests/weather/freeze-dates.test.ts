@@ -17,8 +17,7 @@ const milwaukee = (): LowOfDay[] =>
     .map((cells) => ({ date: cells[3]!, tminF: cells[9] === 'NA' ? null : Number(cells[9]) }));
 const dates = (side: { byDate: { date: string | null }[] }) => side.byDate.map((one) => one.date).join(' ');
 /** Days a date lies from another of the same year. */
-const apart = (a: string | null, b: string) =>
-  Math.abs(Date.parse(`2001-${a}`) - Date.parse(`2001-${b}`)) / 86_400_000;
+const apart = (a: string | null, b: string) => Math.abs(Date.parse(`2001-${a}`) - Date.parse(`2001-${b}`)) / 86_400_000;
 
 // GHCN-Daily USW00014839 (Milwaukee Mitchell) through github.com/jdjohn215/milwaukee-weather, af12cf09; the dates were worked
 // out independently of this project from the same file (guide freeze-checks.md).
@@ -113,19 +112,21 @@ describe('whatever the records', () => {
   const records = fc
     .array(fc.double({ min: -25, max: 25, noNaN: true }), { minLength: 97, maxLength: 97 })
     .chain((noise) =>
-      fc.record({
-        mean: fc.integer({ min: 30, max: 80 }),
-        gaps: fc.array(fc.tuple(fc.nat(days.length - 1), fc.integer({ min: 1, max: 20 })), { maxLength: 12 }),
-        asNull: fc.boolean(),
-      }).map(({ mean, gaps, asNull }) => {
-        const isGap = new Set(gaps.flatMap(([from, length]) => Array.from({ length }, (_, at) => from + at)));
-        return days
-          .map((date, at): LowOfDay => ({
-            date,
-            tminF: isGap.has(at) ? null : mean - 28 * Math.cos((2 * Math.PI * (at - 15)) / 365.25) + noise[at % 97]!,
-          }))
-          .filter((one) => asNull || one.tminF !== null);
-      }),
+      fc
+        .record({
+          mean: fc.integer({ min: 30, max: 80 }),
+          gaps: fc.array(fc.tuple(fc.nat(days.length - 1), fc.integer({ min: 1, max: 20 })), { maxLength: 12 }),
+          asNull: fc.boolean(),
+        })
+        .map(({ mean, gaps, asNull }) => {
+          const isGap = new Set(gaps.flatMap(([from, length]) => Array.from({ length }, (_, at) => from + at)));
+          return days
+            .map((date, at): LowOfDay => ({
+              date,
+              tminF: isGap.has(at) ? null : mean - 28 * Math.cos((2 * Math.PI * (at - 15)) / 365.25) + noise[at % 97]!,
+            }))
+            .filter((one) => asNull || one.tminF !== null);
+        }),
     );
   const sinceAugust = (monthDay: string) => (monthDay < '08-01' ? 1 : 0) + monthDay;
   it('dates follow their chances, colder thresholds come later in autumn, and every season is accounted for', () => {
@@ -143,7 +144,8 @@ describe('whatever the records', () => {
           for (const side of [firstAutumn, lastSpring])
             for (const { chance, date } of side.byDate)
               expect(date !== null).toBe(
-                side.seasons > side.seasonsWithout && chance * side.seasons <= 100 * (side.seasons - side.seasonsWithout),
+                side.seasons > side.seasonsWithout &&
+                  chance * side.seasons <= 100 * (side.seasons - side.seasonsWithout),
               );
         }
         // Springs are judged by the same days whatever the threshold, so theirs can be held against each other.
