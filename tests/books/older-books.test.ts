@@ -28,6 +28,7 @@ const KEPT = [
   'season',
   'technician',
   'writeLog',
+  'weatherStation',
 ];
 
 /**
@@ -98,6 +99,7 @@ function readsOf(rows: Rows): Record<string, object[]> {
     'settings.get': [{}],
     'rules.list': [{}],
     'station.list': [{}],
+    'weather.freezeDates': each('weatherStation', (stationId) => ({ stationId, thresholdF: 32 })),
     'book.info': [{}],
     'book.today': [{}],
     'book.backupState': [{}],
