@@ -99,9 +99,17 @@ function guessWeather(
     );
   const temperatures = open.filter((column) => ['tmax', 'tmin'].includes(kindOf(column.header) ?? ''));
   const warmest = Math.max(0, ...temperatures.map((column) => largest(column.index)));
-  const fahrenheit = warmest > 55;
+  const bySize = warmest > 55;
+  /** The unit that a heading states goes before the size of the figures. */
+  const isFahrenheit = (header: string): boolean => {
+    // First, since of “rain in mm” only the last word is a unit.
+    if (/\b(c|degc|deg c|celsius|centigrade|mm|millimeters|millimetres|m s)\b/.test(header)) return false;
+    if (/\b(f|degf|deg f|fahrenheit|in|inch|inches|mph)\b/.test(header)) return true;
+    return bySize;
+  };
   for (const column of open) {
     const kind = kindOf(column.header);
+    const fahrenheit = isFahrenheit(column.header);
     if (kind === 'tmax' && free('tmaxF') && free('tmaxC')) put(column.index, fahrenheit ? 'tmaxF' : 'tmaxC');
     else if (kind === 'tmin' && free('tminF') && free('tminC')) put(column.index, fahrenheit ? 'tminF' : 'tminC');
     // A list in Fahrenheit has its rain in inches; a column that says so itself was matched by its header.

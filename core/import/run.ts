@@ -10,6 +10,7 @@ import { planClients } from './clients.ts';
 import { orderOf, type DateOrder } from './dates.ts';
 import { fieldsOf, labelOf, NEEDED, type ImportTarget } from './fields.ts';
 import { matchColumns, type ColumnMatch } from './mapping.ts';
+import { plainDays } from './ghcn-list.ts';
 import { Findings } from './notes.ts';
 import { Plan, type Planning } from './plan.ts';
 import { columnCells, readSource, RowReader, type Source } from './source.ts';
@@ -42,7 +43,11 @@ interface Prepared {
 /** Shows what an import would do; reads only. */
 export const importPreview: JobHandler<'import.preview'> = async (context, input) => {
   const findings = new Findings();
-  const source = readSource(input, findings, () => reading(context));
+  const source = readSource(
+    plainDays(input, findings, () => reading(context)),
+    findings,
+    () => reading(context),
+  );
   const prepared = await prepare(context, context.db, input, source, findings);
   const { matches, plan } = prepared;
   return {
@@ -69,7 +74,11 @@ export const importPreview: JobHandler<'import.preview'> = async (context, input
 /** Imports a list in one transaction: every good row, or (as asked) nothing unless every row is good. */
 export const importApply: JobHandler<'import.apply'> = async (context, input) => {
   const findings = new Findings();
-  const source = readSource(input, findings, () => reading(context));
+  const source = readSource(
+    plainDays(input, findings, () => reading(context)),
+    findings,
+    () => reading(context),
+  );
   if (context.automaticBackups && source.rows.length > BACKED_UP_FROM_ROWS) {
     const unsaved = await backUpBeforeImport(context);
     if (unsaved !== null) findings.tell(unsaved);

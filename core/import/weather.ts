@@ -69,7 +69,14 @@ const MISSING = new Set([
   '99999',
 ]);
 
-/** Plans daily records of one station: new dates are added, changed ones replaced, equal ones skipped. */
+/** A figure that the list does not have stays as the book has it: rain alone must not take the temperatures of its days. */
+function merged(before: Day | undefined, day: Day): Day {
+  if (before === undefined) return day;
+  const figures = Object.entries(day).filter(([, value]) => value !== null);
+  return { ...before, ...Object.fromEntries(figures) };
+}
+
+/** Plans daily records of one station: new dates are added, others joined figure by figure, days that say nothing new skipped. */
 export async function planWeather(planning: Planning): Promise<void> {
   const { plan, reader, source, findings, stationId } = planning;
   if (stationId === null) throw new BookError('bad-input', fact('errors.stationNeeded'), 'stationId');
@@ -91,7 +98,7 @@ export async function planWeather(planning: Planning): Promise<void> {
       continue;
     }
     const date = readDay(planning);
-    const day: Day = {
+    const listed: Day = {
       stationId,
       date: date ?? '',
       tmaxF: null,
@@ -101,9 +108,14 @@ export async function planWeather(planning: Planning): Promise<void> {
       windMph: null,
       solarMjM2: null,
     };
-    for (const one of sources) day[one.figure] = readFigure(planning, one) ?? day[one.figure];
+    for (const one of sources) listed[one.figure] = readFigure(planning, one) ?? listed[one.figure];
+    const before = date === null ? undefined : inBook.get(date);
+    const day = merged(before, listed);
     if (day.tmaxF !== null && day.tminF !== null && day.tminF > day.tmaxF)
-      reader.problem(reader.has('tminF') ? 'tminF' : 'tminC', fact('import.why.lowAboveHigh'));
+      reader.problem(
+        ['tminF', 'tminC', 'tmaxF'].find((field) => reader.has(field)) ?? 'tmaxC',
+        fact('import.why.lowAboveHigh'),
+      );
     if (date === null || findings.badRows.has(record.row)) continue;
     const above = inList.get(date);
     if (above !== undefined) {
@@ -112,7 +124,6 @@ export async function planWeather(planning: Planning): Promise<void> {
       continue;
     }
     inList.set(date, record.row);
-    const before = inBook.get(date);
     if (before && (Object.keys(day) as (keyof Day)[]).every((key) => before[key] === day[key])) {
       plan.outcome(record.row, 'skipped', fact('import.did.inBook', { what: date }));
       continue;

@@ -91,6 +91,70 @@ export async function importRow(rows: number, rounds: number): Promise<Measured[
   ];
 }
 
+/** A station's file of GHCN-Daily as NOAA's readme describes it (section III), a line for each month and element. */
+function dlyOf(station: number, years: number): string {
+  const rng = chance(`weather ${station}`);
+  const lines: string[] = [];
+  for (let month = 0; month < years * 12; month += 1) {
+    const year = 2015 + Math.floor(month / 12);
+    const number = (month % 12) + 1;
+    const days = new Date(Date.UTC(year, number, 0)).getUTCDate();
+    for (const [element, from, to] of [
+      ['TMAX', 100, 300],
+      ['TMIN', -100, 99],
+      ['PRCP', 0, 200],
+    ] as const) {
+      const values = Array.from({ length: 31 }, (_, at) =>
+        at < days ? `${String(rng.int(from, to)).padStart(5)}  W` : '-9999   ',
+      );
+      lines.push(`USX${String(station).padStart(8, '0')}${year}${String(number).padStart(2, '0')}${element}${values.join('')}`);
+    }
+  }
+  return lines.join('\n');
+}
+
+/** Ten years of daily records for each of twenty stations, one file after the other into a fresh book. */
+export async function weatherRow(rounds: number): Promise<Measured> {
+  const files = Array.from({ length: 20 }, (_, station) => Buffer.from(dlyOf(station, 10)).toString('base64'));
+  const seconds: number[] = [];
+  let days = 0;
+  for (let round = 0; round < rounds; round += 1) {
+    const book = path.join(BENCH_FOLDER, `weather-${process.pid}.valvebook`);
+    const sweep = () => {
+      for (const end of ['', '-wal', '-shm', '-lock']) rmSync(`${book}${end}`, { force: true });
+    };
+    sweep();
+    const { desk, call } = await openBench(book, 'write', true);
+    const rng = chance('stations');
+    const normals = Array.from({ length: 12 }, () => ({ tmaxF: 70, tminF: 45, rainInches: 1 }));
+    const ids = files.map(() => rng.ulid(Date.now()));
+    for (const [at, id] of ids.entries())
+      await call('station.save', {
+        writeId: rng.ulid(Date.now()),
+        station: { id, name: `Station ${at}`, latitudeDeg: 40, longitudeDeg: -105, elevationFt: 5000, normals },
+      });
+    await settle();
+    const start = performance.now();
+    days = 0;
+    for (const [at, bytesBase64] of files.entries()) {
+      const input = { target: 'weather', fileName: 'station.dly', stationId: ids[at]!, bytesBase64 } as const;
+      days += (await call('import.apply', input)).added['weatherDays'] ?? 0;
+    }
+    seconds.push((performance.now() - start) / 1000);
+    await desk.close();
+    sweep();
+  }
+  if (days < 20 * 3652) throw new Error(`import.apply took only ${days} days`);
+  return {
+    name: 'weather: ten years × 20 stations',
+    unit: 's',
+    ours: summarise(seconds),
+    bare: null,
+    aim: { of: 'p95', atMost: 5, ratioAtMost: null },
+    note: `${days.toLocaleString('en')} days from 20 files of GHCN-Daily (.dly), one import.apply each`,
+  };
+}
+
 function bareImport(book: string, csv: string): void {
   const raw = new Database(book);
   raw.pragma('synchronous = FULL');

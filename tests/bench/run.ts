@@ -27,6 +27,7 @@ const PARTS: [name: string, measure: () => Promise<Measured[]>][] = [
   ['due.list', async () => [await (await import('./reads.bench.ts')).dueRow(await large(), times(30))]],
   ['book.check', async () => (await import('./check.bench.ts')).checkRows(await large(), times(3))],
   ['import', async () => (await import('./import.bench.ts')).importRow(50_000, times(3))],
+  ['weather', async () => [await (await import('./import.bench.ts')).weatherRow(times(5))]],
   ['renderer', async () => [await (await import('./renderer.bench.ts')).rendererRow(await large(), times(9))]],
   ['program.review', async () => [await (await import('./review.bench.ts')).reviewRow(await large(), times(150))]],
   ['reviewAll', async () => (await import('./review.bench.ts')).reviewAllRows(await large(), times(3))],

@@ -334,6 +334,97 @@ describe('weather', () => {
     expect(better).toMatchObject({ added: { weatherDaysReplaced: 1 }, joined: 1 });
   });
 
+  it('days join figure by figure: what a list does not have stays as it was', async () => {
+    await weather('Date,TMax F,TMin F\n2025-07-01,86,59\n2025-07-02,88,60\n');
+    expect(await weather('Date,Rain in\n2025-07-01,0.4\n2025-07-03,0.2\n')).toMatchObject({
+      added: { weatherDaysReplaced: 1, weatherDays: 1 },
+    });
+    // A record that has lost its figures, or writes them as missing, takes none away.
+    expect((await weather('Date,TMax F,TMin F,Rain in\n2025-07-01,-9999,-9999,NA\n2025-07-02,,60,\n')).added).toEqual({});
+    const days = (await table('weatherDay')).map((day) => [day.date, day.tmaxF, day.tminF, day.rainInches]);
+    expect(days).toEqual([
+      ['2025-07-01', 86, 59, 0.4],
+      ['2025-07-02', 88, 60, null],
+      ['2025-07-03', null, null, 0.2],
+    ]);
+    const against = await weather('Date,TMax F\n2025-07-01,50\n');
+    expect(against.problems.map(({ column, reason }) => [column, reason])).toEqual([
+      ['TMax F', 'the lowest temperature is above the highest'],
+    ]);
+  });
+
+  it('headings may state the unit, whatever the size of the figures', async () => {
+    // A cold month in °F, which its size would have told as °C; NIST Handbook 44: 1 in = 25.4 mm.
+    await weather('DATE,TMAX (Degrees Fahrenheit),TMIN (Fahrenheit),PRCP (Inches)\n2025-01-01,40,20,0.1\n');
+    await weather('DATE,TMAX (Celsius),TMIN (degrees C),PRCP (mm)\n2025-01-02,10,-5,2.54\n');
+    const days = (await table('weatherDay')).map((day) => [day.date, day.tmaxF, day.tminF, day.rainInches]);
+    expect(days).toEqual([
+      ['2025-01-01', 40, 20, 0.1],
+      ['2025-01-02', 50, 23, 0.1],
+    ]);
+  });
+
+  // NOAA's readme of GHCN-Daily, section III: columns, tenths, −9999, a letter in the quality flag = failed a check.
+  const dly = (element: string, values: Record<number, string>) =>
+    `USW00014839202401${element}${Array.from({ length: 31 }, (_, at) => values[at + 1] ?? '-9999   ').join('')}`;
+  const DLY = [
+    dly('TMAX', { 1: '   17  W', 2: '  200 SW', 3: '   50H W' }),
+    dly('TMIN', { 1: '  -22  W', 2: '  -10  W' }),
+    dly('PRCP', { 1: '    0T W', 2: '  254  W' }),
+    dly('SNOW', { 1: '   30  W' }),
+  ].join('\n');
+  const expected = [
+    ['2024-01-01', 35.06, 28.04, 0],
+    ['2024-01-02', null, 30.2, 1],
+    ['2024-01-03', 41, null, null],
+  ];
+  const dayFigures = async () =>
+    (await table('weatherDay')).map((day) => [day.date, day.tmaxF, day.tminF, day.rainInches]);
+
+  it('reads .dly of GHCN-Daily: tenths, flags, missing figures', async () => {
+    const result = await weather(DLY);
+    expect(result).toMatchObject({ added: { weatherDays: 3 }, badRows: 0 });
+    expect(await dayFigures()).toEqual(expected);
+    expect(result.warnings).toEqual([
+      'This is a file of GHCN-Daily, station USW00014839: its figures were read as tenths of °C, millimeters and m/s.',
+      '1 figure failed a quality check of NOAA and is not used.',
+      '86 figures are marked as missing.',
+    ]);
+    expect((await weather(DLY)).added).toEqual({});
+    await expect(weather(`${DLY}\n${DLY.replaceAll('USW00014839', 'USC00045532')}`)).rejects.toMatchObject({
+      code: 'bad-input',
+      field: 'bytesBase64',
+    });
+    expect((await weather(`${DLY}\nsomething else`)).warnings.join()).toMatch(/1 line is not of this form/);
+  });
+
+  // The forms of both CSV files are from memory.
+  it('reads by_station and access CSV of GHCN-Daily', async () => {
+    const cells = [
+      'USW00014839,20240101,TMAX,17,,,W,2400',
+      'USW00014839,20240101,TMIN,-22,,,W,',
+      'USW00014839,20240101,PRCP,0,T,,W,2400',
+      'USW00014839,20240102,TMAX,200,,S,W,2400',
+      'USW00014839,20240102,TMIN,-10,,,W,',
+      'USW00014839,20240102,PRCP,254,,,W,',
+      'USW00014839,20240103,TMAX,50,H,,W,',
+      'USW00014839,20240103,TMAX,60,H,,W,',
+    ];
+    const byStation = await weather(cells.join('\r\n'));
+    expect(await dayFigures()).toEqual(expected);
+    expect(byStation.warnings.join()).toMatch(/1 figure repeats a day/);
+    const access = [
+      '"STATION","DATE","NAME","PRCP","PRCP_ATTRIBUTES","TMAX","TMAX_ATTRIBUTES","TMIN","TMIN_ATTRIBUTES"',
+      '"USW00014839","2024-01-01","MILWAUKEE, WI US","    0","T,,W,2400","   17",",,W","  -22",",,W"',
+      '"USW00014839","2024-01-02","MILWAUKEE, WI US","  254",",,W,2400","  200",",S,W","  -10",",,W"',
+      '"USW00014839","2024-01-03","MILWAUKEE, WI US",,,"   50","H,,W",,',
+    ].join('\n');
+    expect((await weather(access)).added).toEqual({});
+    // Ordered in °F and inches it is a list like any other.
+    const ordered = access.replaceAll('"   17"', '"35.1"').replaceAll('"  254"', '"1.00"');
+    expect((await weather(ordered)).warnings.join()).not.toMatch(/tenths/);
+  });
+
   it('reads year, month and day columns', async () => {
     expect((await weather('year,month,day,tmax f,tmin f\n2025,7,1,86,59\n2025,13,1,86,59\n')).added).toEqual({
       weatherDays: 1,
@@ -363,6 +454,18 @@ describe('weather', () => {
       expect(day.tmaxF).toBeCloseTo(55.04, 10);
       expect(result.goodRows + result.badRows + result.ignoredRows).toBe(result.rowCount);
       expect(result.goodRows).toBeGreaterThan(11_000);
+    },
+  );
+  const milwaukee = shared('milwaukee-usw00014839-daily-1938-2026.csv');
+  it.skipIf(!existsSync(milwaukee))(
+    `Milwaukee, 1938 to 2026${existsSync(milwaukee) ? '' : ' (skipped: the file is not on this machine)'}`,
+    async () => {
+      const result = await weather(readFileSync(milwaukee));
+      // Its README: 32,283 days, none absent, no lowest temperature missing; snow is ten times too small and has no field here.
+      expect(result).toMatchObject({ badRows: 0, added: { weatherDays: 32_283 } });
+      const days = await table('weatherDay');
+      expect(days.every((day) => day.tminF !== null)).toBe(true);
+      expect(days[0]).toMatchObject({ date: '1938-04-01', rainInches: null, tmaxF: 35.96, tminF: 30.02 });
     },
   );
   const seattle = shared('seattle-weather.csv');

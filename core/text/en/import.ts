@@ -344,6 +344,25 @@ export const imports = {
     `has the year ${given.year}; years from 1900 to 2199 are allowed`,
   'import.why.rainUnits': (_words, given: { mm: string; inches: string; times: number }) =>
     `“${given.mm}” is ${given.times.toFixed(1)} times “${given.inches}” (in millimetres), so one of them is not in the unit it seems to be. “${given.inches}” was taken as inches; leave one of the two columns out to choose.`,
+  'import.why.ghcn': (_words, given: { station: string }) =>
+    `This is a file of GHCN-Daily, station ${given.station}: its figures were read as tenths of °C, millimeters and m/s.`,
+  'import.why.ghcnFlagged': (words, given: { count: number }) =>
+    words.plural(given.count, {
+      one: '# figure failed a quality check of NOAA and is not used.',
+      other: '# figures failed a quality check of NOAA and are not used.',
+    }),
+  'import.why.ghcnMissing': (words, given: { count: number }) =>
+    words.plural(given.count, { one: '# figure is marked as missing.', other: '# figures are marked as missing.' }),
+  'import.why.ghcnRepeated': (words, given: { count: number }) =>
+    words.plural(given.count, {
+      one: '# figure repeats a day that stands further up; the first counts.',
+      other: '# figures repeat a day that stands further up; the first counts.',
+    }),
+  'import.why.ghcnBadLines': (words, given: { count: number }) =>
+    words.plural(given.count, {
+      one: '# line is not of this form and was left out.',
+      other: '# lines are not of this form and were left out.',
+    }),
   'import.why.rainTwice': (_words, given: { inches: string }) =>
     `Rain stands in two columns; “${given.inches}” was taken.`,
   'import.why.zeroBytes': (words, given: { count: number }) =>

@@ -339,6 +339,28 @@ export const imports: SameAs<typeof english> = {
   'import.why.yearRange': (_words, given) => `tiene el año ${given.year}; se permiten años de 1900 a 2199`,
   'import.why.rainUnits': (_words, given) =>
     `«${given.mm}» es ${given.times.toFixed(1)} veces «${given.inches}» (en milímetros), así que una de las dos no está en la unidad que parece. «${given.inches}» se tomó como pulgadas; omita una de las dos columnas para elegir.`,
+  'import.why.ghcn': (_words, given) =>
+    `Es un archivo de GHCN-Daily, estación ${given.station}: sus cifras se leyeron como décimas de °C, milímetros y m/s.`,
+  'import.why.ghcnFlagged': (words, given) =>
+    words.plural(given.count, {
+      one: '# cifra no pasó un control de calidad de NOAA y no se usa.',
+      other: '# cifras no pasaron un control de calidad de NOAA y no se usan.',
+    }),
+  'import.why.ghcnMissing': (words, given) =>
+    words.plural(given.count, {
+      one: '# cifra está marcada como faltante.',
+      other: '# cifras están marcadas como faltantes.',
+    }),
+  'import.why.ghcnRepeated': (words, given) =>
+    words.plural(given.count, {
+      one: '# cifra repite un día que está más arriba; vale la primera.',
+      other: '# cifras repiten un día que está más arriba; vale la primera.',
+    }),
+  'import.why.ghcnBadLines': (words, given) =>
+    words.plural(given.count, {
+      one: '# línea no tiene esta forma y se dejó fuera.',
+      other: '# líneas no tienen esta forma y se dejaron fuera.',
+    }),
   'import.why.rainTwice': (_words, given) => `La lluvia está en dos columnas; se tomó «${given.inches}».`,
   'import.why.zeroBytes': (words, given) =>
     words.plural(given.count, {

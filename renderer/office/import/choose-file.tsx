@@ -82,7 +82,7 @@ export function ChooseFile({ work }: { work: Import }) {
           )}
         </p>
         <FileTrigger
-          acceptedFileTypes={['.csv', '.txt', '.tsv', 'text/csv', 'text/plain', 'text/tab-separated-values']}
+          acceptedFileTypes={['.csv', '.txt', '.tsv', '.dly', 'text/csv', 'text/plain', 'text/tab-separated-values']}
           onSelect={(files) => {
             const file = files?.[0];
             if (file !== undefined) void work.choose(file);
