@@ -53,7 +53,7 @@ export function plainDays(input: Input, findings: Findings, tick: () => void): I
 
 /** One line after the other, so that a long file is not split whole. */
 function* linesOf(text: string): Generator<string> {
-  for (let from = 0; from < text.length; ) {
+  for (let from = 0; from < text.length;) {
     const end = text.indexOf('\n', from);
     const to = end === -1 ? text.length : end;
     yield text.slice(from, text[to - 1] === '\r' ? to - 1 : to);

@@ -107,7 +107,9 @@ function dlyOf(station: number, years: number): string {
       const values = Array.from({ length: 31 }, (_, at) =>
         at < days ? `${String(rng.int(from, to)).padStart(5)}  W` : '-9999   ',
       );
-      lines.push(`USX${String(station).padStart(8, '0')}${year}${String(number).padStart(2, '0')}${element}${values.join('')}`);
+      lines.push(
+        `USX${String(station).padStart(8, '0')}${year}${String(number).padStart(2, '0')}${element}${values.join('')}`,
+      );
     }
   }
   return lines.join('\n');

@@ -340,7 +340,9 @@ describe('weather', () => {
       added: { weatherDaysReplaced: 1, weatherDays: 1 },
     });
     // A record that has lost its figures, or writes them as missing, takes none away.
-    expect((await weather('Date,TMax F,TMin F,Rain in\n2025-07-01,-9999,-9999,NA\n2025-07-02,,60,\n')).added).toEqual({});
+    expect((await weather('Date,TMax F,TMin F,Rain in\n2025-07-01,-9999,-9999,NA\n2025-07-02,,60,\n')).added).toEqual(
+      {},
+    );
     const days = (await table('weatherDay')).map((day) => [day.date, day.tmaxF, day.tminF, day.rainInches]);
     expect(days).toEqual([
       ['2025-07-01', 86, 59, 0.4],
