@@ -28,8 +28,7 @@ export function plainDays(input: Input, findings: Findings, tick: () => void): I
     line += 1;
     if (line % LINES_A_TICK === 0) tick();
   });
-  if (stationIds.length > 1)
-    throw new BookError('bad-input', fact('errors.severalGhcnStations', { count: stationIds.length }), 'bytesBase64');
+  if (stationIds.length > 1) throw new BookError('bad-input', fact('errors.severalGhcnStations'), 'bytesBase64');
   findings.tell(fact('import.why.ghcn', { station: stationIds[0] ?? '' }));
   if (counts.flagged > 0) findings.tell(fact('import.why.ghcnFlagged', { count: counts.flagged }));
   if (counts.missing > 0) findings.tell(fact('import.why.ghcnMissing', { count: counts.missing }));

@@ -37,8 +37,7 @@ export const errors = {
     'Valvebook could not do that because of a fault of its own. Nothing was changed; the cause is in the log.',
   'errors.openBookItself': 'This is the open book itself. Choose one of its backups.',
   'errors.stationNeeded': 'Choose the weather station these records belong to.',
-  'errors.severalGhcnStations': (words, given: { count: number }) =>
-    `This file holds ${words.count(given.count)} weather stations; import the file of one station.`,
+  'errors.severalGhcnStations': 'This file holds several weather stations; import the file of one station.',
   'errors.noStation': 'This weather station is not in the book.',
   'errors.cancelled': 'Cancelled. Nothing was changed.',
   'errors.cancelledBefore': 'Cancelled before it began. Nothing was changed.',

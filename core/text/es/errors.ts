@@ -45,8 +45,7 @@ export const errors: SameAs<typeof english> = {
     'Valvebook no pudo hacerlo por una falla propia. No se cambió nada; la causa está en el registro técnico.',
   'errors.openBookItself': 'Este es el mismo libro abierto. Elija una de sus copias.',
   'errors.stationNeeded': 'Elija la estación a la que pertenecen estos registros.',
-  'errors.severalGhcnStations': (words, given) =>
-    `Este archivo tiene ${words.count(given.count)} estaciones meteorológicas; importe el archivo de una sola.`,
+  'errors.severalGhcnStations': 'Este archivo tiene varias estaciones meteorológicas; importe el archivo de una sola.',
   'errors.noStation': 'Esta estación no está en el libro.',
   'errors.cancelled': 'Cancelado. No se cambió nada.',
   'errors.cancelledBefore': 'Cancelado antes de empezar. No se cambió nada.',
