@@ -5,34 +5,34 @@ import { parseArgs } from 'node:util';
 import { z } from 'zod';
 import { findRequest, REQUESTS, type Progress } from '../core/contract/index.ts';
 import { openDesk } from '../core/desk/desk.ts';
-import { BookError, toFailure, type Failure } from '../core/errors.ts';
+import { BookError, sayFailure, toFailure, type Failure } from '../core/errors.ts';
 import { placeOf } from '../core/paths.ts';
 import { readWholeFile } from '../core/store/book-file.ts';
 import { defaultBook, fromCallersFolder, keepToOwner, makeFolderFor, writeLog } from './places.ts';
-import { isFact, PLAIN_READER, sayFact } from '../core/text/say.ts';
+import { fact, isFact, PLAIN_READER, say, sayFact, type Fact, type Reader } from '../core/text/say.ts';
+import { argumentTrouble, readerOf } from './terminal-reader.ts';
 
 // The same requests as the window, from a terminal: data as JSON on stdout, a failure as JSON on stderr.
 
-const HELP = `Valvebook from the command line
+/** A command that is not understood: said with the help below it. */
+class Usage extends Error {
+  readonly why: Fact;
+  constructor(why: Fact) {
+    super(sayFact(PLAIN_READER, why));
+    this.why = why;
+  }
+}
 
-  valvebook requests [NAME]          every request (or one) with its kind, what it does and the JSON schema of its input
-  valvebook call NAME INPUT          runs a request; INPUT is JSON, or - to read it from standard input, or left out for {}
-      --book FILE                    the book (else VALVEBOOK_BOOK, else ~/Valvebook/company.valvebook)
-      --file FIELD=PATH              puts a file's bytes, as base64, into a field of the input (may be given again)
-  valvebook demo --book FILE         makes a demo company, the same for the same seed; never replaces a file
-      --properties N  --seed K  --today YYYY-MM-DD
-  valvebook help
-
-The result is printed as JSON. A failure is printed as JSON on standard error with exit code 1; a command that is
-not understood ends with exit code 2. Ctrl-C cancels a long request. A write makes the book where there is none yet.
-`;
-
-class Usage extends Error {}
+/** Who reads this command line; one process serves one. */
+let reader: Reader = PLAIN_READER;
 
 /** Runs one command line. Returns the exit code. */
 export async function runCli(args: string[]): Promise<number> {
-  const [command, ...rest] = args;
+  const asked = readerOf(args);
+  reader = asked.reader;
+  const [command, ...rest] = asked.rest;
   try {
+    if (asked.refused) throw new Usage(fact('terminal.languageHow'));
     switch (command) {
       case 'requests':
         return listRequests(rest);
@@ -43,14 +43,14 @@ export async function runCli(args: string[]): Promise<number> {
       case 'help':
       case '--help':
       case '-h':
-        process.stdout.write(HELP);
+        process.stdout.write(say(reader, 'terminal.help'));
         return 0;
       default:
-        throw new Usage(command === undefined ? 'Say what to do.' : `There is no command “${command}”.`);
+        throw new Usage(command === undefined ? fact('terminal.sayWhat') : fact('terminal.noCommand', { command }));
     }
   } catch (error) {
     if (error instanceof Usage) {
-      process.stderr.write(`${error.message}\n\n${HELP}`);
+      process.stderr.write(`${sayFact(reader, error.why)}\n\n${say(reader, 'terminal.help')}`);
       return 2;
     }
     const failure = toFailure(error);
@@ -61,7 +61,7 @@ export async function runCli(args: string[]): Promise<number> {
 
 function listRequests(args: string[]): number {
   const { positionals } = parse(args, {});
-  if (positionals.length > 1) throw new Usage('“requests” takes one name at most.');
+  if (positionals.length > 1) throw new Usage(fact('terminal.requestsTakesOne'));
   const [name] = positionals;
   if (name === undefined) {
     print(
@@ -94,7 +94,7 @@ function schemaOf(schema: z.ZodType, io: 'input' | 'output'): unknown {
 async function callRequest(args: string[]): Promise<number> {
   const { positionals, values } = parse(args, { book: { type: 'string' }, file: { type: 'string', multiple: true } });
   const [name, text = '{}'] = positionals;
-  if (name === undefined || positionals.length > 2) throw new Usage("“call” takes a request's name and its input.");
+  if (name === undefined || positionals.length > 2) throw new Usage(fact('terminal.callTakesTwo'));
   const request = findRequest(name);
   if (request === undefined) return fail(unknownRequest(name));
   const input = withFiles(
@@ -114,11 +114,7 @@ async function callRequest(args: string[]): Promise<number> {
 
   const creates = changes || passing !== undefined;
   if (!creates && !existsSync(bookPath)) {
-    throw new BookError(
-      'not-found',
-      `There is no book at ${bookPath}. Name one with --book FILE, or make one: start the app, or run valvebook demo --book FILE.`,
-      'book',
-    );
+    throw new BookError('not-found', fact('terminal.noBook', { path: bookPath }), 'book');
   }
 
   const cancel = new AbortController();
@@ -158,7 +154,7 @@ function readInput(text: string): unknown {
   } catch (error) {
     throw new BookError(
       'bad-input',
-      `The input is not JSON (${error instanceof Error ? error.message : String(error)}). Quote it for your shell, or send it through standard input with -.`,
+      fact('terminal.notJson', { why: error instanceof Error ? error.message : String(error) }),
     );
   }
 }
@@ -172,21 +168,17 @@ async function standardInput(): Promise<string> {
 function withFiles(input: unknown, files: string[], takesFileName: boolean): unknown {
   if (files.length === 0) return input;
   if (typeof input !== 'object' || input === null || Array.isArray(input))
-    throw new BookError('bad-input', 'A file can only be put into an input that is a JSON object.');
+    throw new BookError('bad-input', fact('terminal.fileNeedsObject'));
   const filled: Record<string, unknown> = { ...input };
   for (const entry of files) {
     const at = entry.indexOf('=');
-    if (at < 1) throw new Usage('--file is written FIELD=PATH.');
+    if (at < 1) throw new Usage(fact('terminal.fileHow'));
     const field = entry.slice(0, at);
     const file = fromCallersFolder(entry.slice(at + 1));
     try {
       filled[field] = readWholeFile(file).toString('base64');
     } catch {
-      throw new BookError(
-        'bad-input',
-        `The file ${file} cannot be read. Check its name and that you may read it.`,
-        field,
-      );
+      throw new BookError('bad-input', fact('terminal.fileUnread', { file }), field);
     }
     if (takesFileName) filled.fileName ??= path.basename(file);
   }
@@ -200,7 +192,7 @@ async function demo(args: string[]): Promise<number> {
     seed: { type: 'string' },
     today: { type: 'string' },
   });
-  if (positionals.length > 0 || typeof values.book !== 'string') throw new Usage('“demo” needs --book FILE.');
+  if (positionals.length > 0 || typeof values.book !== 'string') throw new Usage(fact('terminal.demoNeedsBook'));
   const bookPath = fromCallersFolder(values.book);
   const properties = wholeNumber(values.properties, 'properties', 1, 100_000);
   const seed = wholeNumber(values.seed, 'seed', 0, 2 ** 31 - 1);
@@ -209,7 +201,7 @@ async function demo(args: string[]): Promise<number> {
     today !== undefined &&
     (!/^\d{4}-\d\d-\d\d$/.test(today) || new Date(`${today}T00:00:00Z`).toJSON()?.slice(0, 10) !== today)
   ) {
-    throw new Usage('--today is a date written YYYY-MM-DD.');
+    throw new Usage(fact('terminal.todayHow'));
   }
   // The demo company's data is only read when it is wanted.
   const { makeDemo } = await import('./demo.ts');
@@ -234,7 +226,7 @@ function wholeNumber(value: unknown, option: string, least: number, most: number
   if (value === undefined) return undefined;
   const number = Number(value);
   if (!Number.isInteger(number) || number < least || number > most)
-    throw new Usage(`--${option} is a whole number from ${least} to ${most}.`);
+    throw new Usage(fact('terminal.wholeNumber', { option, least, most }));
   return number;
 }
 
@@ -244,7 +236,7 @@ function parse(args: string[], options: Options): { positionals: string[]; value
   try {
     return parseArgs({ args, options, allowPositionals: true, strict: true });
   } catch (error) {
-    throw new Usage(error instanceof Error ? error.message : String(error));
+    throw new Usage(argumentTrouble(error));
   }
 }
 
@@ -253,11 +245,7 @@ function asList(value: unknown): string[] {
 }
 
 function unknownRequest(name: string): Failure {
-  return {
-    code: 'unknown-request',
-    message: `There is no request named “${name}”. List them with: valvebook requests`,
-    field: 'name',
-  };
+  return toFailure(new BookError('unknown-request', fact('terminal.noRequest', { name }), 'name'));
 }
 
 /** On a terminal one line that is written over; elsewhere a line of JSON at most every second. */
@@ -267,14 +255,15 @@ function progressMeter(): { show(progress: Progress): void; end(): void } {
   return {
     show(progress) {
       const now = performance.now();
+      const label = progress.text === undefined ? progress.label : sayFact(reader, progress.text);
       if (process.stderr.isTTY) {
         if (now - last < 100 && progress.done !== progress.total) return;
         const share = progress.total > 0 ? `${Math.floor((progress.done / progress.total) * 100)} % ` : '';
-        process.stderr.write(`\r\u001b[2K${share}${progress.label}`);
+        process.stderr.write(`\r\u001b[2K${share}${label}`);
         drawn = true;
       } else {
         if (now - last < 1000) return;
-        process.stderr.write(`${JSON.stringify({ progress })}\n`);
+        process.stderr.write(`${JSON.stringify({ progress: { ...progress, label } })}\n`);
       }
       last = now;
     },
@@ -291,11 +280,11 @@ function print(value: unknown): void {
 }
 
 function withSaid(_name: string, value: unknown): unknown {
-  return isFact(value) ? { ...value, said: sayFact(PLAIN_READER, value) } : value;
+  return isFact(value) ? { ...value, said: sayFact(reader, value) } : value;
 }
 
 function fail(failure: Failure): number {
-  process.stderr.write(`${JSON.stringify(failure)}\n`);
+  process.stderr.write(`${JSON.stringify({ ...failure, message: sayFailure(reader, failure) })}\n`);
   return 1;
 }
 

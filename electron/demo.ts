@@ -5,6 +5,7 @@ import { todayIn } from '../core/dates.ts';
 import { BookError } from '../core/errors.ts';
 import { placeOf } from '../core/paths.ts';
 import { assertMayBeMade } from '../core/store/new-book.ts';
+import { fact } from '../core/text/say.ts';
 import { makeFolderFor } from './places.ts';
 import type { Progress } from '../core/contract/index.ts';
 
@@ -23,11 +24,7 @@ export interface DemoOptions {
 export async function makeDemo(options: DemoOptions): Promise<void> {
   placeOf(options.path, 'book');
   if (existsSync(options.path)) {
-    throw new BookError(
-      'conflict',
-      `There is already a file at ${options.path}, and a demo never replaces one. Choose another path, or delete that file first.`,
-      'book',
-    );
+    throw new BookError('conflict', fact('terminal.demoInTheWay', { path: options.path }), 'book');
   }
   assertMayBeMade(options.path, 'book');
   const aside = path.join(path.dirname(options.path), `.${path.basename(options.path)}.making-${process.pid}`);

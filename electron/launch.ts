@@ -5,13 +5,15 @@ import { constants, homedir } from 'node:os';
 import path from 'node:path';
 import { parseArgs } from 'node:util';
 import { openDesk, type Desk } from '../core/desk/desk.ts';
-import { toFailure } from '../core/errors.ts';
+import { sayFailure, toFailure } from '../core/errors.ts';
+import { fact, say, sayFact, type Fact, type GivenOf, type Reader, type TextKey } from '../core/text/say.ts';
 import { ensureBuilt } from './build.ts';
 import { draftKeyOf, type DraftKey } from './draft-key.ts';
 import { findElectron, hasDisplay } from './electron-binary.ts';
 import { KEY_LIFE_MS } from './loopback-door.ts';
 import { sayingHowFar } from './how-far.ts';
 import { startLoopback, type LoopbackOptions } from './loopback.ts';
+import { argumentTrouble, readerOf } from './terminal-reader.ts';
 import { makeOpeningPage, openInBrowser } from './open-browser.ts';
 import {
   dataFolder,
@@ -27,16 +29,8 @@ import {
 
 // npm start: picks the host and gets everything ready for it.
 
-const USAGE = `npm start -- [--demo] [--book FILE] [--port N] [--no-open]
-
-  --demo        opens the invented demo company; makes it the first time
-  --book FILE   the book to open (else VALVEBOOK_BOOK, else ~/Valvebook/company.valvebook); made where there is none
-  --port N      the port of the address in a browser (else the book's own, or any free one)
-  --no-open     prints the address and opens no browser
-  --browser     uses the browser even where Electron is there
-`;
-
 interface Choice {
+  reader: Reader;
   demo: boolean;
   bookPath: string;
   port: number;
@@ -44,11 +38,16 @@ interface Choice {
   browser: boolean;
 }
 
-function readArguments(args: string[]): Choice | string {
+/** What was asked for, or what to print in place of starting. */
+function readArguments(args: string[]): Choice | { said: string; asked: boolean } {
+  const { reader, rest, refused } = readerOf(args);
+  const help = say(reader, 'terminal.startHelp');
+  const refusal = (why: Fact) => ({ said: `${sayFact(reader, why)}\n\n${help}`, asked: false });
+  if (refused) return refusal(fact('terminal.languageHow'));
   let values;
   try {
     values = parseArgs({
-      args,
+      args: rest,
       options: {
         demo: { type: 'boolean', default: false },
         book: { type: 'string' },
@@ -59,15 +58,15 @@ function readArguments(args: string[]): Choice | string {
       },
     }).values;
   } catch (error) {
-    return `${error instanceof Error ? error.message : String(error)}\n\n${USAGE}`;
+    return refusal(argumentTrouble(error));
   }
-  if (values.help) return USAGE;
+  if (values.help) return { said: help, asked: true };
   const port = Number(values.port);
   if (!Number.isInteger(port) || port < 0 || port > 65535)
-    return `--port is a whole number from 0 to 65535.\n\n${USAGE}`;
+    return refusal(fact('terminal.wholeNumber', { option: 'port', least: 0, most: 65_535 }));
   const bookPath =
     values.book === undefined ? (values.demo ? demoBook() : defaultBook()) : fromCallersFolder(values.book);
-  return { demo: values.demo, bookPath, port, open: !values['no-open'], browser: values.browser };
+  return { reader, demo: values.demo, bookPath, port, open: !values['no-open'], browser: values.browser };
 }
 
 async function start(choice: Choice): Promise<number> {
@@ -77,14 +76,14 @@ async function start(choice: Choice): Promise<number> {
   // What was built may be shared by those who share the checkout; everything from here on is this user's alone.
   keepToOwner();
   if (choice.demo && !existsSync(choice.bookPath)) {
-    console.log('Making the demo company …');
+    tell(choice.reader, 'terminal.makingDemo');
     const { makeDemo } = await import('./demo.ts');
     await makeDemo({ path: choice.bookPath });
   }
   if (electron !== undefined && display) return await runElectron(electron, choice.bookPath);
-  if (choice.browser) console.log('Valvebook runs in your browser, as asked.');
-  else if (electron === undefined) console.log('Electron is not on this machine, so Valvebook runs in your browser.');
-  else console.log('There is no display here for Electron, so Valvebook runs in a browser.');
+  if (choice.browser) tell(choice.reader, 'terminal.browserAsked');
+  else if (electron === undefined) tell(choice.reader, 'terminal.noElectron');
+  else tell(choice.reader, 'terminal.noDisplay');
   return await runLoopback(choice, display);
 }
 
@@ -99,6 +98,7 @@ function runElectron(program: string, bookPath: string): Promise<number> {
 }
 
 async function runLoopback(choice: Choice, display: boolean): Promise<number> {
+  const { reader } = choice;
   // Listened for from the start, so that a stop in the middle of opening still closes the book in order.
   const stopped = stopSignal();
   makeFolderFor(choice.bookPath);
@@ -110,23 +110,24 @@ async function runLoopback(choice: Choice, display: boolean): Promise<number> {
     log: writeLog,
     automaticBackups: true,
     readsInThread: true,
-    upgrading: { progress: sayingHowFar((text) => console.log(text)), signal: stopping.signal },
+    upgrading: { progress: sayingHowFar((text) => console.log(text), reader), signal: stopping.signal },
   });
   let page: { file: string; remove: () => void } | undefined;
   try {
-    const host = await startHost(desk, choice.port, {
+    const host = await startHost(desk, choice.port, reader, {
       onLetIn: () => page?.remove(),
-      onSessionEnd: (message) => console.log(`${message} ${newAddressHint()}`),
+      onSessionEnd: (why) => console.log(`${sayFact(reader, why)} ${newAddressHint(reader)}`),
     });
-    console.log(`Book: ${desk.bookPath}`);
-    printAddress(host.newAddress());
-    console.log(process.stdin.isTTY ? 'Press Enter for a new address, Ctrl-C to stop.' : 'Ctrl-C stops it.');
+    tell(reader, 'terminal.book', { path: desk.bookPath });
+    tell(reader, 'terminal.address', { address: host.newAddress() });
+    tell(reader, process.stdin.isTTY ? 'terminal.enterOrStop' : 'terminal.stop');
     if (choice.open && display) {
       // Browsers that run confined see neither hidden folders nor the machine's temporary one (from memory), so it lies here.
       page = makeOpeningPage(host.newAddress(), path.join(homedir(), 'Valvebook'), KEY_LIFE_MS);
       openInBrowser(page.file);
     }
-    if (process.stdin.isTTY) process.stdin.on('data', () => printAddress(host.newAddress())).unref();
+    if (process.stdin.isTTY)
+      process.stdin.on('data', () => tell(reader, 'terminal.address', { address: host.newAddress() })).unref();
     await stopped;
     await host.close();
   } finally {
@@ -136,11 +137,16 @@ async function runLoopback(choice: Choice, display: boolean): Promise<number> {
   return 0;
 }
 
-function printAddress(address: string): void {
-  console.log(`Open this address in a browser on this machine (it works once, within two minutes): ${address}`);
+/** A line for whoever reads this terminal. */
+function tell<K extends TextKey>(
+  reader: Reader,
+  key: K,
+  ...given: GivenOf<K> extends undefined ? [] : [given: GivenOf<K>]
+): void {
+  console.log(say(reader, key, ...given));
 }
-const newAddressHint = () =>
-  process.stdin.isTTY ? 'Press Enter for a new address.' : 'For a new address, start it again.';
+const newAddressHint = (reader: Reader) =>
+  say(reader, process.stdin.isTTY ? 'terminal.enterForNew' : 'terminal.startForNew');
 
 /**
  * What a browser keeps for a page (a technician's unsaved work) it keeps by address, port included. So a book that is opened
@@ -150,29 +156,26 @@ const newAddressHint = () =>
 async function startHost(
   desk: Desk,
   port: number,
+  reader: Reader,
   told: Pick<LoopbackOptions, 'onLetIn' | 'onSessionEnd'>,
 ): Promise<Awaited<ReturnType<typeof startLoopback>>> {
-  const options = { desk, rendererDir: rendererFolder(), draftKey: keptDraftKey(desk.bookPath), ...told };
+  const options = { desk, rendererDir: rendererFolder(), draftKey: keptDraftKey(desk.bookPath, reader), ...told };
   if (port !== 0) return startLoopback({ ...options, port });
   const own = portOfBook(desk.bookPath);
   try {
     return await startLoopback({ ...options, port: own });
   } catch {
-    console.log(
-      `Another program uses port ${own}, where this book is usually found. Work a browser keeps for it unsaved shows again when Valvebook gets that port back.`,
-    );
+    tell(reader, 'terminal.portOfBookTaken', { port: own });
     return startLoopback(options);
   }
 }
 
-function keptDraftKey(bookPath: string): DraftKey | undefined {
+function keptDraftKey(bookPath: string, reader: Reader): DraftKey | undefined {
   try {
     return draftKeyOf(bookPath, path.join(dataFolder(), 'draft-keys'));
   } catch (error) {
     writeLog(String(error));
-    console.log(
-      `The folder ${dataFolder()} cannot be written, so work typed in the browser but not saved lasts only until Valvebook is closed.`,
-    );
+    tell(reader, 'terminal.noDraftKey', { folder: dataFolder() });
     return undefined;
   }
 }
@@ -191,9 +194,9 @@ function stopSignal(): Promise<void> {
 
 if (import.meta.main) {
   const choice = readArguments(process.argv.slice(2));
-  if (typeof choice === 'string') {
-    console.error(choice);
-    process.exitCode = choice === USAGE ? 0 : 2;
+  if ('said' in choice) {
+    console.error(choice.said);
+    process.exitCode = choice.asked ? 0 : 2;
   } else {
     try {
       process.exitCode = await start(choice);
@@ -201,7 +204,7 @@ if (import.meta.main) {
       const failure = toFailure(error);
       // A fault of ours while starting has no window to show it in: the cause helps whoever reads the terminal.
       if (failure.code === 'internal') console.error(error);
-      console.error(failure.message);
+      console.error(sayFailure(choice.reader, failure));
       process.exitCode = 1;
     }
   }

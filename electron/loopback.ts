@@ -7,7 +7,7 @@ import { BodyReader, type BodyLimits } from './loopback-body.ts';
 import { Door } from './loopback-door.ts';
 import { json, openStream, plain, rawRefusal, refuse } from './loopback-reply.ts';
 import { readStatic, WORKER_THAT_LEAVES } from './static-files.ts';
-import { PLAIN_READER, sayFact, type Fact } from '../core/text/say.ts';
+import { fact, type Fact } from '../core/text/say.ts';
 
 /** The header a page sends its secret in. A page of another origin cannot send it without asking, and is refused when it asks. */
 export const SESSION_HEADER = 'valvebook-session';
@@ -32,7 +32,7 @@ export interface LoopbackOptions {
   /** Told when a key has let a page in. */
   onLetIn?: () => void;
   /** Told when a session ends because another began or its address was used twice. */
-  onSessionEnd?: (message: string) => void;
+  onSessionEnd?: (why: Fact) => void;
 }
 export interface Loopback {
   origin: string;
@@ -71,7 +71,7 @@ class LoopbackHost implements Loopback {
     this.door = new Door((ids, why) => {
       for (const [listener, id] of this.listeners)
         if (ids.has(id)) listener.end(`event: ended\ndata: ${JSON.stringify(why)}\n\n`);
-      options.onSessionEnd?.(sayFact(PLAIN_READER, why));
+      options.onSessionEnd?.(why);
     }, options.now);
     this.server = createServer((request, response) => {
       this.serve(request, response).catch((error: unknown) => {
@@ -109,15 +109,9 @@ class LoopbackHost implements Loopback {
       });
     } catch (error) {
       await this.close();
-      const code = error instanceof Error && 'code' in error ? String(error.code) : 'no reason given';
-      const why =
-        code === 'EADDRINUSE' ? 'another program uses it' : code === 'EACCES' ? 'this account may not use it' : code;
-      throw new BookError(
-        'conflict',
-        `Port ${port} on this machine cannot be used: ${why}. Choose another with --port, or leave it out.`,
-        'port',
-        { cause: error },
-      );
+      const code = error instanceof Error && 'code' in error ? String(error.code) : '?';
+      const trouble = code === 'EADDRINUSE' ? 'taken' : code === 'EACCES' ? 'not-allowed' : 'other';
+      throw new BookError('conflict', fact('terminal.portRefused', { port, trouble, code }), 'port', { cause: error });
     }
     const address = this.server.address() as AddressInfo;
     this.hostName = `127.0.0.1:${address.port}`;

@@ -4,6 +4,7 @@ import { setImmediate as breathe } from 'node:timers/promises';
 import { MAX_VISITS_A_DAY } from '../visits/contract.ts';
 import type { Progress } from '../contract/define-request.ts';
 import { plainDateSchema } from '../contract/parts.ts';
+import { fact } from '../text/say.ts';
 import { BookError } from '../errors.ts';
 import { placeOf } from '../paths.ts';
 import { OWNER_ONLY_FOLDER } from '../owner-only.ts';
@@ -64,24 +65,29 @@ function check({ path, properties, seed, today, ledgerEntriesPerProperty }: Demo
   if (!Number.isInteger(properties) || properties < 1 || properties > 50_000)
     throw new BookError(
       'bad-input',
-      `properties is ${properties}, but must be a whole number from 1 to 50000.`,
+      fact('terminal.demoNumber', { option: 'properties', value: properties, least: 1, most: 50_000 }),
       'properties',
     );
-  if (!Number.isInteger(seed) || seed < 0)
-    throw new BookError('bad-input', `seed is ${seed}, but must be a whole number from 0.`, 'seed');
-  if (!plainDateSchema.safeParse(today).success)
+  if (!Number.isInteger(seed) || seed < 0 || seed > 2 ** 31 - 1)
     throw new BookError(
       'bad-input',
-      `today is “${today}”, but must be a real calendar date written YYYY-MM-DD.`,
-      'today',
+      fact('terminal.demoNumber', { option: 'seed', value: seed, least: 0, most: 2 ** 31 - 1 }),
+      'seed',
     );
+  if (!plainDateSchema.safeParse(today).success)
+    throw new BookError('bad-input', fact('terminal.demoToday', { value: today }), 'today');
   if (
     ledgerEntriesPerProperty !== undefined &&
     (!Number.isInteger(ledgerEntriesPerProperty) || ledgerEntriesPerProperty < 0 || ledgerEntriesPerProperty > 5000)
   ) {
     throw new BookError(
       'bad-input',
-      `ledgerEntriesPerProperty is ${ledgerEntriesPerProperty}, but must be a whole number from 0 to 5000.`,
+      fact('terminal.demoNumber', {
+        option: 'ledgerEntriesPerProperty',
+        value: ledgerEntriesPerProperty,
+        least: 0,
+        most: 5000,
+      }),
       'ledgerEntriesPerProperty',
     );
   }
@@ -90,11 +96,7 @@ function check({ path, properties, seed, today, ledgerEntriesPerProperty }: Demo
 }
 
 function alreadyThere(path: string): BookError {
-  return new BookError(
-    'conflict',
-    `There is already a file at ${path}, and a demo never replaces one. Choose another path, or delete that file first.`,
-    'book',
-  );
+  return new BookError('conflict', fact('terminal.demoInTheWay', { path }), 'book');
 }
 
 function sweep(aside: string): void {

@@ -171,9 +171,11 @@ class BookDesk implements Desk {
     if (!definition)
       throw new BookError(
         'unknown-request',
-        `There is no request named “${String(name)
-          .replace(/[^\w.-]/g, '·')
-          .slice(0, 80)}”. List them with: valvebook requests`,
+        fact('terminal.noRequest', {
+          name: String(name)
+            .replace(/[^\w.-]/g, '·')
+            .slice(0, 80),
+        }),
         'name',
       );
     const parsed = parseInput(definition.input, input);

@@ -16,7 +16,7 @@ interface Ended {
   stdout: string;
   stderr: string;
 }
-function run(args: string[], input?: string): Promise<Ended> {
+function run(args: string[], input?: string, locale: NodeJS.ProcessEnv = {}): Promise<Ended> {
   return new Promise((resolve) => {
     const env: NodeJS.ProcessEnv = {
       ...process.env,
@@ -27,6 +27,8 @@ function run(args: string[], input?: string): Promise<Ended> {
       VALVEBOOK_CALLER_DIR: folder,
     };
     delete env.VALVEBOOK_BOOK;
+    for (const name of ['LC_ALL', 'LC_MESSAGES', 'LANG']) delete env[name];
+    Object.assign(env, locale);
     const child = spawn(process.execPath, [cli, ...args], { cwd: folder, env });
     let stdout = '';
     let stderr = '';
@@ -192,5 +194,45 @@ it('help is no failure, and what is not understood ends with exit code 2', async
     code: 2,
     stdout: '',
     stderr: expect.stringContaining('valvebook call NAME'),
+  });
+});
+
+describe('the language of the terminal', () => {
+  const spanish = { LANG: 'es_MX.UTF-8' };
+
+  it("is the machine's, and --language goes before it", async () => {
+    expect((await run(['help'], undefined, spanish)).stdout).toContain('Valvebook desde la línea de comandos');
+    expect((await run(['help', '--language', 'en'], undefined, spanish)).stdout).toContain('from the command line');
+    expect((await run(['--language=es', 'help'])).stdout).toContain('desde la línea de comandos');
+    // POSIX.1-2017, Base Definitions 8.2: LC_ALL goes before LANG, and an empty one counts as not set.
+    expect((await run(['help'], undefined, { ...spanish, LC_ALL: 'C.UTF-8' })).stdout).toContain('command line');
+    expect((await run(['help'], undefined, { ...spanish, LC_ALL: '' })).stdout).toContain('línea de comandos');
+  });
+
+  it('says what is not understood, with the help below it', async () => {
+    for (const [args, says] of [
+      [[], 'Diga qué hacer.'],
+      [['riegue'], 'No hay ninguna orden «riegue».'],
+      [['call'], '«call» lleva el nombre de una petición y su entrada.'],
+      [['call', 'client.list', '--libro', 'x'], 'No hay ninguna opción «--libro».'],
+      [['call', 'client.list', '--book'], '«--book» no está escrita como debe'],
+      [['demo', '--book', 'x', '--seed', 'y'], '--seed es un número entero de 0 a 2147483647.'],
+      [['help', '--language', 'fr'], '--language es en (inglés) o es (español).'],
+    ] as const) {
+      const { code, stderr } = await run([...args], undefined, spanish);
+      expect([code, stderr.split('\n')[0]], args.join(' ')).toEqual([2, expect.stringContaining(says)]);
+      expect(stderr).toContain('--properties N');
+    }
+  });
+
+  it('says failures of the command line and of the core alike', async () => {
+    const failed = async (args: string[]) => failureOf(await run(args, undefined, spanish)).message;
+    expect(await failed(['call', 'no.hay'])).toBe(
+      'No hay ninguna petición llamada «no.hay». Vea la lista con: valvebook requests',
+    );
+    expect(await failed(['call', 'client.list', '{'])).toMatch(/^La entrada no es JSON/);
+    expect(await failed(['call', 'client.list', '{}', '--book', 'nada.valvebook'])).toMatch(/^No hay ningún libro en/);
+    writeFileSync(path.join(folder, 'taken.valvebook'), 'x');
+    expect(await failed(['demo', '--book', 'taken.valvebook'])).toMatch(/^Ya hay un archivo en/);
   });
 });

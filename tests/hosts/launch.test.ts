@@ -37,6 +37,7 @@ function launch(args: string[]) {
     APPDATA: home,
     XDG_DATA_HOME: home,
     VALVEBOOK_CALLER_DIR: home,
+    LC_ALL: 'C',
   };
   for (const name of ['VALVEBOOK_BOOK', 'DISPLAY', 'WAYLAND_DISPLAY']) delete env[name];
   const child = spawn(process.execPath, [path.join(root, 'electron/launch.ts'), '--no-open', '--browser', ...args], {

@@ -4,6 +4,7 @@ import { request as httpRequest } from 'node:http';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { PLAIN_READER, sayFact } from '../../core/text/say.ts';
 import type { Progress, Reply, Topic } from '../../core/contract/index.ts';
 import type { CallOptions } from '../../core/desk/desk.ts';
 import { KEY_LIFE_MS } from '../../electron/loopback-door.ts';
@@ -95,7 +96,7 @@ beforeAll(async () => {
     rendererDir: path.join(folder, 'site'),
     bodies: { limit: BODY_LIMIT },
     now: () => clock,
-    onSessionEnd: (message) => ended.push(message),
+    onSessionEnd: (why) => ended.push(sayFact(PLAIN_READER, why)),
     desk: {
       async call(name, input, options = {}) {
         const call = { name, input, signal: options.signal };
