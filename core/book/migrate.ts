@@ -6,6 +6,7 @@ import { BookError } from '../errors.ts';
 import { migration as m0001 } from '../../migrations/0001_book.ts';
 import { migration as m0002 } from '../../migrations/0002_chain.ts';
 import { migration as m0003 } from '../../migrations/0003_effects.ts';
+import { migration as m0004 } from '../../migrations/0004_stations.ts';
 import type { Migration } from '../store/migration.ts';
 import { makeNewBook } from '../store/new-book.ts';
 import { projectDaysWithSeveral } from '../ledger/index.ts';
@@ -17,7 +18,7 @@ import { fact, factAround, type Fact } from '../text/say.ts';
 import { howFar } from '../contract/define-request.ts';
 
 /** Listed by hand, so that packaging cannot lose one. */
-export const MIGRATIONS: readonly Migration[] = [m0001, m0002, m0003];
+export const MIGRATIONS: readonly Migration[] = [m0001, m0002, m0003, m0004];
 export const SCHEMA_VERSION = MIGRATIONS.length;
 /** Up to this layout the greater id told what happened last on a day; since then the order of recording does. */
 const LAST_TOLD_BY_ID = 1;

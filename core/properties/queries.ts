@@ -176,14 +176,23 @@ export async function saveProperty(db: Db, given: ParsedInputOf<'property.save'>
     belongs(controller.propertyId, property.id, `controllers.${index}.propertyId`);
     await saveController(db, controller, property.id, `controllers.${index}.id`);
   }
-  for (const [index, zone] of input.zones.entries()) {
-    belongs(zone.propertyId, property.id, `zones.${index}.propertyId`);
+  await saveZones(db, property.id, input.zones, today);
+  for (const [index, sensor] of input.sensors.entries()) {
+    belongs(sensor.propertyId, property.id, `sensors.${index}.propertyId`);
+    await saveSensor(db, sensor, today, `sensors.${index}`);
+  }
+  return version;
+}
+
+async function saveZones(db: Db, propertyId: string, zones: readonly Zone[], today: string): Promise<void> {
+  for (const [index, zone] of zones.entries()) {
+    belongs(zone.propertyId, propertyId, `zones.${index}.propertyId`);
     const owner = await db
       .selectFrom('controller')
       .select(['propertyId', 'stationCount', 'name'])
       .where('id', '=', zone.controllerId)
       .executeTakeFirst();
-    if (owner?.propertyId !== property.id)
+    if (owner?.propertyId !== propertyId)
       throw new BookError('bad-input', fact('errors.zoneController'), `zones.${index}.controllerId`);
     if (!zone.retired && zone.station > owner.stationCount)
       throw new BookError(
@@ -191,34 +200,44 @@ export async function saveProperty(db: Db, given: ParsedInputOf<'property.save'>
         fact('errors.stationMissing', { controller: owner.name, stations: owner.stationCount, station: zone.station }),
         `zones.${index}.station`,
       );
-    await saveZone(db, zone, today, `zones.${index}.id`);
   }
-  if (input.zones.length > 0) {
-    const live = await db
-      .selectFrom('zone')
-      .select(['id', 'controllerId', 'station'])
-      .where('propertyId', '=', property.id)
-      .where('retired', '=', 0)
+  await makeRoom(db, propertyId, zones);
+  for (const [index, zone] of zones.entries()) await saveZone(db, zone, today, `zones.${index}.id`);
+}
+
+/**
+ * Refuses two zones in use on one station, then takes those that move off theirs: of two that exchange their stations, or of
+ * one that is retired for another, the book would else see both on one for a moment, and refuse.
+ */
+async function makeRoom(db: Db, propertyId: string, zones: readonly Zone[]): Promise<void> {
+  const present = await db
+    .selectFrom('zone')
+    .select(['id', 'controllerId', 'station'])
+    .where('propertyId', '=', propertyId)
+    .where('retired', '=', 0)
+    .execute();
+  const place = ({ controllerId, station }: Pick<Zone, 'controllerId' | 'station'>) => `${controllerId} ${station}`;
+  const sent = new Set(zones.map((zone) => zone.id));
+  const taken = new Set(present.filter((zone) => !sent.has(zone.id)).map(place));
+  for (const [index, zone] of zones.entries()) {
+    if (zone.retired) continue;
+    if (taken.has(place(zone)))
+      throw new BookError(
+        'bad-input',
+        fact('errors.stationTwice', { station: zone.station }),
+        `zones.${index}.station`,
+      );
+    taken.add(place(zone));
+  }
+  const stays = new Set(zones.filter((zone) => !zone.retired).map((zone) => `${zone.id} ${place(zone)}`));
+  for (const [index, zone] of present.entries()) {
+    if (!sent.has(zone.id) || stays.has(`${zone.id} ${place(zone)}`)) continue;
+    await db
+      .updateTable('zone')
+      .set({ station: -1 - index })
+      .where('id', '=', zone.id)
       .execute();
-    const taken = new Map<string, string>();
-    for (const zone of live) {
-      const key = `${zone.controllerId} ${zone.station}`;
-      if (taken.has(key)) {
-        const index = input.zones.findIndex((one) => one.id === zone.id || one.id === taken.get(key));
-        throw new BookError(
-          'bad-input',
-          fact('errors.stationTwice', { station: zone.station }),
-          `zones.${index}.station`,
-        );
-      }
-      taken.set(key, zone.id);
-    }
   }
-  for (const [index, sensor] of input.sensors.entries()) {
-    belongs(sensor.propertyId, property.id, `sensors.${index}.propertyId`);
-    await saveSensor(db, sensor, today, `sensors.${index}`);
-  }
-  return version;
 }
 
 /** The day and place of what the office says now. */
