@@ -15,6 +15,7 @@ import { unitLabel } from '../../core/units.ts';
 import { useRequest } from '../state/use-request.ts';
 import { useUnits } from '../state/use-settings.ts';
 import { newId } from '../state/write.ts';
+import { FreezeCurves } from '../charts/freeze-curves.tsx';
 import { StationSheet } from './station-sheet.tsx';
 import { say } from '../state/say.ts';
 
@@ -158,6 +159,9 @@ export function WeatherPage() {
                     </tbody>
                   </table>
                 </ScrollRegion>
+                {station.dailyRecords === 0 ? null : (
+                  <FreezeCurves stationId={station.id} stationName={station.name} />
+                )}
               </li>
             ))}
           </ul>

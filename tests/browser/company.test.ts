@@ -230,6 +230,49 @@ describe('watering rules', () => {
 });
 
 describe('weather stations', () => {
+  it('show when freezes come by chance, as a chart with its table, at thresholds that can be set', async () => {
+    const id = ulid();
+    await book.call('station.save', {
+      writeId: ulid(),
+      station: { id, name: 'Tamsett yard', latitudeDeg: 40, longitudeDeg: -105, elevationFt: 5000, normals: NORMALS },
+    });
+    // Twelve winters alike: 32 °F from 10 October to 20 April, 28 °F from 1 November to 1 April, so every chance has that day.
+    const lines = ['Date,TMin F'];
+    for (let at = Date.parse('2010-01-01'); at <= Date.parse('2021-12-31'); at += 86_400_000) {
+      const date = new Date(at).toISOString().slice(0, 10);
+      const day = date.slice(5);
+      const low = day >= '11-01' || day <= '04-01' ? 28 : day >= '10-10' || day <= '04-20' ? 32 : 60;
+      lines.push(`${date},${low}`);
+    }
+    const bytesBase64 = Buffer.from(lines.join('\n')).toString('base64');
+    await book.call('import.apply', { target: 'weather', stationId: id, bytesBase64 });
+    for (const options of [
+      { width: 1440, colorScheme: 'light' },
+      { width: 390, colorScheme: 'dark' },
+    ] as const) {
+      page = await book.open(browser, '#/company/weather', options);
+      const chart = page.getByRole('figure', { name: 'Freeze dates, Tamsett yard' });
+      await chart
+        .getByRole('img', { name: /32 °F: even chance by Oct 10 in autumn and of one later than Apr 20/ })
+        .waitFor();
+      await chart.getByRole('button', { name: /table/i }).click();
+      const row = chart.getByRole('row', { name: /^First of autumn, come by 10 %/ });
+      expect(await row.getByRole('cell').allTextContents()).toEqual([
+        'First of autumn, come by',
+        '10 %',
+        'Oct 10',
+        'Oct 10',
+        'Nov 1',
+      ]);
+      expect(await seriousFindings(page)).toEqual([]);
+      expect(await sidewaysOverflow(page)).toBeLessThanOrEqual(0);
+      if (options.width === 1440) await page.context().close();
+    }
+    await page.getByRole('textbox', { name: 'Threshold 2, °F' }).fill('30');
+    await page.getByRole('textbox', { name: 'Threshold 2, °F' }).press('Tab');
+    await page.getByRole('img', { name: /30 °F: even chance by Nov 1 in autumn/ }).waitFor();
+  });
+
   it('takes normals typed in the reader’s units and pasted from a spreadsheet', async () => {
     const id = ulid();
     await book.call('station.save', {

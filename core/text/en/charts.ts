@@ -147,4 +147,16 @@ export const charts = {
     `Can ${given.can}: ${words.number(given.volume)} mL${given.low ? ', lowest quarter' : ''}`,
   'charts.mean': (words, given: { value: number }) => `mean ${words.number(given.value, 1)}`,
   'charts.lowest': (words, given: { value: number }) => `lowest ¼ ${words.number(given.value, 1)}`,
+  'charts.firstAutumn': 'First of autumn, come by',
+  'charts.lastSpring': 'Last of spring, still to come after',
+  'charts.chance': 'Chance',
+  'charts.freezeThin':
+    'Fewer than ten seasons have enough days of records, so take these dates as a hint and not as a chance.',
+  'charts.freezeOf': (_words, given: { station: string }) => `Freeze dates, ${given.station}`,
+  'charts.freezeHow': (words, given: { autumns: number; springs: number }) =>
+    `An estimate from the lowest temperatures recorded in ${words.plural(given.autumns, { one: '# autumn', other: '# autumns' })} and ${words.plural(given.springs, { one: '# spring', other: '# springs' })} with at most ten days missing. On the left the chance that the first such day of autumn has come, on the right that one is still to come in spring. A yard in a hollow is colder than its station.`,
+  'charts.freezeRead': (_words, given: { threshold: string; autumn: string; spring: string }) =>
+    `${given.threshold}: even chance by ${given.autumn} in autumn and of one later than ${given.spring} in spring.`,
+  'charts.freezeAt': (_words, given: { threshold: string }) => `${given.threshold} or colder`,
+  'charts.threshold': (words, given: { number: number }) => `Threshold ${words.count(given.number)}`,
 } satisfies Room;

@@ -136,4 +136,16 @@ export const charts: SameAs<typeof english> = {
     `Vaso ${given.can}: ${words.number(given.volume)} mL${given.low ? ', cuarto más bajo' : ''}`,
   'charts.mean': (words, given) => `media ${words.number(given.value, 1)}`,
   'charts.lowest': (words, given) => `¼ más bajo ${words.number(given.value, 1)}`,
+  'charts.firstAutumn': 'Primera del otoño, ya llegó el',
+  'charts.lastSpring': 'Última de la primavera, aún viene después del',
+  'charts.chance': 'Probabilidad',
+  'charts.freezeThin':
+    'Menos de diez temporadas tienen registros suficientes: tome estas fechas como un indicio y no como una probabilidad.',
+  'charts.freezeOf': (_words, given) => `Fechas de helada, ${given.station}`,
+  'charts.freezeHow': (words, given) =>
+    `Estimación a partir de las mínimas registradas en ${words.plural(given.autumns, { one: '# otoño', other: '# otoños' })} y ${words.plural(given.springs, { one: '# primavera', other: '# primaveras' })} con diez días sin dato como máximo. A la izquierda, la probabilidad de que ya haya llegado el primer día así del otoño; a la derecha, la de que aún venga uno en primavera. Un jardín en una hondonada es más frío que su estación.`,
+  'charts.freezeRead': (_words, given) =>
+    `${given.threshold}: una probabilidad de la mitad para el ${given.autumn} en otoño y de una más tarde que el ${given.spring} en primavera.`,
+  'charts.freezeAt': (_words, given) => `${given.threshold} o menos`,
+  'charts.threshold': (words, given) => `Umbral ${words.count(given.number)}`,
 };
