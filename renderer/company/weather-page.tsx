@@ -159,9 +159,7 @@ export function WeatherPage() {
                     </tbody>
                   </table>
                 </ScrollRegion>
-                {station.dailyRecords === 0 ? null : (
-                  <FreezeCurves stationId={station.id} stationName={station.name} />
-                )}
+                {station.dailyRecords === 0 ? null : <FreezeCurves stationId={station.id} stationName={station.name} />}
               </li>
             ))}
           </ul>
