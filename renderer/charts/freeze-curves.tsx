@@ -56,8 +56,9 @@ export function FreezeCurves({ stationId, stationName }: { stationId: string; st
       <ChartWithTable
         title={say('charts.freezeOf', { station: stationName })}
         caption={say('charts.freezeHow', {
-          autumns: found[0].firstAutumn.seasons,
-          springs: found[0].lastSpring.seasons,
+          // A warmer threshold may use a season more; the fewest is what holds of all.
+          autumns: Math.min(...found.map((one) => one.firstAutumn.seasons)),
+          springs: Math.min(...found.map((one) => one.lastSpring.seasons)),
         })}
         columns={[
           { id: 'what', label: say('charts.what') },
