@@ -1,13 +1,15 @@
 import { existsSync } from 'node:fs';
 import path from 'node:path';
 import { dialog, shell, type BrowserWindow } from 'electron';
-import { toFailure } from '../core/errors.ts';
+import { sayFailure, toFailure } from '../core/errors.ts';
+import { say } from '../core/text/say.ts';
+import { shellReader } from './shell-reader.ts';
 import type { BookOpening } from './book-opening.ts';
 import type { BookSession, WhileUpgrading } from './book-session.ts';
 import type { MenuActions } from './menu.ts';
 import { defaultBook, writeLog } from './places.ts';
 
-const FILTERS = [{ name: 'Valvebook book', extensions: ['valvebook'] }];
+const filters = () => [{ name: say(shellReader(), 'desktop.kindBook'), extensions: ['valvebook'] }];
 
 /** What the menu does with the book; every failure is one sentence in a box. */
 export function bookActions(
@@ -21,14 +23,17 @@ export function bookActions(
   return {
     newBook: run(async () => {
       const chosen = await dialog.showSaveDialog({
-        title: 'New book',
+        title: say(shellReader(), 'desktop.titleNew'),
         defaultPath: path.join(path.dirname(session.bookPath ?? defaultBook()), 'new.valvebook'),
-        filters: FILTERS,
+        filters: filters(),
       });
       if (chosen.canceled || !chosen.filePath) return;
       // The system's dialog asks "replace?"; a book is never replaced by an empty one.
       if (existsSync(chosen.filePath))
-        return void dialog.showErrorBox('That file exists', 'A new book needs a name of its own. Nothing was changed.');
+        return void dialog.showErrorBox(
+          say(shellReader(), 'desktop.fileExists'),
+          say(shellReader(), 'desktop.ownName'),
+        );
       await opening.change({ path: chosen.filePath, create: true });
     }),
     openBook: run(async () => {
@@ -37,13 +42,17 @@ export function bookActions(
     }),
     backUp: run(async () => {
       const reply = await session.call('book.backup', {});
-      if (!reply.ok) return void dialog.showErrorBox('The book was not backed up', reply.error.message);
+      if (!reply.ok)
+        return void dialog.showErrorBox(
+          say(shellReader(), 'desktop.notBackedUp'),
+          sayFailure(shellReader(), reply.error),
+        );
       const saved = reply.data as { path: string };
       const answer = await dialog.showMessageBox({
         type: 'info',
-        message: 'The book is backed up.',
+        message: say(shellReader(), 'company.backedUpToast'),
         detail: saved.path,
-        buttons: ['OK', 'Show the file'],
+        buttons: [say(shellReader(), 'desktop.ok'), say(shellReader(), 'desktop.showFile')],
         defaultId: 0,
         cancelId: 0,
       });
@@ -58,7 +67,11 @@ export function bookActions(
 
 /** Lets the user choose a book; undefined where they chose none. */
 export async function chooseBook(): Promise<string | undefined> {
-  const chosen = await dialog.showOpenDialog({ title: 'Open book', properties: ['openFile'], filters: FILTERS });
+  const chosen = await dialog.showOpenDialog({
+    title: say(shellReader(), 'desktop.titleOpen'),
+    properties: ['openFile'],
+    filters: filters(),
+  });
   return chosen.canceled ? undefined : chosen.filePaths[0];
 }
 
@@ -81,10 +94,9 @@ export const whileUpgrading: WhileUpgrading = async (bookPath, work) => {
         void dialog
           .showMessageBox({
             type: 'info',
-            message: `${path.basename(bookPath)} is being brought up to date.`,
-            detail:
-              'It was made by an older Valvebook. A large book takes some minutes. A copy as it was is kept beside it.',
-            buttons: ['Stop'],
+            message: say(shellReader(), 'desktop.upgrading', { name: path.basename(bookPath) }),
+            detail: say(shellReader(), 'desktop.upgradingWhy'),
+            buttons: [say(shellReader(), 'desktop.stop')],
             signal: shown.signal,
           })
           .then(() => {
@@ -101,10 +113,9 @@ export const whileUpgrading: WhileUpgrading = async (bookPath, work) => {
 export async function askToLeave(window: BrowserWindow | undefined, bookName: string): Promise<boolean> {
   const question = {
     type: 'question' as const,
-    message: `Open ${bookName}?`,
-    detail:
-      'Something on this screen is changed and not saved yet. It is lost when another book is opened. Field work is kept for when this book is open again.',
-    buttons: ['Stay with this book', 'Open without saving'],
+    message: say(shellReader(), 'desktop.openOther', { name: bookName }),
+    detail: say(shellReader(), 'desktop.openOtherWhy'),
+    buttons: [say(shellReader(), 'desktop.stayWithBook'), say(shellReader(), 'desktop.openUnsaved')],
     defaultId: 0,
     cancelId: 0,
   };
@@ -119,9 +130,9 @@ export function mayLoseChanges(window: BrowserWindow): boolean {
   return (
     dialog.showMessageBoxSync(window, {
       type: 'question',
-      message: 'Something is changed and not saved yet.',
-      detail: 'It is lost when this window closes or loads again.',
-      buttons: ['Stay', 'Leave without saving'],
+      message: say(shellReader(), 'desktop.unsaved'),
+      detail: say(shellReader(), 'desktop.unsavedWhy'),
+      buttons: [say(shellReader(), 'desktop.stay'), say(shellReader(), 'desktop.leave')],
       defaultId: 0,
       cancelId: 0,
     }) === 1
@@ -132,5 +143,5 @@ export function mayLoseChanges(window: BrowserWindow): boolean {
 export function explain(error: unknown): void {
   const failure = toFailure(error);
   if (failure.code === 'internal') writeLog(error instanceof Error ? (error.stack ?? error.message) : String(error));
-  dialog.showErrorBox('Valvebook cannot do that', failure.message);
+  dialog.showErrorBox(say(shellReader(), 'desktop.cannot'), sayFailure(shellReader(), failure));
 }

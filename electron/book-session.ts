@@ -1,3 +1,5 @@
+import { BookError, toFailure } from '../core/errors.ts';
+import { fact } from '../core/text/say.ts';
 import { findRequest, type Reply, type Topic } from '../core/contract/index.ts';
 import { openDesk, type CallOptions, type Desk, type DeskOptions } from '../core/desk/desk.ts';
 import { makeFolderFor, writeLog } from './places.ts';
@@ -47,7 +49,7 @@ export class BookSession {
 
   async call(name: string, input: unknown, options?: CallOptions): Promise<Reply> {
     if (this.desk === undefined)
-      return { ok: false, error: { code: 'conflict', message: 'No book is open. Open one from the Book menu.' } };
+      return { ok: false, error: toFailure(new BookError('conflict', fact('desktop.noBookOpen'))) };
     if (findRequest(name)?.kind !== 'job') return this.desk.call(name, input, options);
     this.jobs += 1;
     try {

@@ -1,6 +1,8 @@
 import type { IpcMain, IpcMainInvokeEvent, WebContents } from 'electron';
 import type { CallOptions } from '../core/desk/desk.ts';
-import { toFailure } from '../core/errors.ts';
+import { BookError, toFailure } from '../core/errors.ts';
+import { fact, type Fact, type Reader } from '../core/text/say.ts';
+import { LANGUAGES } from '../core/text/words.ts';
 import { isPathChoice, type PathChoiceName } from '../core/contract/places.ts';
 import type { Reply } from '../core/contract/index.ts';
 import { APP_ORIGIN, CHANNEL, type ToMain, type ToWindow } from './bridge.ts';
@@ -13,16 +15,13 @@ interface Callee {
 interface Asides {
   unsaved(holds: boolean): void;
   choosePath(choice: PathChoiceName, from: string): Promise<string | null>;
+  reader(reader: Reader): void;
 }
 
-const REFUSED: Reply = {
+const refused = (code: 'conflict' | 'bad-input', why: Fact): Reply => ({
   ok: false,
-  error: { code: 'conflict', message: "Only Valvebook's own window may ask for this." },
-};
-const ONE_DIALOG = {
-  code: 'conflict',
-  message: 'A dialog for a path is open already. Finish that one first.',
-} as const;
+  error: toFailure(new BookError(code, why)),
+});
 const DONE: Reply = { ok: true, data: null };
 
 /** Serves every request on one channel, to our own window's top frame and to nobody else. */
@@ -37,17 +36,20 @@ export function serveRequests(
   const watched = new WeakSet<WebContents>();
 
   ipcMain.handle(CHANNEL, async (event: IpcMainInvokeEvent, message: unknown): Promise<Reply> => {
-    if (!isTrusted(event, isOurWindow)) return REFUSED;
-    if (!isToMain(message))
-      return { ok: false, error: { code: 'bad-input', message: 'The window sent something that is not a request.' } };
+    if (!isTrusted(event, isOurWindow)) return refused('conflict', fact('desktop.onlyOwnWindow'));
+    if (!isToMain(message)) return refused('bad-input', fact('desktop.notARequest'));
     const sender = event.sender;
     if (message.kind === 'unsaved') {
       asides.unsaved(message.holds);
       return DONE;
     }
+    if (message.kind === 'reader') {
+      asides.reader({ language: message.language, units: message.units });
+      return DONE;
+    }
     if (message.kind === 'choose') {
       // One at a time: a dialog over a dialog could not be told apart.
-      if (choosing) return { ok: false, error: ONE_DIALOG };
+      if (choosing) return refused('conflict', fact('desktop.oneDialog'));
       choosing = true;
       try {
         return { ok: true, data: await asides.choosePath(message.choice, message.from) };
@@ -104,6 +106,13 @@ function isToMain(message: unknown): message is ToMain {
   if (typeof message.callId !== 'string' || message.callId.length > 64) return false;
   if (message.kind === 'cancel') return true;
   if (message.kind === 'unsaved') return 'holds' in message && typeof message.holds === 'boolean';
+  if (message.kind === 'reader')
+    return (
+      'language' in message &&
+      LANGUAGES.some((one) => one === message.language) &&
+      'units' in message &&
+      (message.units === 'us' || message.units === 'metric')
+    );
   if (message.kind === 'choose')
     return (
       'choice' in message &&

@@ -11,6 +11,7 @@ import { menuTemplate } from './menu.ts';
 import { outsideDoor } from './outside-links.ts';
 import { choosePath } from './path-dialogs.ts';
 import { callersFolder, dataFolder, defaultBook, keepToOwner, projectRoot, rendererFolder } from './places.ts';
+import { setShellReader, shellReader } from './shell-reader.ts';
 import { createWindow, denyPermissions, guardContents, loadAfresh } from './window.ts';
 
 keepToOwner();
@@ -82,6 +83,9 @@ async function ready(): Promise<void> {
   serveApp(protocol, rendererFolder());
   serveRequests(ipcMain, opening, (sender) => sender === window?.webContents, {
     unsaved: (holds) => (unsaved = holds),
+    reader: (reader) => {
+      if (setShellReader(reader)) makeMenu();
+    },
     choosePath: (choice, from) => choosePath(window, choice, from, book.bookPath ?? defaultBook()),
   });
   book.onChange((topics) => {
@@ -89,17 +93,17 @@ async function ready(): Promise<void> {
     if (contents !== undefined && !contents.isDestroyed())
       contents.send(CHANNEL, { kind: 'changed', topics } satisfies ToWindow);
   });
-  Menu.setApplicationMenu(
-    Menu.buildFromTemplate(
-      menuTemplate(
-        bookActions(book, opening, () => window),
-        { mac: process.platform === 'darwin', developerTools: !app.isPackaged },
-      ),
-    ),
-  );
+  makeMenu();
   // Whatever is asked for meanwhile is opened after it.
   if (!(await opening.inTurn(openFirstBook))) return app.exit(1);
   showWindow();
+}
+
+/** The menu in its reader's language. */
+function makeMenu(): void {
+  const actions = bookActions(book, opening, () => window);
+  const options = { mac: process.platform === 'darwin', developerTools: !app.isPackaged, reader: shellReader() };
+  Menu.setApplicationMenu(Menu.buildFromTemplate(menuTemplate(actions, options)));
 }
 
 /** The named or usual book; where it cannot be opened the user may choose another, or give up. */

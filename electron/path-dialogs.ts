@@ -2,7 +2,8 @@ import { statSync } from 'node:fs';
 import path from 'node:path';
 import { dialog, type BrowserWindow, type OpenDialogOptions, type SaveDialogOptions } from 'electron';
 import { todayIn } from '../core/dates.ts';
-import { PLAIN_READER, say } from '../core/text/say.ts';
+import { say } from '../core/text/say.ts';
+import { shellReader } from './shell-reader.ts';
 import {
   PATH_CHOICES,
   suggestedName,
@@ -11,7 +12,7 @@ import {
   type PathChoiceName,
 } from '../core/contract/places.ts';
 
-const KINDS = { valvebook: 'Valvebook book', zip: 'Zip file' } as const;
+const KINDS = { valvebook: 'desktop.kindBook', zip: 'desktop.kindZip' } as const;
 
 /** Asks for one of the paths the app needs, by the system's own dialog; null where none was chosen. */
 export async function choosePath(
@@ -22,12 +23,12 @@ export async function choosePath(
 ): Promise<string | null> {
   const choice: PathChoice = PATH_CHOICES[choiceName];
   const options = {
-    title: say(PLAIN_READER, `places.title.${choiceName}`),
-    buttonLabel: say(PLAIN_READER, `places.take.${choiceName}`),
+    title: say(shellReader(), `places.title.${choiceName}`),
+    buttonLabel: say(shellReader(), `places.take.${choiceName}`),
     defaultPath: startOf(choice, from, bookPath),
     ...(choice.want === 'folder'
       ? {}
-      : { filters: [{ name: KINDS[choice.extension], extensions: [choice.extension] }] }),
+      : { filters: [{ name: say(shellReader(), KINDS[choice.extension]), extensions: [choice.extension] }] }),
   };
   if (choice.want === 'save') {
     const asked: SaveDialogOptions = { ...options, properties: ['createDirectory'] };

@@ -32,6 +32,9 @@ const bridge: Bridge = {
   unsaved(holds) {
     void send({ kind: 'unsaved', callId: 'unsaved', holds });
   },
+  reader({ language, units }) {
+    void send({ kind: 'reader', callId: 'reader', language, units });
+  },
   choosePath: (choice, from) =>
     send({ kind: 'choose', callId: 'choose', choice, from }) as Promise<Reply<string | null>>,
   onChange(listener) {

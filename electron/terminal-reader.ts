@@ -12,8 +12,8 @@ export function localeLanguage(env: NodeJS.ProcessEnv, system: NodeJS.Platform =
     env.LC_ALL ||
     env.LC_MESSAGES ||
     env.LANG ||
-    // Windows sets none of them for its programs.
-    (system === 'win32' ? Intl.DateTimeFormat().resolvedOptions().locale : '');
+    // Windows sets none of them for its programs, macOS none for those that are started from its desktop.
+    (system === 'win32' || system === 'darwin' ? Intl.DateTimeFormat().resolvedOptions().locale : '');
   const language = /^[a-z]+/i.exec(named)?.[0].toLowerCase();
   return LANGUAGES.find((one) => one === language) ?? PLAIN_READER.language;
 }

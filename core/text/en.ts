@@ -24,6 +24,7 @@ import { check } from './en/check.ts';
 import { places } from './en/places.ts';
 import { errors } from './en/errors.ts';
 import { terminal } from './en/terminal.ts';
+import { desktop } from './en/desktop.ts';
 
 export const en = {
   ...shell,
@@ -51,4 +52,5 @@ export const en = {
   ...places,
   ...errors,
   ...terminal,
+  ...desktop,
 };

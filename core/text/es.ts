@@ -24,6 +24,7 @@ import { check } from './es/check.ts';
 import { places } from './es/places.ts';
 import { errors } from './es/errors.ts';
 import { terminal } from './es/terminal.ts';
+import { desktop } from './es/desktop.ts';
 
 export const es = {
   ...shell,
@@ -51,4 +52,5 @@ export const es = {
   ...places,
   ...errors,
   ...terminal,
+  ...desktop,
 };

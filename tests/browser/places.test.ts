@@ -183,6 +183,7 @@ describe('in the desktop window', () => {
         call: (name, input) => test.deskCall(name, input),
         cancel: () => undefined,
         unsaved: () => undefined,
+        reader: () => undefined,
         choosePath: (choice, from) => test.systemDialog(choice, from),
         onChange: () => () => undefined,
       };

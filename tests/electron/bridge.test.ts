@@ -40,7 +40,7 @@ const bridge = () => exposed.valvebook as Bridge;
 
 it('hands the page a few functions and nothing of Electron', () => {
   expect(Object.keys(exposed)).toEqual(['valvebook']);
-  expect(Object.keys(bridge()).sort()).toEqual(['call', 'cancel', 'choosePath', 'onChange', 'unsaved']);
+  expect(Object.keys(bridge()).sort()).toEqual(['call', 'cancel', 'choosePath', 'onChange', 'reader', 'unsaved']);
   expect(Object.values(bridge()).every((value) => typeof value === 'function')).toBe(true);
 });
 

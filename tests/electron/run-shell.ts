@@ -51,6 +51,7 @@ export function makeShell(): Shell {
       standIn = makeStandIn({ firstInstance: options.firstInstance });
       process.argv = [argv[0]!, ...(options.argv ?? [])];
       vi.resetModules();
+      vi.stubEnv('LC_ALL', 'C');
       vi.doMock('electron', () => ({ ...standIn.module, default: standIn.module }));
       vi.doMock('../../core/desk/desk.ts', () => ({
         openDesk: async ({ bookPath, create }: { bookPath: string; create: boolean }) => {
@@ -107,6 +108,7 @@ export function makeShell(): Shell {
       ) as Promise<Reply>,
     end() {
       process.argv = argv;
+      vi.unstubAllEnvs();
       vi.doUnmock('electron');
       vi.doUnmock('../../core/desk/desk.ts');
       vi.doUnmock('../../electron/places.ts');

@@ -244,3 +244,45 @@ describe('starting and ending', () => {
     await vi.waitFor(() => expect(shell.desks[0]!.calls.map(({ name }) => name)).toEqual(['book.backup']));
   });
 });
+
+describe('the language of the menu and the boxes', () => {
+  const labels = () =>
+    shell.standIn.record.menu.flatMap((entry) => [
+      entry.label,
+      ...(Array.isArray(entry.submenu) ? entry.submenu.map((item) => item.label) : []),
+    ]);
+  const tell = (language: unknown, units: unknown = 'us') =>
+    shell.invoke({ kind: 'reader', callId: 'reader', language, units });
+
+  it('is what the page tells, at once and back again', async () => {
+    await shell.start();
+    expect(labels()).toContain('&Open book…');
+    expect(await tell('es', 'metric')).toEqual({ ok: true, data: null });
+    expect(labels()).toEqual(
+      expect.arrayContaining(['&Libro', '&Abrir libro…', '&Respaldar ahora', '&Deshacer', 'Ve&ntana']),
+    );
+    expect(labels().filter((label) => label !== undefined && /Book\b|Open|Edit\b|View/.test(label))).toEqual([]);
+    shell.window().webContents.emit('will-prevent-unload', { preventDefault: () => undefined });
+    expect(shell.standIn.record.questions).toEqual(['Algo cambió y aún no se guardó.']);
+    await tell('en');
+    expect(labels()).toContain('&Open book…');
+  });
+
+  it('gives every entry of the menu a name of ours: Electron itself has English ones', async () => {
+    await shell.start();
+    const items = shell.standIn.record.menu.flatMap((entry) => (Array.isArray(entry.submenu) ? entry.submenu : []));
+    expect(items.length).toBeGreaterThan(20);
+    expect(items.filter((item) => item.type !== 'separator' && !item.label)).toEqual([]);
+  });
+
+  it('is no other than those there are', async () => {
+    await shell.start();
+    for (const [language, units] of [
+      ['fr', 'us'],
+      ['es', 'furlongs'],
+      [null, 'us'],
+    ])
+      expect(await tell(language, units)).toMatchObject({ ok: false, error: { code: 'bad-input' } });
+    expect(labels()).toContain('&Open book…');
+  });
+});
