@@ -144,7 +144,11 @@ export const exportBook = defineRequest({
   kind: 'job',
   title: 'Writes every table as CSV into one zip beside the book, or to a path.',
   topics: ['book'],
-  input: z.object({ toPath: fullPathSchema.optional() }),
+  input: z.object({
+    toPath: fullPathSchema.optional(),
+    /** Of its README; the company's where none is asked for. */
+    language: z.enum(['en', 'es']).optional(),
+  }),
   output: z.object({
     path: z.string(),
     bytes: z.number(),

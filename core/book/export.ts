@@ -3,7 +3,7 @@ import { strToU8, Zip, ZipDeflate } from 'fflate';
 import type { JobHandler } from '../context.ts';
 import { assertOwnName, fullPlaceOf, isDeviceName } from '../paths.ts';
 import { createFile } from '../store/book-file.ts';
-import { columnsOf, countRows, inSnapshot, pagesOf, TABLE_NAMES } from './export-queries.ts';
+import { columnsOf, countRows, inSnapshot, pagesOf, TABLE_NAMES, type TableName } from './export-queries.ts';
 import { readSeal } from '../store/chain-queries.ts';
 import { readSettings } from '../settings/index.ts';
 import { BYTE_ORDER_MARK, csvOf } from '../csv/index.ts';
@@ -14,7 +14,8 @@ import { fact } from '../text/say.ts';
 /** Writes every table as CSV into one zip: page by page, so that a book of any size fits in little memory. */
 export const exportBook: JobHandler<'export.book'> = async (context, input) =>
   inSnapshot(context.db, async (db) => {
-    const { companyName } = await readSettings(db);
+    const { companyName, language } = await readSettings(db);
+    const company = { companyName, language: input.language ?? language };
     const asked = input.toPath !== undefined && input.toPath.trim() !== '';
     // A second export of the same day gets a number after its name.
     const wanted = asked
@@ -25,7 +26,7 @@ export const exportBook: JobHandler<'export.book'> = async (context, input) =>
       assertOwnName(wanted, 'toPath');
     }
 
-    const counts = new Map<string, number>();
+    const counts = new Map<TableName, number>();
     for (const table of TABLE_NAMES) counts.set(table, await countRows(db, table));
     const total = [...counts.values()].reduce((sum, rows) => sum + rows, 0);
     const tables: { name: string; rows: number }[] = [];
@@ -33,11 +34,11 @@ export const exportBook: JobHandler<'export.book'> = async (context, input) =>
       const zip = zipTo(temporary);
       try {
         let done = 0;
-        const columns = new Map<string, string[]>();
+        const columns = new Map<TableName, string[]>();
         for (const table of TABLE_NAMES) columns.set(table, await columnsOf(db, table));
         zip
           .add('README.txt', context.now)
-          .push(strToU8(exportReadme(companyName, context.now, columns, counts, await readSeal(db))), true);
+          .push(strToU8(exportReadme(company, context.now, columns, counts, await readSeal(db))), true);
         for (const table of TABLE_NAMES) {
           const names = columns.get(table)!;
           const file = zip.add(`${table}.csv`, context.now);

@@ -23,6 +23,7 @@ import { book } from './en/book.ts';
 import { check } from './en/check.ts';
 import { places } from './en/places.ts';
 import { errors } from './en/errors.ts';
+import { exported } from './en/export.ts';
 import { terminal } from './en/terminal.ts';
 import { desktop } from './en/desktop.ts';
 
@@ -52,5 +53,6 @@ export const en = {
   ...places,
   ...errors,
   ...terminal,
+  ...exported,
   ...desktop,
 };

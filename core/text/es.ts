@@ -23,6 +23,7 @@ import { book } from './es/book.ts';
 import { check } from './es/check.ts';
 import { places } from './es/places.ts';
 import { errors } from './es/errors.ts';
+import { exported } from './es/export.ts';
 import { terminal } from './es/terminal.ts';
 import { desktop } from './es/desktop.ts';
 
@@ -52,5 +53,6 @@ export const es = {
   ...places,
   ...errors,
   ...terminal,
+  ...exported,
   ...desktop,
 };

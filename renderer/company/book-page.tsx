@@ -20,7 +20,7 @@ import { CheckResult } from './check-result.tsx';
 import { OpenToOthers } from './open-to-others.tsx';
 import { SealSection } from './seal-section.tsx';
 import { useJob } from './use-job.ts';
-import { say, sayError } from '../state/say.ts';
+import { currentReader, say, sayError } from '../state/say.ts';
 
 /** The book itself: where it is, whether it is sound, copies of it, and the way out of it. */
 export function BookPage() {
@@ -145,7 +145,10 @@ export function BookPage() {
             description={say('company.endingZip')}
             error={exported.failure?.field === 'toPath' ? sayError(exported.failure) : null}
           />
-          <Button isDisabled={busy} onPress={() => void exported.run(where(exportTo))}>
+          <Button
+            isDisabled={busy}
+            onPress={() => void exported.run({ ...where(exportTo), language: currentReader().language })}
+          >
             {say('company.exportAll')}
           </Button>
         </div>

@@ -55,13 +55,13 @@ function firstReader(): Reader {
   return { language: language ?? browsers ?? PLAIN_READER.language, units: units ?? PLAIN_READER.units };
 }
 let reader: Reader = firstReader();
-let told: Reader | undefined;
+let sent: Reader | undefined;
 
 /** Sets who reads from here on. Called before anything is drawn for that reader, by the app alone. */
 export function setReader(next: Reader): void {
   // The desktop window's menu and dialogs are not the page's.
-  if (next.language !== told?.language || next.units !== told.units) window.valvebook?.reader(next);
-  told = next;
+  if (next.language !== sent?.language || next.units !== sent.units) window.valvebook?.reader(next);
+  sent = next;
   reader = next;
   document.documentElement.lang = next.language;
 }

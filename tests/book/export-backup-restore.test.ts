@@ -84,6 +84,21 @@ describe('export', () => {
     expect(readme).toContain(`Seal of the book over ${count} ledger entries and program revisions: ${seal}`);
   });
 
+  it('explains itself in the language that is asked for, else in the company’s', async () => {
+    const readmeOf = async (input: { language?: 'en' | 'es' }) => {
+      const { path } = await book.run('export.book', input);
+      return strFromU8(unzipSync(readFileSync(path))['README.txt']!);
+    };
+    const spanish = await readmeOf({ language: 'es' });
+    const { count, seal } = await readSeal(book.connection.db);
+    expect(spanish).toContain(`Sello del libro sobre ${count} entradas del registro y revisiones de programa: ${seal}`);
+    expect(spanish).toContain('areaFt2: pies cuadrados');
+    for (const table of TABLE_NAMES)
+      expect(spanish).toMatch(new RegExp(`^${table}\\.csv {2}\\(\\d+ filas\\)\r?$`, 'm'));
+    expect(spanish).not.toMatch(/\b(?:the|and|which|square|rows)\b/);
+    expect(await readmeOf({})).toContain('areaFt2: square feet');
+  });
+
   it('has every page of a long table, once', async () => {
     const rows = Array.from({ length: 4501 }, (_, index) => `Client ${index},${index} Oak St`).join('\n');
     await book.run('import.apply', { bytesBase64: base64(`name,street\n${rows}\n`) });
