@@ -15,9 +15,10 @@ export const exported = {
   'export.figures': 'Figures are in the units named below, whatever units the screens show.',
   'export.sealProves':
     'It proves whether any of them was changed later: Valvebook checks it against the book (Company, Book, Check), and DEVELOPERS.md says how anyone can work it out from these files.',
-  'export.seal': (_words, given: { count: number; seal: string }) =>
-    `Seal of the book over ${given.count} ledger entries and program revisions: ${given.seal}`,
-  'export.table': (_words, given: { table: string; rows: number }) => `${given.table}.csv  (${given.rows} rows)`,
+  'export.seal': (words, given: { count: number; seal: string }) =>
+    `Seal of the book over ${words.plural(given.count, { one: '# ledger entry or program revision', other: '# ledger entries and program revisions' })}: ${given.seal}`,
+  'export.table': (words, given: { table: string; rows: number }) =>
+    `${given.table}.csv  (${words.plural(given.rows, { one: '# row', other: '# rows' })})`,
   'export.about.client':
     'Who pays: households, associations, businesses. searchText and sortName are made from the other columns.',
   'export.about.property':

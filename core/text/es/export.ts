@@ -14,9 +14,10 @@ export const exported: SameAs<typeof english> = {
   'export.figures': 'Las cifras están en las unidades que se nombran abajo, sean cuales sean las de las pantallas.',
   'export.sealProves':
     'Prueba si alguna de ellas se cambió después: Valvebook lo compara con el libro (Empresa, El libro, Revisar el libro), y DEVELOPERS.md dice cómo cualquiera puede calcularlo con estos archivos.',
-  'export.seal': (_words, given) =>
-    `Sello del libro sobre ${given.count} entradas del registro y revisiones de programa: ${given.seal}`,
-  'export.table': (_words, given) => `${given.table}.csv  (${given.rows} filas)`,
+  'export.seal': (words, given) =>
+    `Sello del libro sobre ${words.plural(given.count, { one: '# entrada del registro o revisión de programa', other: '# entradas del registro y revisiones de programa' })}: ${given.seal}`,
+  'export.table': (words, given) =>
+    `${given.table}.csv  (${words.plural(given.rows, { one: '# fila', other: '# filas' })})`,
   'export.about.client':
     'Quien paga: hogares, asociaciones, negocios. searchText y sortName se forman con las otras columnas.',
   'export.about.property':
