@@ -197,3 +197,24 @@ export function namedKeys(source: string, isTsx: boolean): { keys: Set<string>; 
   walk(parseAst(source, { lang: isTsx ? 'tsx' : 'ts' }) as unknown as Node);
   return { keys, beginnings };
 }
+
+/** Calls whose texts are for developers and logs: faults of our own, the log, patterns. */
+const FOR_THE_LOG = new Set(['Error', 'TypeError', 'RangeError', 'writeLog', 'log', 'RegExp', 'error']);
+/** A sentence for a reader: a capital, then at least three more words. Statements to the store begin with a word in capitals. */
+const SENTENCE = /^["“«(]?(?:\$\{\} )?\p{Lu}[\p{Ll}’']*(?:[,;:]? (?:--)?[\p{L}$“«’'{}]+){3,}/u;
+
+/** Sentences that stand in a source of the core or of a host, past the catalogue. */
+export function findSentences(source: string): Found[] {
+  const found: Found[] = [];
+  const walk = (node: Node): void => {
+    if (/^(?:TS(?!As|Satisfies|NonNull)|Import|ExportAll)/.test(node.type)) return;
+    if (['NewExpression', 'CallExpression'].includes(node.type) && FOR_THE_LOG.has(nameOf(node['callee']))) return;
+    if (node.type === 'TaggedTemplateExpression') return;
+    const text = textOf(node)?.trim().replaceAll(/\s+/g, ' ');
+    if (text !== undefined && SENTENCE.test(text))
+      found.push({ line: source.slice(0, node.start).split('\n').length, where: node.type, text });
+    children(node).forEach(walk);
+  };
+  walk(parseAst(source, { lang: 'ts' }) as unknown as Node);
+  return found;
+}
