@@ -110,9 +110,11 @@ describe('backups by themselves', () => {
     const second = join(folder, 'second');
     mkdirSync(second);
     const others: string[] = [];
+    // One moment for both: a second that ends meanwhile would give a copy another name, and it would rightly stay.
+    const now = Date.now();
     for (const where of [join(folder, 'backups'), second]) {
       for (let day = 0; day < 700; day += 1)
-        plant(where, `company-auto-${stampOf(new Date(Date.now() - (day + 2) * 86_400_000))}.valvebook`);
+        plant(where, `company-auto-${stampOf(new Date(now - (day + 2) * 86_400_000))}.valvebook`);
       for (const name of [
         'company-2020-01-01-120000.valvebook',
         'company-auto-2020-01-01.valvebook',
