@@ -1,9 +1,6 @@
 import { useState } from 'react';
 import { BACKFLOW_KINDS, PIPE_MATERIALS, WATER_SUPPLIES } from '../../../../core/properties/contract.ts';
 import type { Property } from '../../../../core/properties/contract.ts';
-import type { Failure } from '../../../../core/errors.ts';
-import { fromStored, toStored, unitLabel } from '../../../../core/units.ts';
-import type { Quantity } from '../../../../core/units.ts';
 import {
   Caution,
   CheckField,
@@ -16,11 +13,14 @@ import {
 } from '../../../parts/index.ts';
 import { toast } from '../../../state/toasts.ts';
 import { useRequest } from '../../../state/use-request.ts';
-import { useSettings, useUnits } from '../../../state/use-settings.ts';
+import { useSettings } from '../../../state/use-settings.ts';
 import { newId, write } from '../../../state/write.ts';
 import { say } from '../../../state/say.ts';
 import { saveProperty } from '../save-property.ts';
-import { errorAt, FormSheet } from './form-sheet.tsx';
+import { FormSheet } from './form-sheet.tsx';
+import { MeasureField } from './measure-field.tsx';
+import { useDraft } from './use-draft.ts';
+import type { Draft } from './use-draft.ts';
 
 const options = (ids: readonly string[]) => ids.map((id) => ({ id, label: wordsOf(id) }));
 
@@ -72,43 +72,28 @@ export function PropertyForm({
   onClose: () => void;
   onSaved: (propertyId: string) => void;
 }) {
-  const units = useUnits();
   const settings = useSettings();
   const [existing] = useState(given);
-  const [draft, setDraft] = useState<Property>(
+  const { fields, failure, saving, answered } = useDraft<Property>(
     () => existing?.property ?? newProperty(clientId, settings?.timeZone ?? 'America/Denver', like),
   );
-  const [failure, setFailure] = useState<Failure | null>(null);
-  const [saving, setSaving] = useState(false);
-  const routes = useRequest('people.list', {}).data?.routes ?? [];
-  const restrictions = useRequest('rules.list', {}).data?.restrictions ?? [];
-  const stations = useRequest('station.list', {}).data?.stations ?? [];
-  const set = (change: Partial<Property>) => setDraft((old) => ({ ...old, ...change }));
-  const shown = (quantity: Quantity, value: number | null) =>
-    value === null ? null : fromStored(quantity, value, units);
-  const typed = (quantity: Quantity, value: number | null) =>
-    value === null ? null : toStored(quantity, value, units);
-  const error = (field: string) => errorAt(failure, field);
+  const { draft } = fields;
   const save = async () => {
-    setSaving(true);
-    const reply =
+    const saved = await answered(
       existing === undefined
-        ? await write('property.save', { writeId: newId(), property: draft }, { quiet: true })
-        : await saveProperty(existing, { property: draft }, existing.version, { quiet: true });
-    setSaving(false);
-    if (!reply.ok) {
-      setFailure(reply.error);
-      return;
-    }
+        ? write('property.save', { writeId: newId(), property: draft }, { quiet: true })
+        : saveProperty(existing, { property: draft }, existing.version, { quiet: true }),
+    );
+    if (saved === null) return;
     toast(
       existing === undefined
         ? { text: say('forms.added', { name: draft.street }) }
         : {
             text: say('forms.saved', { name: draft.street }),
-            undo: () => void saveProperty({ property: draft }, { property: existing.property }, reply.data.version),
+            undo: () => void saveProperty({ property: draft }, { property: existing.property }, saved.version),
           },
     );
-    onSaved(reply.data.propertyId);
+    onSaved(saved.propertyId);
   };
   return (
     <FormSheet
@@ -121,56 +106,75 @@ export function PropertyForm({
       failure={failure}
       onClose={onClose}
     >
-      <div className="form-grid">
-        <TextField
-          className="full"
-          label={say('forms.street')}
-          value={draft.street}
-          onChange={(street) => set({ street })}
-          maxLength={200}
-          isRequired
-          autoFocus
-          error={error('street')}
-        />
-        <TextField
-          label={say('forms.city')}
-          value={draft.city}
-          onChange={(city) => set({ city })}
-          maxLength={120}
-          error={error('city')}
-        />
-        <TextField
-          label={say('forms.region')}
-          value={draft.region}
-          onChange={(region) => set({ region })}
-          maxLength={60}
-          error={error('region')}
-        />
-        <TextField
-          label={say('forms.postcode')}
-          value={draft.postcode}
-          onChange={(postcode) => set({ postcode })}
-          maxLength={20}
-          error={error('postcode')}
-        />
-        <TextField
-          label={say('forms.siteName')}
-          value={draft.label}
-          onChange={(label) => set({ label })}
-          maxLength={120}
-          description={say('forms.siteNameWhy')}
-          error={error('label')}
-        />
-        <SelectField
-          label={say('office.route')}
-          value={draft.routeId ?? ''}
-          onChange={(id) => set({ routeId: id === '' ? null : id })}
-          options={[
-            { id: '', label: say('forms.noRoute') },
-            ...routes.map((route) => ({ id: route.id, label: route.name })),
-          ]}
-        />
-      </div>
+      <AddressFields {...fields} />
+      <AccessFields {...fields} />
+      <WaterFields {...fields} />
+      <PlaceAndRulesFields {...fields} />
+    </FormSheet>
+  );
+}
+
+/** Where the site is, what it is called, and on whose route. */
+function AddressFields({ draft, set, error }: Draft<Property>) {
+  const routes = useRequest('people.list', {}).data?.routes ?? [];
+  return (
+    <div className="form-grid">
+      <TextField
+        className="full"
+        label={say('forms.street')}
+        value={draft.street}
+        onChange={(street) => set({ street })}
+        maxLength={200}
+        isRequired
+        autoFocus
+        error={error('street')}
+      />
+      <TextField
+        label={say('forms.city')}
+        value={draft.city}
+        onChange={(city) => set({ city })}
+        maxLength={120}
+        error={error('city')}
+      />
+      <TextField
+        label={say('forms.region')}
+        value={draft.region}
+        onChange={(region) => set({ region })}
+        maxLength={60}
+        error={error('region')}
+      />
+      <TextField
+        label={say('forms.postcode')}
+        value={draft.postcode}
+        onChange={(postcode) => set({ postcode })}
+        maxLength={20}
+        error={error('postcode')}
+      />
+      <TextField
+        label={say('forms.siteName')}
+        value={draft.label}
+        onChange={(label) => set({ label })}
+        maxLength={120}
+        description={say('forms.siteNameWhy')}
+        error={error('label')}
+      />
+      <SelectField
+        label={say('office.route')}
+        value={draft.routeId ?? ''}
+        onChange={(id) => set({ routeId: id === '' ? null : id })}
+        options={[
+          { id: '', label: say('forms.noRoute') },
+          ...routes.map((route) => ({ id: route.id, label: route.name })),
+        ]}
+      />
+    </div>
+  );
+}
+
+/** How a technician gets in. */
+function AccessFields({ draft, set, error }: Draft<Property>) {
+  return (
+    <>
       <h3 className="form-part">{say('forms.gettingIn')}</h3>
       <div className="form-grid">
         <TextField
@@ -196,6 +200,14 @@ export function PropertyForm({
           error={error('accessNotes')}
         />
       </div>
+    </>
+  );
+}
+
+/** The water up to the valves, and the backflow assembly that keeps it apart. */
+function WaterFields({ draft, set, error }: Draft<Property>) {
+  return (
+    <>
       <h3 className="form-part">{say('forms.water')}</h3>
       <div className="form-grid">
         <SelectField
@@ -204,11 +216,11 @@ export function PropertyForm({
           onChange={(id) => set({ waterSupply: id as Property['waterSupply'] })}
           options={options(WATER_SUPPLIES)}
         />
-        <NumberField
+        <MeasureField
           label={say('forms.staticPressure')}
-          unit={unitLabel('pressure', units)}
-          value={shown('pressure', draft.staticPressurePsi)}
-          onChange={(value) => set({ staticPressurePsi: typed('pressure', value) })}
+          quantity="pressure"
+          value={draft.staticPressurePsi}
+          onChange={(staticPressurePsi) => set({ staticPressurePsi })}
           digits={0}
           error={error('staticPressurePsi')}
         />
@@ -254,6 +266,16 @@ export function PropertyForm({
         />
       </div>
       <Caution>{say('forms.backflowCaution')}</Caution>
+    </>
+  );
+}
+
+/** What its weather and its watering rules follow from, and which services it takes. */
+function PlaceAndRulesFields({ draft, set, error }: Draft<Property>) {
+  const restrictions = useRequest('rules.list', {}).data?.restrictions ?? [];
+  const stations = useRequest('station.list', {}).data?.stations ?? [];
+  return (
+    <>
       <h3 className="form-part">{say('forms.placeAndRules')}</h3>
       <div className="form-grid">
         <NumberField
@@ -272,11 +294,11 @@ export function PropertyForm({
           digits={5}
           error={error('longitudeDeg')}
         />
-        <NumberField
+        <MeasureField
           label={say('forms.elevation')}
-          unit={unitLabel('length', units)}
-          value={shown('length', draft.elevationFt)}
-          onChange={(value) => set({ elevationFt: typed('length', value) })}
+          quantity="length"
+          value={draft.elevationFt}
+          onChange={(elevationFt) => set({ elevationFt })}
           digits={0}
           error={error('elevationFt')}
         />
@@ -322,6 +344,6 @@ export function PropertyForm({
           onChange={(servicesWinterization) => set({ servicesWinterization })}
         />
       </div>
-    </FormSheet>
+    </>
   );
 }

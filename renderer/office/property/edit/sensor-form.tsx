@@ -1,17 +1,39 @@
 import { useState } from 'react';
 import type { Sensor } from '../../../../core/properties/contract.ts';
-import type { Failure } from '../../../../core/errors.ts';
-import { fromStored, toStored, unitLabel } from '../../../../core/units.ts';
 import { Button, DateField, NumberField, SelectField, TextField, wordsOf } from '../../../parts/index.ts';
-import { useUnits } from '../../../state/use-settings.ts';
 import { newId } from '../../../state/write.ts';
 import { toast } from '../../../state/toasts.ts';
 import { say } from '../../../state/say.ts';
 import type { OpenProperty } from '../use-property-editor.ts';
 import { saveProperty } from '../save-property.ts';
-import { errorAt, FormSheet } from './form-sheet.tsx';
+import { FormSheet } from './form-sheet.tsx';
+import { MeasureField } from './measure-field.tsx';
+import { useDraft } from './use-draft.ts';
+import type { Draft } from './use-draft.ts';
 
 const SENSES = ['rain', 'freeze', 'rain-and-freeze'] as const;
+
+function newSensor(data: OpenProperty): Sensor {
+  return {
+    id: newId(),
+    propertyId: data.property.id,
+    controllerId: data.controllers.find((controller) => !controller.retired)?.id ?? null,
+    senses: 'rain-and-freeze',
+    link: 'wireless',
+    model: '',
+    location: '',
+    batteryType: 'CR2032',
+    batteryCells: 1,
+    batteryDate: null,
+    rainSetPointInches: null,
+    freezeSetPointF: null,
+    lastCheckDate: null,
+    lastCheckPassed: null,
+    lastSignal: null,
+    cellsGood: null,
+    retired: false,
+  };
+}
 
 /** A rain or freeze sensor. The battery date moves by itself when a swap is logged. */
 export function SensorForm({
@@ -23,49 +45,20 @@ export function SensorForm({
   sensor: Sensor | null;
   onClose: () => void;
 }) {
-  const units = useUnits();
   const [data] = useState(given);
-  const [draft, setDraft] = useState<Sensor>(
-    () =>
-      sensor ?? {
-        id: newId(),
-        propertyId: data.property.id,
-        controllerId: data.controllers.find((controller) => !controller.retired)?.id ?? null,
-        senses: 'rain-and-freeze',
-        link: 'wireless',
-        model: '',
-        location: '',
-        batteryType: 'CR2032',
-        batteryCells: 1,
-        batteryDate: null,
-        rainSetPointInches: null,
-        freezeSetPointF: null,
-        lastCheckDate: null,
-        lastCheckPassed: null,
-        lastSignal: null,
-        cellsGood: null,
-        retired: false,
-      },
-  );
-  const [failure, setFailure] = useState<Failure | null>(null);
-  const [saving, setSaving] = useState(false);
-  const set = (change: Partial<Sensor>) => setDraft((old) => ({ ...old, ...change }));
+  const { fields, failure, saving, answered } = useDraft<Sensor>(() => sensor ?? newSensor(data));
+  const { draft, set, error } = fields;
   const save = async (retired: boolean) => {
-    setSaving(true);
     const { property, version } = data;
     const shown = { property, sensors: sensor === null ? [] : [sensor] };
     const says = { property, sensors: [{ ...draft, retired }] };
-    const reply = await saveProperty(shown, says, version, { quiet: true });
-    setSaving(false);
-    if (!reply.ok) {
-      setFailure(reply.error);
-      return;
-    }
+    const saved = await answered(saveProperty(shown, says, version, { quiet: true }));
+    if (saved === null) return;
     const back = sensor ?? { ...draft, retired: true };
     toast({
       text:
         sensor === null ? say('forms.sensorAdded') : retired ? say('forms.sensorRetired') : say('forms.sensorSaved'),
-      undo: () => void saveProperty(says, { property, sensors: [back] }, reply.data.version),
+      undo: () => void saveProperty(says, { property, sensors: [back] }, saved.version),
     });
     onClose();
   };
@@ -123,7 +116,7 @@ export function SensorForm({
           value={draft.model}
           onChange={(model) => set({ model })}
           maxLength={80}
-          error={errorAt(failure, 'model')}
+          error={error('model')}
         />
         <TextField
           className="full"
@@ -131,57 +124,69 @@ export function SensorForm({
           value={draft.location}
           onChange={(location) => set({ location })}
           maxLength={200}
-          error={errorAt(failure, 'location')}
+          error={error('location')}
         />
-        {draft.link === 'wireless' ? (
-          <>
-            <TextField
-              label={say('forms.battery')}
-              value={draft.batteryType}
-              onChange={(batteryType) => set({ batteryType })}
-              maxLength={40}
-              description={say('forms.batteryWhy')}
-              error={errorAt(failure, 'batteryType')}
-            />
-            <NumberField
-              label={say('forms.cells')}
-              value={draft.batteryCells}
-              min={0}
-              max={8}
-              digits={0}
-              onChange={(batteryCells) => set({ batteryCells: batteryCells ?? 1 })}
-              error={errorAt(failure, 'batteryCells')}
-            />
-            <DateField
-              label={say('forms.batteryDate')}
-              value={draft.batteryDate}
-              onChange={(batteryDate) => set({ batteryDate })}
-              error={errorAt(failure, 'batteryDate')}
-              description={say('forms.batteryDateWhy')}
-            />
-          </>
-        ) : null}
-        {draft.senses === 'freeze' ? null : (
-          <NumberField
-            label={say('forms.rainTrip')}
-            unit={unitLabel('depth', units)}
-            value={draft.rainSetPointInches === null ? null : fromStored('depth', draft.rainSetPointInches, units)}
-            onChange={(value) => set({ rainSetPointInches: value === null ? null : toStored('depth', value, units) })}
-            error={errorAt(failure, 'rainSetPointInches')}
-          />
-        )}
-        {draft.senses === 'rain' ? null : (
-          <NumberField
-            label={say('forms.freezeTrip')}
-            unit={unitLabel('temperature', units)}
-            value={draft.freezeSetPointF === null ? null : fromStored('temperature', draft.freezeSetPointF, units)}
-            onChange={(value) =>
-              set({ freezeSetPointF: value === null ? null : toStored('temperature', value, units) })
-            }
-            error={errorAt(failure, 'freezeSetPointF')}
-          />
-        )}
+        {draft.link === 'wireless' ? <BatteryFields {...fields} /> : null}
+        <SetPointFields {...fields} />
       </div>
     </FormSheet>
+  );
+}
+
+/** The cells of a wireless sensor. */
+function BatteryFields({ draft, set, error }: Draft<Sensor>) {
+  return (
+    <>
+      <TextField
+        label={say('forms.battery')}
+        value={draft.batteryType}
+        onChange={(batteryType) => set({ batteryType })}
+        maxLength={40}
+        description={say('forms.batteryWhy')}
+        error={error('batteryType')}
+      />
+      <NumberField
+        label={say('forms.cells')}
+        value={draft.batteryCells}
+        min={0}
+        max={8}
+        digits={0}
+        onChange={(batteryCells) => set({ batteryCells: batteryCells ?? 1 })}
+        error={error('batteryCells')}
+      />
+      <DateField
+        label={say('forms.batteryDate')}
+        value={draft.batteryDate}
+        onChange={(batteryDate) => set({ batteryDate })}
+        error={error('batteryDate')}
+        description={say('forms.batteryDateWhy')}
+      />
+    </>
+  );
+}
+
+/** At how much rain and at what cold it stops the watering. */
+function SetPointFields({ draft, set, error }: Draft<Sensor>) {
+  return (
+    <>
+      {draft.senses === 'freeze' ? null : (
+        <MeasureField
+          label={say('forms.rainTrip')}
+          quantity="depth"
+          value={draft.rainSetPointInches}
+          onChange={(rainSetPointInches) => set({ rainSetPointInches })}
+          error={error('rainSetPointInches')}
+        />
+      )}
+      {draft.senses === 'rain' ? null : (
+        <MeasureField
+          label={say('forms.freezeTrip')}
+          quantity="temperature"
+          value={draft.freezeSetPointF}
+          onChange={(freezeSetPointF) => set({ freezeSetPointF })}
+          error={error('freezeSetPointF')}
+        />
+      )}
+    </>
   );
 }

@@ -3,17 +3,17 @@ import { EMISSION_DEVICES, PLANT_KINDS, SOILS, SUN_EXPOSURES } from '../../../..
 import { PR_METHODS } from '../../../../core/properties/contract.ts';
 import type { KnownHow } from '../../../../core/contract/parts.ts';
 import type { Zone } from '../../../../core/properties/contract.ts';
-import type { Failure } from '../../../../core/errors.ts';
-import { fromStored, toStored, unitLabel } from '../../../../core/units.ts';
 import type { Quantity } from '../../../../core/units.ts';
 import { Button, CheckField, NumberField, SelectField, TextField, wordsOf } from '../../../parts/index.ts';
 import { toast } from '../../../state/toasts.ts';
-import { useUnits } from '../../../state/use-settings.ts';
 import { newId } from '../../../state/write.ts';
 import { say, texts } from '../../../state/say.ts';
 import type { OpenProperty } from '../use-property-editor.ts';
 import { saveProperty } from '../save-property.ts';
-import { errorAt, FormSheet } from './form-sheet.tsx';
+import { FormSheet } from './form-sheet.tsx';
+import { MeasureField } from './measure-field.tsx';
+import { useDraft } from './use-draft.ts';
+import type { Draft } from './use-draft.ts';
 
 const options = (ids: readonly string[]) => ids.map((id) => ({ id, label: wordsOf(id) }));
 const KNOWN_WORDS: Readonly<Record<KnownHow, string>> = texts({
@@ -77,44 +77,17 @@ export function ZoneForm({
   controllerId: string;
   onClose: () => void;
 }) {
-  const units = useUnits();
   const [data] = useState(given);
-  const [draft, setDraft] = useState<Zone>(() => zone ?? newZone(data.property.id, controllerId, zones));
-  const [failure, setFailure] = useState<Failure | null>(null);
-  const [saving, setSaving] = useState(false);
-  const set = (change: Partial<Zone>) => setDraft((old) => ({ ...old, ...change }));
-  const measured = (
-    label: string,
-    quantity: Quantity,
-    value: number | null | undefined,
-    put: (value: number | null) => void,
-    field: string,
-  ) => (
-    <NumberField
-      label={label}
-      unit={unitLabel(quantity, units)}
-      value={value === null || value === undefined ? null : fromStored(quantity, value, units)}
-      onChange={(next) => put(next === null ? null : toStored(quantity, next, units))}
-      error={errorAt(failure, field)}
-    />
+  const { fields, failure, saving, answered } = useDraft<Zone>(
+    () => zone ?? newZone(data.property.id, controllerId, zones),
   );
-  const setPr = (key: keyof Zone['prInputs']) => (value: number | null) => {
-    const { [key]: _old, ...rest } = draft.prInputs;
-    set({ prInputs: value === null ? rest : { ...rest, [key]: value } });
-  };
-  const prInput = (label: string, quantity: Quantity, key: keyof Zone['prInputs']) =>
-    measured(label, quantity, draft.prInputs[key], setPr(key), key);
+  const { draft } = fields;
   const save = async (retired: boolean) => {
-    setSaving(true);
     const { property, version } = data;
     const shown = { property, zones: zone === null ? [] : [zone] };
     const says = { property, zones: [{ ...draft, retired }] };
-    const reply = await saveProperty(shown, says, version, { quiet: true });
-    setSaving(false);
-    if (!reply.ok) {
-      setFailure(reply.error);
-      return;
-    }
+    const saved = await answered(saveProperty(shown, says, version, { quiet: true }));
+    if (saved === null) return;
     const back = zone ?? { ...draft, retired: true };
     toast({
       text:
@@ -123,7 +96,7 @@ export function ZoneForm({
           : retired
             ? say('forms.zoneRetired', { station: draft.station })
             : say('forms.zoneSaved', { station: draft.station }),
-      undo: () => void saveProperty(says, { property, zones: [back] }, reply.data.version),
+      undo: () => void saveProperty(says, { property, zones: [back] }, saved.version),
     });
     onClose();
   };
@@ -137,54 +110,72 @@ export function ZoneForm({
       onClose={onClose}
       action={zone === null ? undefined : <RetireButton onPress={() => void save(true)} />}
     >
-      <div className="form-grid">
-        <NumberField
-          label={say('forms.station')}
-          value={draft.station}
-          min={1}
-          max={99}
-          digits={0}
-          onChange={(station) => set({ station: station ?? 1 })}
-          error={errorAt(failure, 'station')}
-          isRequired
-        />
-        <TextField
-          label={say('forms.name')}
-          value={draft.name}
-          onChange={(name) => set({ name })}
-          maxLength={120}
-          isRequired
-          autoFocus
-          error={errorAt(failure, 'name')}
-          description={say('forms.zoneNameWhy')}
-        />
-        <SelectField
-          label={say('property.zones.plants')}
-          value={draft.plantKind}
-          onChange={(id) => set({ plantKind: id as Zone['plantKind'] })}
-          options={options(PLANT_KINDS)}
-        />
-        <NumberField
-          label={say('forms.plantFactor')}
-          unit="× ETo"
-          value={draft.plantFactor}
-          onChange={(plantFactor) => set({ plantFactor })}
-          error={errorAt(failure, 'plantFactor')}
-          description={say('forms.plantFactorWhy')}
-        />
-        <SelectField
-          label={say('property.zones.sun')}
-          value={draft.sunExposure}
-          onChange={(id) => set({ sunExposure: id as Zone['sunExposure'] })}
-          options={options(SUN_EXPOSURES)}
-        />
-        <CheckField
-          label={say('property.zones.betweenHouses')}
-          value={draft.betweenHouses}
-          onChange={(betweenHouses) => set({ betweenHouses })}
-          description={say('forms.betweenHousesWhy')}
-        />
-      </div>
+      <StationAndPlantFields {...fields} />
+      <WaterFields {...fields} />
+      <GroundFields {...fields} />
+    </FormSheet>
+  );
+}
+
+/** Which station it is, what grows there, and in what sun. */
+function StationAndPlantFields({ draft, set, error }: Draft<Zone>) {
+  return (
+    <div className="form-grid">
+      <NumberField
+        label={say('forms.station')}
+        value={draft.station}
+        min={1}
+        max={99}
+        digits={0}
+        onChange={(station) => set({ station: station ?? 1 })}
+        error={error('station')}
+        isRequired
+      />
+      <TextField
+        label={say('forms.name')}
+        value={draft.name}
+        onChange={(name) => set({ name })}
+        maxLength={120}
+        isRequired
+        autoFocus
+        error={error('name')}
+        description={say('forms.zoneNameWhy')}
+      />
+      <SelectField
+        label={say('property.zones.plants')}
+        value={draft.plantKind}
+        onChange={(id) => set({ plantKind: id as Zone['plantKind'] })}
+        options={options(PLANT_KINDS)}
+      />
+      <NumberField
+        label={say('forms.plantFactor')}
+        unit="× ETo"
+        value={draft.plantFactor}
+        onChange={(plantFactor) => set({ plantFactor })}
+        error={error('plantFactor')}
+        description={say('forms.plantFactorWhy')}
+      />
+      <SelectField
+        label={say('property.zones.sun')}
+        value={draft.sunExposure}
+        onChange={(id) => set({ sunExposure: id as Zone['sunExposure'] })}
+        options={options(SUN_EXPOSURES)}
+      />
+      <CheckField
+        label={say('property.zones.betweenHouses')}
+        value={draft.betweenHouses}
+        onChange={(betweenHouses) => set({ betweenHouses })}
+        description={say('forms.betweenHousesWhy')}
+      />
+    </div>
+  );
+}
+
+/** What waters it: heads, flow, area, and the precipitation rate that follows from them. */
+function WaterFields(form: Draft<Zone>) {
+  const { draft, set, error } = form;
+  return (
+    <>
       <h3 className="form-part">{say('forms.water')}</h3>
       <div className="form-grid">
         <SelectField
@@ -193,14 +184,26 @@ export function ZoneForm({
           onChange={(id) => set({ emissionDevice: id as Zone['emissionDevice'] })}
           options={options(EMISSION_DEVICES)}
         />
-        {measured(say('property.zones.flow'), 'flow', draft.flowGpm, (flowGpm) => set({ flowGpm }), 'flowGpm')}
+        <MeasureField
+          label={say('property.zones.flow')}
+          quantity="flow"
+          value={draft.flowGpm}
+          onChange={(flowGpm) => set({ flowGpm })}
+          error={error('flowGpm')}
+        />
         <SelectField
           label={say('forms.flowIs')}
           value={draft.flowKnown}
           onChange={(id) => set({ flowKnown: id as KnownHow })}
           options={knownOptions()}
         />
-        {measured(say('property.zones.area'), 'area', draft.areaFt2, (areaFt2) => set({ areaFt2 }), 'areaFt2')}
+        <MeasureField
+          label={say('property.zones.area')}
+          quantity="area"
+          value={draft.areaFt2}
+          onChange={(areaFt2) => set({ areaFt2 })}
+          error={error('areaFt2')}
+        />
         <SelectField
           label={say('forms.areaIs')}
           value={draft.areaKnown}
@@ -213,37 +216,74 @@ export function ZoneForm({
           onChange={(id) => set({ prMethod: id as Zone['prMethod'] })}
           options={PR_METHODS.map((id) => ({ id, label: PR_WORDS[id] }))}
         />
-        {draft.prMethod === 'spacing' ? (
-          <>
-            {prInput(say('forms.headFlow'), 'flow', 'headGpm')}
-            {prInput(say('forms.headSpacing'), 'length', 'headSpacingFt')}
-            {prInput(say('forms.rowSpacing'), 'length', 'rowSpacingFt')}
-          </>
-        ) : null}
-        {draft.prMethod === 'drip' ? (
-          <>
-            {prInput(say('forms.emitterFlow'), 'emitterFlow', 'emitterGph')}
-            {prInput(say('forms.emitterSpacing'), 'length', 'emitterSpacingFt')}
-            {prInput(say('forms.rowSpacing'), 'length', 'rowSpacingFt')}
-          </>
-        ) : null}
-        {measured(
-          say('forms.precipitationRate'),
-          'rate',
-          draft.precipitationRateInPerHour,
-          (precipitationRateInPerHour) => set({ precipitationRateInPerHour }),
-          'precipitationRateInPerHour',
-        )}
+        <RateFields {...form} />
+        <MeasureField
+          label={say('forms.precipitationRate')}
+          quantity="rate"
+          value={draft.precipitationRateInPerHour}
+          onChange={(precipitationRateInPerHour) => set({ precipitationRateInPerHour })}
+          error={error('precipitationRateInPerHour')}
+        />
         <NumberField
           label={say('forms.uniformity')}
           unit="%"
           value={draft.distributionUniformity === null ? null : draft.distributionUniformity * 100}
           digits={0}
           onChange={(value) => set({ distributionUniformity: value === null ? null : value / 100 })}
-          error={errorAt(failure, 'distributionUniformity')}
+          error={error('distributionUniformity')}
           description={say('forms.uniformityWhy')}
         />
       </div>
+    </>
+  );
+}
+
+/** What the way of knowing the precipitation rate asks for. */
+function RateFields(form: Draft<Zone>) {
+  const { prMethod } = form.draft;
+  if (prMethod === 'spacing')
+    return (
+      <>
+        <RateField {...form} label={say('forms.headFlow')} quantity="flow" input="headGpm" />
+        <RateField {...form} label={say('forms.headSpacing')} quantity="length" input="headSpacingFt" />
+        <RateField {...form} label={say('forms.rowSpacing')} quantity="length" input="rowSpacingFt" />
+      </>
+    );
+  if (prMethod === 'drip')
+    return (
+      <>
+        <RateField {...form} label={say('forms.emitterFlow')} quantity="emitterFlow" input="emitterGph" />
+        <RateField {...form} label={say('forms.emitterSpacing')} quantity="length" input="emitterSpacingFt" />
+        <RateField {...form} label={say('forms.rowSpacing')} quantity="length" input="rowSpacingFt" />
+      </>
+    );
+  return null;
+}
+
+function RateField({
+  draft,
+  set,
+  error,
+  label,
+  quantity,
+  input,
+}: Draft<Zone> & { label: string; quantity: Quantity; input: keyof Zone['prInputs'] }) {
+  const { [input]: value, ...rest } = draft.prInputs;
+  return (
+    <MeasureField
+      label={label}
+      quantity={quantity}
+      value={value ?? null}
+      onChange={(next) => set({ prInputs: next === null ? rest : { ...rest, [input]: next } })}
+      error={error(input)}
+    />
+  );
+}
+
+/** The soil under it. */
+function GroundFields({ draft, set, error }: Draft<Zone>) {
+  return (
+    <>
       <h3 className="form-part">{say('forms.ground')}</h3>
       <div className="form-grid">
         <SelectField
@@ -266,17 +306,17 @@ export function ZoneForm({
           max={100}
           digits={1}
           onChange={(slopePercent) => set({ slopePercent: slopePercent ?? 0 })}
-          error={errorAt(failure, 'slopePercent')}
+          error={error('slopePercent')}
         />
-        {measured(
-          say('forms.rootDepth'),
-          'depth',
-          draft.rootDepthInches,
-          (rootDepthInches) => set({ rootDepthInches }),
-          'rootDepthInches',
-        )}
+        <MeasureField
+          label={say('forms.rootDepth')}
+          quantity="depth"
+          value={draft.rootDepthInches}
+          onChange={(rootDepthInches) => set({ rootDepthInches })}
+          error={error('rootDepthInches')}
+        />
       </div>
-    </FormSheet>
+    </>
   );
 }
 

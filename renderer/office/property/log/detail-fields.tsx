@@ -1,11 +1,9 @@
 import type { LedgerDetailInput } from '../../../../core/ledger/entry-contract.ts';
 import type { Failure } from '../../../../core/errors.ts';
-import { fromStored, toStored, unitLabel } from '../../../../core/units.ts';
-import type { Quantity } from '../../../../core/units.ts';
 import { Caution, CheckField, DateField, NumberField, SelectField, TextField, wordsOf } from '../../../parts/index.ts';
-import { useUnits } from '../../../state/use-settings.ts';
 import { say, texts } from '../../../state/say.ts';
 import { errorAt } from '../edit/form-sheet.tsx';
+import { MeasureField } from '../edit/measure-field.tsx';
 import type { OpenProperty } from '../use-property-editor.ts';
 import { DecisionFields, FindingFields, FindingPick, ManualRunFields, NotDoneFields } from './finding-fields.tsx';
 import { zoneOptions } from './zone-options.ts';
@@ -60,35 +58,6 @@ function sensorOptions(data: OpenProperty, wirelessOnly: boolean) {
       id: sensor.id,
       label: [wordsOf(sensor.senses), sensor.location].filter((part) => part !== '').join(', '),
     }));
-}
-function Measured({
-  label,
-  quantity,
-  value,
-  onChange,
-  failure,
-  field,
-  description,
-}: {
-  label: string;
-  quantity: Quantity;
-  value: number | null;
-  onChange: (value: number | null) => void;
-  failure: Failure | null;
-  field: string;
-  description?: string;
-}) {
-  const units = useUnits();
-  return (
-    <NumberField
-      label={label}
-      unit={unitLabel(quantity, units)}
-      value={value === null ? null : fromStored(quantity, value, units)}
-      onChange={(next) => onChange(next === null ? null : toStored(quantity, next, units))}
-      error={errorAt(failure, field)}
-      description={description}
-    />
-  );
 }
 
 function BatterySwap({ detail, data, failure, onChange }: Props<Of<'battery-swap'>>) {
@@ -191,23 +160,21 @@ function SensorCheck({ detail, data, failure, onChange }: Props<Of<'sensor-check
         ]}
       />
       {sensor?.senses === 'freeze' ? null : (
-        <Measured
+        <MeasureField
           label={say('work.rainSetTo')}
           quantity="depth"
           value={detail.rainSetPointInches ?? null}
           onChange={(rainSetPointInches) => onChange({ ...detail, rainSetPointInches })}
-          failure={failure}
-          field="rainSetPointInches"
+          error={errorAt(failure, 'rainSetPointInches')}
         />
       )}
       {sensor?.senses === 'rain' ? null : (
-        <Measured
+        <MeasureField
           label={say('work.freezeSetTo')}
           quantity="temperature"
           value={detail.freezeSetPointF ?? null}
           onChange={(freezeSetPointF) => onChange({ ...detail, freezeSetPointF })}
-          failure={failure}
-          field="freezeSetPointF"
+          error={errorAt(failure, 'freezeSetPointF')}
         />
       )}
     </div>
@@ -217,13 +184,12 @@ function SensorCheck({ detail, data, failure, onChange }: Props<Of<'sensor-check
 function StartUp({ detail, failure, onChange }: Props<Of<'start-up'>>) {
   return (
     <div className="form-grid">
-      <Measured
+      <MeasureField
         label={say('forms.staticPressure')}
         quantity="pressure"
         value={detail.staticPressurePsi ?? null}
         onChange={(staticPressurePsi) => onChange({ ...detail, staticPressurePsi })}
-        failure={failure}
-        field="staticPressurePsi"
+        error={errorAt(failure, 'staticPressurePsi')}
       />
       <NumberField
         label={say('work.zonesRun')}
@@ -269,13 +235,12 @@ function Winterization({ detail, failure, onChange }: Props<Of<'winterization'>>
           }))}
         />
         {air ? (
-          <Measured
+          <MeasureField
             label={say('work.airPressure')}
             quantity="pressure"
             value={detail.airPressurePsi ?? null}
             onChange={(airPressurePsi) => onChange({ ...detail, airPressurePsi })}
-            failure={failure}
-            field="airPressurePsi"
+            error={errorAt(failure, 'airPressurePsi')}
           />
         ) : null}
         <NumberField
@@ -464,13 +429,12 @@ function Plain({ detail, data, failure, onChange }: Props<LedgerDetailInput>) {
             maxLength={80}
             error={errorAt(failure, 'meter')}
           />
-          <Measured
+          <MeasureField
             label={say('work.reading')}
             quantity="volume"
             value={detail.readingGallons}
             onChange={(value) => onChange({ ...detail, readingGallons: value ?? 0 })}
-            failure={failure}
-            field="readingGallons"
+            error={errorAt(failure, 'readingGallons')}
           />
         </div>
       );
