@@ -80,6 +80,7 @@ export const programRevise = defineRequest({
     revisionId: ulidSchema,
     /** Needed for a new program. */
     controllerId: ulidSchema.nullable().default(null),
+    /** Of a new program; one that there is keeps its own. */
     name: lineSchema(40).default(''),
     effectiveDate: plainDateSchema,
     settings: programSettingsSchema,

@@ -65,6 +65,8 @@ export interface TextFieldProps extends Common {
   maxLength?: number;
   placeholder?: string;
   name?: string;
+  /** Can be read, reached and copied, not changed; say why in the description. */
+  isReadOnly?: boolean;
 }
 
 /** One line of text, or several with `rows`. */

@@ -307,6 +307,11 @@ describe('the property page', () => {
   it('revises a program with the week before and after in view, and takes it back', async () => {
     await openOurs();
     await button('Edit program A').click();
+    // A revision renames nothing: the field says so instead of taking a name that would be lost.
+    const name = dialog().getByRole('textbox', { name: 'Name', exact: true });
+    expect(await name.inputValue()).toBe('A');
+    expect(await name.isEditable()).toBe(false);
+    await dialog().getByText('A revision changes how it waters, not what it is called.').waitFor();
     await dialog().getByRole('button', { name: 'Sun', exact: true }).click();
     const after = dialog().getByRole('img', { name: /^As changed/ });
     await expect.poll(() => after.locator('rect.run').count()).toBe(6);

@@ -32,6 +32,7 @@ export const propertyProgram = {
   'property.program.saveRevision': 'Save as new revision',
   'property.program.controller': 'Controller',
   'property.program.name': 'Name',
+  'property.program.nameStays': 'Given when it was added. A revision changes how it waters, not what it is called.',
   'property.program.seasonal': 'Seasonal',
   'property.program.runMinutes': 'Run minutes for each zone at 100 %',
   'property.program.zone': 'Zone',

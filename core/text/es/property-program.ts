@@ -33,6 +33,7 @@ export const propertyProgram: SameAs<typeof english> = {
   'property.program.saveRevision': 'Guardar como revisión nueva',
   'property.program.controller': 'Controlador',
   'property.program.name': 'Nombre',
+  'property.program.nameStays': 'Se le dio al agregarlo. Una revisión cambia cómo riega, no cómo se llama.',
   'property.program.seasonal': 'Estacional',
   'property.program.runMinutes': 'Minutos de riego de cada zona al 100 %',
   'property.program.zone': 'Zona',
