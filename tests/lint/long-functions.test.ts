@@ -30,7 +30,6 @@ const STILL_LONG: readonly string[] = [
   'renderer/office/program-review/review-table.tsx ZoneRows',
   'renderer/office/property/log/book-visit-dialog.tsx BookVisitDialog',
   'renderer/office/property/log/log-work-dialog.tsx LogWorkDialog',
-  'renderer/office/property/zones-section.tsx ZonesSection',
   'renderer/parts/edit-grid.tsx EditGrid',
   'renderer/parts/path-dialog.tsx PathDialog',
 ];
