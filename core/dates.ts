@@ -52,9 +52,14 @@ export function daysInYear(year: number): number {
 
 /** Every date from one to another, both included. */
 export function datesFrom(from: string, to: string): string[] {
+  if (from > to) return [];
   const dates: string[] = [];
-  for (let date = from; date <= to; date = addDays(date, 1)) dates.push(date);
-  return dates;
+  // Counted in milliseconds of UTC, where every day has as many: a calendar takes far longer over years of days.
+  for (let at = Temporal.PlainDate.from(from).toZonedDateTime('UTC').epochMilliseconds; ; at += 86_400_000) {
+    const date = new Date(at).toISOString().slice(0, 10);
+    if (date > to) return dates;
+    dates.push(date);
+  }
 }
 
 /** Today in a time zone (the machine's when none is given). */

@@ -53,17 +53,33 @@ export const stationSave = defineRequest({
   output: z.object({ stationId: ulidSchema }),
 });
 
+/** Dates (MM-DD) by chance, of seasons that had such a day or not. */
 const freezeSideSchema = z.object({
   /** Autumn: the date (MM-DD) with a 10, 50 and 90 % chance of one earlier; spring: of one later. Null: the chance is smaller. */
   p10: z.string().nullable(),
   p50: z.string().nullable(),
   p90: z.string().nullable(),
+  /** Seasons used, with and without such a day. */
   seasons: z.int(),
+  /** Seasons used that had no such day. */
   seasonsWithout: z.int(),
-  /** More than ten of their days have no reading. */
+  /** Seasons not used: more than ten of their days have no reading. */
   seasonsSkipped: z.int(),
   byDate: z.array(z.object({ chance: z.int(), date: z.string().nullable() })),
 });
+export type FreezeSide = z.infer<typeof freezeSideSchema>;
+
+const freezeDatesSchema = z.object({
+  firstAutumn: freezeSideSchema,
+  lastSpring: freezeSideSchema,
+  /** One of the two rests on fewer than ten seasons. */
+  thin: z.boolean(),
+  /** Days of the seasons used that have no reading. */
+  skippedDays: z.int(),
+  /** Records of a day that an earlier record had told; the first counts. */
+  repeatedDays: z.int(),
+});
+export type FreezeDates = z.infer<typeof freezeDatesSchema>;
 
 export const weatherFreezeDates = defineRequest({
   name: 'weather.freezeDates',
@@ -88,14 +104,5 @@ export const weatherFreezeDates = defineRequest({
       error: 'must come alone: either records or a station',
       path: ['records'],
     }),
-  output: z.object({
-    firstAutumn: freezeSideSchema,
-    lastSpring: freezeSideSchema,
-    /** One of the two rests on fewer than ten seasons. */
-    thin: z.boolean(),
-    /** Days of the seasons used that have no reading. */
-    skippedDays: z.int(),
-    /** Records of a day that an earlier record had told; the first counts. */
-    repeatedDays: z.int(),
-  }),
+  output: freezeDatesSchema,
 });

@@ -1,34 +1,10 @@
-import { Temporal } from 'temporal-polyfill';
+import { addDays, dateOfMonthDay, datesFrom, dayOfYear } from '../dates.ts';
+import type { FreezeDates, FreezeSide } from './contract.ts';
 
 /** One day's lowest temperature; null: the station has the day, but no reading. */
 export interface LowOfDay {
   date: string;
   tminF: number | null;
-}
-
-/** Dates (MM-DD) by chance, of seasons that had such a day or not. */
-export interface FreezeSide {
-  p10: string | null;
-  p50: string | null;
-  p90: string | null;
-  /** Seasons used, with and without such a day. */
-  seasons: number;
-  /** Seasons used that had no such day. */
-  seasonsWithout: number;
-  /** Seasons not used, since too many of their days have no reading. */
-  seasonsSkipped: number;
-  byDate: { chance: number; date: string | null }[];
-}
-
-export interface FreezeDates {
-  firstAutumn: FreezeSide;
-  lastSpring: FreezeSide;
-  /** One of the two rests on fewer than ten seasons. */
-  thin: boolean;
-  /** Days of the seasons used that have no reading. */
-  skippedDays: number;
-  /** Records of a day that an earlier record had told: the first counts. */
-  repeatedDays: number;
 }
 
 /** A season is not used if more of its days than this have no reading. */
@@ -133,7 +109,7 @@ function look(
   let first: string | null = null;
   let last: string | null = null;
   let withoutReading = 0;
-  for (const date of datesBetween(from, to)) {
+  for (const date of datesFrom(from, to)) {
     const low = lows.get(date) ?? null;
     if (low === null) withoutReading += 1;
     else if (low <= thresholdF) {
@@ -144,16 +120,9 @@ function look(
   return { first, last, withoutReading };
 }
 
-/** Days as text, a whole year of them asked for many times: counted in milliseconds, since a calendar takes longer. */
-function* datesBetween(from: string, to: string): Generator<string> {
-  const end = Date.parse(to);
-  for (let at = Date.parse(from); at <= end; at += 86_400_000) yield new Date(at).toISOString().slice(0, 10);
-}
-
 /** Days since 1 January in a year of 365 days, from 0. */
 function dayOfCommonYear(date: string): number {
-  const monthDay = Temporal.PlainMonthDay.from(date.slice(5) === '02-29' ? '02-28' : date.slice(5));
-  return monthDay.toPlainDate({ year: 2001 }).dayOfYear - 1;
+  return dayOfYear(dateOfMonthDay(2001, date.slice(5))) - 1;
 }
 
 function sideOf(all: readonly Season[], place: (chance: number) => number): FreezeSide {
@@ -198,8 +167,5 @@ function wholeDay(days: number): number {
 }
 
 function monthDayAt(day: number): string {
-  return Temporal.PlainDate.from('2001-01-01')
-    .add({ days: day % YEAR })
-    .toString()
-    .slice(5);
+  return addDays('2001-01-01', day % YEAR).slice(5);
 }

@@ -1,6 +1,6 @@
 import { useState } from 'react';
-import { dayOfYear } from '../../core/dates.ts';
-import type { OutputOf } from '../../core/contract/index.ts';
+import { dateOfMonthDay, dayOfYear } from '../../core/dates.ts';
+import type { FreezeDates } from '../../core/weather/contract.ts';
 import { fromStored, toStored, unitLabel } from '../../core/units.ts';
 import { formatMeasure, MONTHS } from '../parts/format.ts';
 import { NumberField } from '../parts/fields.tsx';
@@ -11,7 +11,6 @@ import { useUnits } from '../state/use-settings.ts';
 import { useWidth } from './use-width.ts';
 import './charts.css';
 
-type FreezeDates = OutputOf<'weather.freezeDates'>;
 type Points = FreezeDates['firstAutumn']['byDate'];
 
 const TOP = 26;
@@ -24,8 +23,10 @@ const AUGUST = 8;
 const SIDES = ['firstAutumn', 'lastSpring'] as const;
 
 /** Days since 1 August of a year of 365 days. */
-const daysSinceAugust = (monthDay: string) => (dayOfYear(`2001-${monthDay}`) - dayOfYear('2001-08-01') + 365) % 365;
-const dayName = (monthDay: string | null) => (monthDay === null ? '—' : words().dayOfMonth(`2001-${monthDay}`));
+const daysSinceAugust = (monthDay: string) =>
+  (dayOfYear(dateOfMonthDay(2001, monthDay)) - dayOfYear('2001-08-01') + 365) % 365;
+const dayName = (monthDay: string | null) =>
+  monthDay === null ? '—' : words().dayOfMonth(dateOfMonthDay(2001, monthDay));
 
 /** How likely the first cold day of autumn has come by a date, and the last of spring is still to come, of a station's records. */
 export function FreezeCurves({ stationId, stationName }: { stationId: string; stationName: string }) {
@@ -41,6 +42,7 @@ export function FreezeCurves({ stationId, stationName }: { stationId: string; st
   if (failed !== undefined) return <ErrorNote error={failed.error!} onRetry={failed.reload} />;
   const found = answers.map((one) => one.data).filter((one) => one !== undefined);
   if (found.length < answers.length || found[0] === undefined) return null;
+  const shown = (thresholdF: number) => Number(fromStored('temperature', thresholdF, units).toFixed(1));
   const name = (at: number) => formatMeasure('temperature', thresholds[at]!, units);
   const seasonWord = { firstAutumn: say('charts.firstAutumn'), lastSpring: say('charts.lastSpring') };
   const rows = SIDES.flatMap((side) =>
@@ -76,13 +78,13 @@ export function FreezeCurves({ stationId, stationName }: { stationId: string; st
             key={at}
             label={say('charts.threshold', { number: at + 1 })}
             unit={unitLabel('temperature', units)}
-            value={Number(fromStored('temperature', thresholdF, units).toFixed(1))}
+            value={shown(thresholdF)}
             digits={1}
             min={fromStored('temperature', -40, units)}
             max={fromStored('temperature', 70, units)}
             onChange={(value) => {
               // Left without a change, what was rounded for the screen must not drift.
-              if (value === null || value === Number(fromStored('temperature', thresholdF, units).toFixed(1))) return;
+              if (value === null || value === shown(thresholdF)) return;
               setThresholds((old) =>
                 old.map((one, index) => (index === at ? toStored('temperature', value, units) : one)),
               );

@@ -165,23 +165,15 @@ function NameFields({ data, draft, isNew }: { data: OpenProperty; draft: Program
           options={controllers.map((controller) => ({ id: controller.id, label: controller.name }))}
         />
       ) : null}
-      {isNew ? (
-        <TextField
-          label={say('property.program.name')}
-          value={draft.name}
-          onChange={draft.setName}
-          maxLength={40}
-          isRequired
-        />
-      ) : (
-        <TextField
-          label={say('property.program.name')}
-          value={draft.name}
-          onChange={draft.setName}
-          isReadOnly
-          description={say('property.program.nameStays')}
-        />
-      )}
+      <TextField
+        label={say('property.program.name')}
+        value={draft.name}
+        onChange={draft.setName}
+        maxLength={40}
+        isRequired={isNew}
+        isReadOnly={!isNew}
+        description={isNew ? undefined : say('property.program.nameStays')}
+      />
       <NumberField
         label={say('property.program.seasonal')}
         unit="%"
