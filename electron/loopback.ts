@@ -7,6 +7,7 @@ import { BodyReader, type BodyLimits } from './loopback-body.ts';
 import { Door } from './loopback-door.ts';
 import { json, openStream, plain, rawRefusal, refuse } from './loopback-reply.ts';
 import { readStatic, WORKER_THAT_LEAVES } from './static-files.ts';
+import { codeOf } from '../core/store/fault.ts';
 import { fact, type Fact } from '../core/text/say.ts';
 
 /** The header a page sends its secret in. A page of another origin cannot send it without asking, and is refused when it asks. */
@@ -109,7 +110,7 @@ class LoopbackHost implements Loopback {
       });
     } catch (error) {
       await this.close();
-      const code = error instanceof Error && 'code' in error ? String(error.code) : '?';
+      const code = codeOf(error) || '?';
       const trouble = code === 'EADDRINUSE' ? 'taken' : code === 'EACCES' ? 'not-allowed' : 'other';
       throw new BookError('conflict', fact('terminal.portRefused', { port, trouble, code }), 'port', { cause: error });
     }

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { LANGUAGES } from '../text/words.ts';
 import { defineRequest } from '../contract/define-request.ts';
 import { plainDateSchema, fullPathSchema, TOPICS, toldSchema } from '../contract/parts.ts';
 
@@ -147,7 +148,7 @@ export const exportBook = defineRequest({
   input: z.object({
     toPath: fullPathSchema.optional(),
     /** Of its README; the company's where none is asked for. */
-    language: z.enum(['en', 'es']).optional(),
+    language: z.enum(LANGUAGES).optional(),
   }),
   output: z.object({
     path: z.string(),

@@ -157,8 +157,6 @@ function isCannotOpen(error: unknown): boolean {
 
 async function readVersion(connection: Connection, path: string): Promise<number> {
   try {
-    // A file that is no book says so at the first look at what it declares; its number alone might still be read.
-    await engine.declared(connection.db);
     return await engine.layoutVersion(connection.db);
   } catch (error) {
     if (isCannotOpen(error)) throw error;

@@ -6,6 +6,7 @@ import type { Handler } from '../context.ts';
 import type { OutputOf } from '../contract/index.ts';
 import { LONGEST_LISTING } from '../contract/places.ts';
 import { BookError } from '../errors.ts';
+import { codeOf } from '../store/fault.ts';
 import { fact, type Fact } from '../text/say.ts';
 
 // What there is to choose from on this machine, one folder at a time: names, sizes, dates; never a content.
@@ -239,7 +240,7 @@ async function inTime<T>(work: () => Promise<T>, machine: Machine, what: string)
 
 function refuse(error: unknown, folder: string): never {
   if (error instanceof BookError) throw error;
-  const code = error instanceof Error && 'code' in error ? String(error.code) : '';
+  const code = codeOf(error);
   const say = (kind: 'not-found' | 'disk', what: Fact): never => {
     throw new BookError(kind, what, 'path', { cause: error });
   };

@@ -83,7 +83,7 @@ export async function listClients(
       );
     const name = sql.ref('c.sortName');
     nearness = sql`case when ${name} like ${`${escapeLike(folded)}%`} escape '\\' then 0
-      when ${begins(sql`${name}`)} then 1 when ${begins(haystack)} then 2 else 3 end`;
+      when ${begins(name)} then 1 when ${begins(haystack)} then 2 else 3 end`;
   }
 
   const direction = input.descending ? 'desc' : 'asc';

@@ -52,9 +52,7 @@ try {
         if (Atomics.load(cancelFlag, 0) === 1) throw new BookError('cancelled', fact('errors.cancelled'));
       },
       transaction: connection.transaction,
-      async copyBookTo(path) {
-        await connection.copyTo(path);
-      },
+      copyBookTo: connection.copyTo,
       fileFindings: () =>
         name === 'file.look' ? connection.findings() : seconds.run<Fact[]>({ name: 'file.look', input: {}, today }),
     };

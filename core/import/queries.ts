@@ -86,12 +86,6 @@ export function techniciansToMatch(db: Db) {
   return db.selectFrom('technician').select(['id', 'name']).orderBy('id').execute();
 }
 
-export async function stationExists(db: Db, stationId: string): Promise<boolean> {
-  return (
-    (await db.selectFrom('weatherStation').select('id').where('id', '=', stationId).executeTakeFirst()) !== undefined
-  );
-}
-
 export function weatherDaysOf(db: Db, stationId: string) {
   return db.selectFrom('weatherDay').selectAll().where('stationId', '=', stationId).execute();
 }

@@ -40,14 +40,16 @@ interface Prepared {
   missing: Fact[];
 }
 
+/** A list as it was sent, whatever form it has. */
+function sourceOf(context: JobContext, input: ImportInput, findings: Findings): Source {
+  const tick = () => reading(context);
+  return readSource(plainDays(input, findings, tick), findings, tick);
+}
+
 /** Shows what an import would do; reads only. */
 export const importPreview: JobHandler<'import.preview'> = async (context, input) => {
   const findings = new Findings();
-  const source = readSource(
-    plainDays(input, findings, () => reading(context)),
-    findings,
-    () => reading(context),
-  );
+  const source = sourceOf(context, input, findings);
   const prepared = await prepare(context, context.db, input, source, findings);
   const { matches, plan } = prepared;
   return {
@@ -74,11 +76,7 @@ export const importPreview: JobHandler<'import.preview'> = async (context, input
 /** Imports a list in one transaction: every good row, or (as asked) nothing unless every row is good. */
 export const importApply: JobHandler<'import.apply'> = async (context, input) => {
   const findings = new Findings();
-  const source = readSource(
-    plainDays(input, findings, () => reading(context)),
-    findings,
-    () => reading(context),
-  );
+  const source = sourceOf(context, input, findings);
   if (context.automaticBackups && source.rows.length > BACKED_UP_FROM_ROWS) {
     const unsaved = await backUpBeforeImport(context);
     if (unsaved !== null) findings.tell(unsaved);

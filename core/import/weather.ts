@@ -1,5 +1,6 @@
 import { BookError } from '../errors.ts';
-import { putWeatherDays, stationExists, weatherDaysOf } from './queries.ts';
+import { mustExist } from '../store/rows.ts';
+import { putWeatherDays, weatherDaysOf } from './queries.ts';
 import type { BookTables } from '../store/tables.ts';
 import { dateOf, type Planning } from './plan.ts';
 import { isTotalsRow } from './source.ts';
@@ -80,8 +81,7 @@ function merged(before: Day | undefined, day: Day): Day {
 export async function planWeather(planning: Planning): Promise<void> {
   const { plan, reader, source, findings, stationId } = planning;
   if (stationId === null) throw new BookError('bad-input', fact('errors.stationNeeded'), 'stationId');
-  if (!(await stationExists(planning.db, stationId)))
-    throw new BookError('not-found', fact('errors.noStation'), 'stationId');
+  await mustExist(planning.db, 'weatherStation', stationId, 'stationId', 'weather station');
   const inBook = new Map((await weatherDaysOf(planning.db, stationId)).map((day) => [day.date, day]));
   const inList = new Map<string, number>();
   const days: Day[] = [];

@@ -217,7 +217,7 @@ async function makeRoom(db: Db, propertyId: string, zones: readonly Zone[]): Pro
     .where('retired', '=', 0)
     .execute();
   const place = ({ controllerId, station }: Pick<Zone, 'controllerId' | 'station'>) => `${controllerId} ${station}`;
-  const sent = new Set(zones.map((zone) => zone.id));
+  const sent = new Map(zones.map((zone) => [zone.id, zone]));
   const taken = new Set(present.filter((zone) => !sent.has(zone.id)).map(place));
   for (const [index, zone] of zones.entries()) {
     if (zone.retired) continue;
@@ -229,9 +229,9 @@ async function makeRoom(db: Db, propertyId: string, zones: readonly Zone[]): Pro
       );
     taken.add(place(zone));
   }
-  const stays = new Set(zones.filter((zone) => !zone.retired).map((zone) => `${zone.id} ${place(zone)}`));
   for (const [index, zone] of present.entries()) {
-    if (!sent.has(zone.id) || stays.has(`${zone.id} ${place(zone)}`)) continue;
+    const next = sent.get(zone.id);
+    if (next === undefined || (!next.retired && place(next) === place(zone))) continue;
     await db
       .updateTable('zone')
       .set({ station: -1 - index })

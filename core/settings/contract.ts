@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { LANGUAGES } from '../text/words.ts';
 import {
   clockTimeSchema,
   nameSchema,
@@ -50,7 +51,7 @@ export type Restriction = z.infer<typeof restrictionSchema>;
 export const settingsSchema = z.object({
   companyName: nameSchema(120).default('My company'),
   units: z.enum(['us', 'metric']).default('us'),
-  language: z.enum(['en', 'es']).default('en'),
+  language: z.enum(LANGUAGES).default('en'),
   timeZone: z.string().refine(isTimeZone, 'must be an IANA time zone').default('America/Denver'),
   phoneRegion: z
     .string()

@@ -1,7 +1,6 @@
-import type { Kysely } from 'kysely';
+import type { Kysely, RawBuilder } from 'kysely';
 import type { LostPart } from './book-watch.ts';
 import type { BookTables, Db } from './tables.ts';
-import type { listOf } from './sqlite.ts';
 import type { Fact } from '../text/say.ts';
 
 // The one door between Valvebook and whatever keeps a book. SQLite stands behind it today; what is said here is what
@@ -61,7 +60,7 @@ export interface Engine {
   watch(path: string): () => LostPart | null;
   /** Where changes lie that are not in the book's file yet; null where there are none. */
   journalOf(path: string): string | null;
-  /** The number of the layout that a book says it has: 0 for none. */
+  /** The number of the layout that a book says it has: 0 for none. Throws where what it declares cannot be read. */
   layoutVersion(db: Db): Promise<number>;
   /** Notes a new layout, inside the transaction that makes it. */
   setLayoutVersion(db: Db, version: number): Promise<void>;
@@ -70,5 +69,5 @@ export interface Engine {
   /** How the book keeps its texts: 'UTF-8' in every book of ours. */
   encoding(db: Db): Promise<string>;
   /** A list of any length as the right-hand side of IN. */
-  readonly listOf: typeof listOf;
+  listOf(values: readonly string[]): RawBuilder<string>;
 }

@@ -20,8 +20,10 @@ export const sqliteEngine: Engine = {
   watch: watchBook,
   journalOf,
   async layoutVersion(db) {
-    const { rows } = await sql<{ user_version: number }>`PRAGMA user_version`.execute(db);
-    return rows[0]!.user_version;
+    // With a look at what is declared: of a file whose declarations are damaged the number alone could still be read.
+    const { rows } = await sql<{ version: number }>`SELECT user_version AS version, (SELECT count(*) FROM sqlite_schema)
+      FROM pragma_user_version`.execute(db);
+    return rows[0]!.version;
   },
   async setLayoutVersion(db, version) {
     // A pragma takes no bound value.

@@ -60,11 +60,6 @@ export async function readWeatherDays(
     .execute();
 }
 
-export async function hasStation(db: Db, stationId: string): Promise<boolean> {
-  const found = await db.selectFrom('weatherStation').select('id').where('id', '=', stationId).executeTakeFirst();
-  return found !== undefined;
-}
-
 /** Every day of a station with its lowest temperature, °F. */
 export function readLows(db: Db, stationId: string): Promise<{ date: string; tminF: number | null }[]> {
   return db

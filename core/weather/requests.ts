@@ -1,6 +1,7 @@
 import type { Handler } from '../context.ts';
 import { freezeDates } from './freeze-dates.ts';
-import { hasStation, readLows, readStations, saveStation } from './queries.ts';
+import { mustExist } from '../store/rows.ts';
+import { readLows, readStations, saveStation } from './queries.ts';
 import { BookError } from '../errors.ts';
 import { fact } from '../text/say.ts';
 
@@ -24,8 +25,7 @@ const stationSave: Handler<'station.save'> = async ({ db }, { station }) => {
 
 const weatherFreezeDates: Handler<'weather.freezeDates'> = async ({ db }, input) => {
   const { records, stationId, thresholdF, fromYear = null, toYear = null } = input;
-  if (stationId !== undefined && !(await hasStation(db, stationId)))
-    throw new BookError('not-found', fact('errors.noStation'), 'stationId');
+  if (stationId !== undefined) await mustExist(db, 'weatherStation', stationId, 'stationId', 'weather station');
   const lows = stationId === undefined ? (records ?? []) : await readLows(db, stationId);
   return freezeDates(lows, thresholdF, { from: fromYear, to: toYear });
 };

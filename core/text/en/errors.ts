@@ -38,7 +38,6 @@ export const errors = {
   'errors.openBookItself': 'This is the open book itself. Choose one of its backups.',
   'errors.stationNeeded': 'Choose the weather station these records belong to.',
   'errors.severalGhcnStations': 'This file holds several weather stations; import the file of one station.',
-  'errors.noStation': 'This weather station is not in the book.',
   'errors.cancelled': 'Cancelled. Nothing was changed.',
   'errors.cancelledBefore': 'Cancelled before it began. Nothing was changed.',
   'errors.changedMeanwhile': 'Another program changed this book meanwhile. Try again.',

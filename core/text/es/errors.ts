@@ -46,7 +46,6 @@ export const errors: SameAs<typeof english> = {
   'errors.openBookItself': 'Este es el mismo libro abierto. Elija una de sus copias.',
   'errors.stationNeeded': 'Elija la estación a la que pertenecen estos registros.',
   'errors.severalGhcnStations': 'Este archivo tiene varias estaciones meteorológicas; importe el archivo de una sola.',
-  'errors.noStation': 'Esta estación no está en el libro.',
   'errors.cancelled': 'Cancelado. No se cambió nada.',
   'errors.cancelledBefore': 'Cancelado antes de empezar. No se cambió nada.',
   'errors.changedMeanwhile': 'Otro programa cambió este libro mientras tanto. Intente de nuevo.',
